@@ -1,0 +1,3 @@
+module forkstock
+
+go 1.26.0
