@@ -1,0 +1,96 @@
+// Package scanner says what a camera or a hand scanner saw: it reads the
+// symbols in a picture, splits the lines of a hand scanner, and draws symbols
+// for labels.
+//
+// A wrong text is far worse than an unread one: a text is believed when
+// enough rows of the picture agree on it, or when its error correction does.
+// The same bytes always give the same symbols, so no rule here looks at a
+// clock; a context that ends gives an error, not half an answer.
+//
+// Coordinates are pixels of the picture as it is meant to be looked at (EXIF
+// orientation applied), x to the right, y down. Pages count from 1.
+//
+// Non-goals: what a code stands for (catalog), whether it was counted before
+// (inventory), pages of PDF files (they come as pictures), and symbologies
+// that a parts supplier does not print.
+//
+// Sources: ISO/IEC 15420 (EAN/UPC), 15417 (Code 128), 16388 (Code 39), 16390
+// (ITF), 18004 (QR), 16022 (Data Matrix), 15424 (AIM identifiers); GS1
+// General Specifications, clause 5. gozxing decodes; finding, voting and
+// placing is done here.
+package scanner
+
+import (
+	"image"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/gs1"
+)
+
+// The symbologies, as they stand in JSON and in client keys.
+const (
+	EAN13         = "ean13"
+	EAN8          = "ean8"
+	UPCA          = "upca"
+	UPCE          = gs1.UPCE
+	Code128       = "code128"
+	Code39        = "code39"
+	ITF           = "itf"
+	QR            = "qr"
+	DataMatrix    = "datamatrix"
+	GS1128        = "gs1_128"
+	GS1QR         = "gs1_qr"
+	GS1DataMatrix = "gs1_datamatrix"
+)
+
+// A Symbol is one barcode in a picture.
+type Symbol struct {
+	Page      int    // from 1
+	Symbology string // one of the constants above
+	// Text is what the symbol holds, valid UTF-8, check digit included. In
+	// the GS1 symbologies FNC1 is GS (0x1D) between elements, none in front.
+	Text     string
+	Corners  [4]image.Point // top left, top right, bottom right, bottom left, as one reads it
+	Elements gs1.Elements   // of the GS1 symbologies; nil where the text breaks their rules
+	// Ordinal tells equal symbols (symbology and text) of one page apart: 0
+	// for the topmost, of two at one height the left one first.
+	Ordinal int
+}
+
+// Key gives the text under which the shop files the symbol (see gs1.Key): of
+// a GS1 symbol with a GTIN, that GTIN.
+func (s Symbol) Key() (key string, gtin bool) { return key3(s.Symbology, s.Text, s.Elements) }
+
+// Bounds gives the upright box around the symbol.
+func (s Symbol) Bounds() image.Rectangle {
+	box := image.Rectangle{Min: s.Corners[0], Max: s.Corners[0]}
+	for _, p := range s.Corners[1:] {
+		box.Min.X, box.Min.Y = min(box.Min.X, p.X), min(box.Min.Y, p.Y)
+		box.Max.X, box.Max.Y = max(box.Max.X, p.X), max(box.Max.Y, p.Y)
+	}
+	return box
+}
+
+// A Refused is something that looked like a symbol and was not believed.
+type Refused struct {
+	Page      int
+	Symbology string
+	Text      string // what it seemed to say
+	Corners   [4]image.Point
+	Why       fault.Message
+}
+
+// A Picture is what was read from one picture file.
+type Picture struct {
+	SHA256        string // of the file's bytes, hexadecimal
+	Width, Height int    // pixels, as looked at
+	Symbols       []Symbol
+	Refused       []Refused
+}
+
+func key3(symbology, text string, elements gs1.Elements) (string, bool) {
+	if gtin := elements.GTIN(); gtin != "" {
+		return gtin, true
+	}
+	return gs1.Key(symbology, text)
+}
