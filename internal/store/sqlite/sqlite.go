@@ -1,0 +1,191 @@
+// Package sqlite opens the shop's database file with SQLite.
+//
+// The settings ride in the data source name, because a PRAGMA that is run once
+// reaches one connection of a pool only; Open reads them back. Commits are
+// synced to the disk before they are acknowledged (synchronous FULL; the
+// driver's own default is NORMAL). Readers have a pool and a name of their
+// own: a query-only connection cannot begin an immediate transaction.
+package sqlite
+
+import (
+	"context"
+	"crypto/rand"
+	"database/sql"
+	"errors"
+	"io"
+	"io/fs"
+	"net/url"
+	"os"
+	"strconv"
+	"time"
+
+	"github.com/mattn/go-sqlite3"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// Options say how to open a file. The zero value opens an existing one with
+// the system's clock.
+type Options struct {
+	Create bool             // make the file; it must not exist yet
+	Clock  func() time.Time // default time.Now
+	Random io.Reader        // for ids; default crypto/rand
+	// Synchronous is FULL unless a test proves that the others lose data.
+	Synchronous string
+}
+
+const readers = 4
+
+// Open opens the database file at path and brings it to the newest version.
+// Errors: NotFound, Conflict (Create and it exists), Denied, Busy, Damaged
+// (no database, or of a newer forkstock), Full.
+func Open(ctx context.Context, path string, opt Options) (_ *store.DB, err error) {
+	if opt.Clock == nil {
+		opt.Clock = time.Now
+	}
+	if opt.Random == nil {
+		opt.Random = rand.Reader
+	}
+	if opt.Synchronous == "" {
+		opt.Synchronous = "FULL"
+	}
+	if err := prepare(path, opt.Create); err != nil {
+		return nil, err
+	}
+	writer, err := sql.Open("sqlite3", name(path, url.Values{
+		"_journal_mode": {"WAL"}, "_synchronous": {opt.Synchronous}, "_txlock": {"immediate"},
+	}))
+	if err != nil {
+		return nil, Explain(err)
+	}
+	writer.SetMaxOpenConns(1)
+	reader, err := sql.Open("sqlite3", name(path, url.Values{"_query_only": {"on"}}))
+	if err != nil {
+		return nil, errors.Join(Explain(err), writer.Close())
+	}
+	reader.SetMaxOpenConns(readers)
+	db := store.New(writer, reader, store.Options{Clock: opt.Clock, Random: opt.Random, Explain: Explain})
+	if err := ready(ctx, writer, reader, opt.Synchronous); err != nil {
+		return nil, errors.Join(err, db.Close())
+	}
+	return db, nil
+}
+
+// prepare makes the file where asked, and tells early what is wrong with one
+// that is there.
+func prepare(path string, create bool) error {
+	flags := os.O_RDWR
+	if create {
+		flags |= os.O_CREATE | os.O_EXCL
+	}
+	f, err := os.OpenFile(path, flags, 0o644)
+	switch {
+	case errors.Is(err, fs.ErrExist):
+		return fault.New(fault.Conflict, "store.exists", path).WithCause(err)
+	case errors.Is(err, fs.ErrNotExist):
+		return fault.New(fault.NotFound, "store.absent", path).WithHint("store.absent.hint").WithCause(err)
+	case errors.Is(err, fs.ErrPermission):
+		return fault.New(fault.Denied, "store.denied", path).WithHint("store.denied.hint", path).WithCause(err)
+	case err != nil:
+		return Explain(err)
+	}
+	return f.Close()
+}
+
+// name gives the data source name of path with what both pools need and more.
+func name(path string, more url.Values) string {
+	more.Set("mode", "rw")
+	more.Set("_busy_timeout", "10000")
+	more.Set("_foreign_keys", "on")
+	more.Set("_recursive_triggers", "on")
+	return (&url.URL{Scheme: "file", Opaque: (&url.URL{Path: path}).EscapedPath(), RawQuery: more.Encode()}).String()
+}
+
+// ready migrates through the writer, and reads the settings of both pools back.
+func ready(ctx context.Context, writer, reader *sql.DB, synchronous string) error {
+	if err := migrate(ctx, writer); err != nil {
+		return err
+	}
+	level := map[string]string{"OFF": "0", "NORMAL": "1", "FULL": "2"}[synchronous]
+	for _, want := range []struct {
+		pool          *sql.DB
+		pragma, value string
+	}{
+		{writer, "journal_mode", "wal"}, {writer, "synchronous", level}, {writer, "foreign_keys", "1"},
+		{writer, "recursive_triggers", "1"}, {writer, "query_only", "0"}, {reader, "query_only", "1"},
+	} {
+		var got string
+		if err := want.pool.QueryRowContext(ctx, "PRAGMA "+want.pragma).Scan(&got); err != nil {
+			return Explain(err)
+		}
+		if got != want.value {
+			return fault.New(fault.Damaged, "store.setting", want.pragma, got, want.value)
+		}
+	}
+	return nil
+}
+
+// migrate brings the file forward, each step in a transaction of its own.
+func migrate(ctx context.Context, writer *sql.DB) error {
+	steps, err := store.Migrations()
+	if err != nil {
+		return Explain(err)
+	}
+	for {
+		var version int
+		if err := writer.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version); err != nil {
+			return Explain(err)
+		}
+		if version == len(steps) {
+			return nil
+		}
+		if version > len(steps) {
+			return fault.New(fault.Damaged, "store.newer", version, len(steps)).WithHint("store.newer.hint")
+		}
+		if err := step(ctx, writer, version, steps[version]); err != nil {
+			return err
+		}
+	}
+}
+
+func step(ctx context.Context, writer *sql.DB, version int, query string) error {
+	tx, err := writer.BeginTx(ctx, nil)
+	if err != nil {
+		return Explain(err)
+	}
+	defer tx.Rollback()
+	// Another program may have taken the step while this one waited.
+	var now int
+	if err := tx.QueryRowContext(ctx, "PRAGMA user_version").Scan(&now); err != nil || now != version {
+		return Explain(err)
+	}
+	if _, err := tx.ExecContext(ctx, query); err != nil {
+		return Explain(err)
+	}
+	if _, err := tx.ExecContext(ctx, "PRAGMA user_version = "+strconv.Itoa(version+1)); err != nil {
+		return Explain(err)
+	}
+	return Explain(tx.Commit())
+}
+
+// Explain turns an error of the driver into a *fault.Error by its number. Any
+// other error passes through; nil stays nil.
+func Explain(err error) error {
+	driver, ok := errors.AsType[sqlite3.Error](err)
+	if !ok {
+		return err
+	}
+	e := fault.New(fault.Internal, "internal").WithHint("internal.hint")
+	switch driver.Code {
+	case sqlite3.ErrBusy, sqlite3.ErrLocked:
+		e = fault.New(fault.Busy, "store.busy").WithHint("store.busy.hint")
+	case sqlite3.ErrCorrupt, sqlite3.ErrNotADB:
+		e = fault.New(fault.Damaged, "store.damaged").WithHint("store.damaged.hint")
+	case sqlite3.ErrFull:
+		e = fault.New(fault.Full, "store.full").WithHint("store.full.hint")
+	case sqlite3.ErrReadonly, sqlite3.ErrPerm, sqlite3.ErrCantOpen, sqlite3.ErrAuth:
+		e = fault.New(fault.Denied, "store.readonly").WithHint("store.readonly.hint")
+	}
+	return e.WithCause(err)
+}

@@ -1,0 +1,153 @@
+// Package store runs transactions on the shop's database: one writer at a
+// time, many readers, each transaction with one frozen time.
+//
+// It speaks database/sql only. The driver, its settings and its error numbers
+// stand in internal/store/sqlite, so that every room above compiles and tests
+// without C where it needs no database. SQL is written with numbered
+// placeholders ($1); text in a statement never contains a dollar sign.
+//
+// Non-goals: building SQL, mapping structs, nested transactions.
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"io"
+	"strings"
+	"time"
+
+	"forkstock/internal/fault"
+)
+
+// DB is an open database: a pool of one connection that writes, and a pool of
+// connections that can only read.
+type DB struct {
+	writer, reader *sql.DB
+	opt            Options
+}
+
+// Options are what a DB needs beside its pools.
+type Options struct {
+	// Clock gives the time of each transaction.
+	Clock func() time.Time
+	// Random feeds the ids.
+	Random io.Reader
+	// Explain turns a driver's error into a *fault.Error.
+	Explain func(error) error
+}
+
+// New makes a DB of two pools.
+func New(writer, reader *sql.DB, opt Options) *DB {
+	return &DB{writer: writer, reader: reader, opt: opt}
+}
+
+// Close closes both pools.
+func (db *DB) Close() error {
+	return errors.Join(db.reader.Close(), db.writer.Close())
+}
+
+// Write runs f in the one writing transaction. It commits when f returns nil,
+// and changes nothing otherwise, also when f panics.
+func (db *DB) Write(ctx context.Context, f func(context.Context, *Tx) error) error {
+	return db.run(ctx, db.writer, f)
+}
+
+// Read runs f on an unchanging view of the database; a statement that writes
+// fails.
+func (db *DB) Read(ctx context.Context, f func(context.Context, *Tx) error) error {
+	return db.run(ctx, db.reader, f)
+}
+
+func (db *DB) run(ctx context.Context, pool *sql.DB, f func(context.Context, *Tx) error) error {
+	raw, err := pool.BeginTx(ctx, nil)
+	if err != nil {
+		return db.opt.Explain(err)
+	}
+	defer raw.Rollback() // after a commit it does nothing
+	tx := &Tx{Now: db.opt.Clock().UTC().Truncate(time.Millisecond), raw: raw, opt: &db.opt}
+	if err := f(ctx, tx); err != nil {
+		return err
+	}
+	if err := raw.Commit(); err != nil {
+		return db.opt.Explain(err)
+	}
+	return nil
+}
+
+// Tx is a transaction.
+type Tx struct {
+	// Now is the time of everything that this transaction does, in UTC, to
+	// the millisecond.
+	Now time.Time
+
+	raw *sql.Tx
+	opt *Options
+	ids int // given so far, see NewID
+}
+
+// Exec runs a statement and gives the number of rows that it changed.
+func (tx *Tx) Exec(ctx context.Context, query string, args ...any) (int64, error) {
+	res, err := tx.raw.ExecContext(ctx, numbered(query), args...)
+	if err != nil {
+		return 0, tx.opt.Explain(err)
+	}
+	n, err := res.RowsAffected()
+	return n, err
+}
+
+// Scan copies the columns of the current row.
+type Scan func(dest ...any) error
+
+// Each calls f with every row of a query, in its order.
+func (tx *Tx) Each(ctx context.Context, f func(Scan) error, query string, args ...any) error {
+	rows, err := tx.raw.QueryContext(ctx, numbered(query), args...)
+	if err != nil {
+		return tx.opt.Explain(err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		if err := f(rows.Scan); err != nil {
+			if _, ours := errors.AsType[*fault.Error](err); ours {
+				return err
+			}
+			return tx.opt.Explain(err)
+		}
+	}
+	if err := rows.Err(); err != nil {
+		return tx.opt.Explain(err)
+	}
+	return nil
+}
+
+// One copies the only row of a query into dest, and reports whether there was
+// one.
+func (tx *Tx) One(ctx context.Context, dest []any, query string, args ...any) (bool, error) {
+	err := tx.raw.QueryRowContext(ctx, numbered(query), args...).Scan(dest...)
+	if errors.Is(err, sql.ErrNoRows) {
+		return false, nil
+	}
+	if err != nil {
+		return false, tx.opt.Explain(err)
+	}
+	return true, nil
+}
+
+// Into collects the destinations of One.
+func Into(dest ...any) []any { return dest }
+
+// numbered turns $1 into ?1: SQLite binds $1 by name, in order of appearance.
+func numbered(query string) string { return strings.ReplaceAll(query, "$", "?") }
+
+// Stamp writes t as the database keeps it: UTC with milliseconds, so that
+// text order is time order.
+func Stamp(t time.Time) string { return t.UTC().Format("2006-01-02T15:04:05.000Z") }
+
+// Time reads what Stamp wrote.
+func Time(stamp string) (time.Time, error) {
+	t, err := time.Parse("2006-01-02T15:04:05.000Z", stamp)
+	if err != nil {
+		return t, fault.New(fault.Damaged, "store.bad_time", stamp).WithCause(err)
+	}
+	return t, nil
+}
