@@ -59,7 +59,7 @@ type Symbol struct {
 
 // Key gives the text under which the shop files the symbol (see gs1.Key): of
 // a GS1 symbol with a GTIN, that GTIN.
-func (s Symbol) Key() (key string, gtin bool) { return key3(s.Symbology, s.Text, s.Elements) }
+func (s Symbol) Key() (key string, gtin bool) { return fileUnder(s.Symbology, s.Text, s.Elements) }
 
 // Bounds gives the upright box around the symbol.
 func (s Symbol) Bounds() image.Rectangle {
@@ -88,7 +88,8 @@ type Picture struct {
 	Refused       []Refused
 }
 
-func key3(symbology, text string, elements gs1.Elements) (string, bool) {
+// fileUnder is the key of a scanned text.
+func fileUnder(symbology, text string, elements gs1.Elements) (string, bool) {
 	if gtin := elements.GTIN(); gtin != "" {
 		return gtin, true
 	}

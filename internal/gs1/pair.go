@@ -15,7 +15,7 @@ var pairWeights = [...]int{2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 4
 // Specifications 7.9.5.
 func pairChecked(text string) bool {
 	body := len(text) - 2
-	if body < 1 || body > len(pairWeights) {
+	if body < 0 || body > len(pairWeights) {
 		return false
 	}
 	sum := 0
