@@ -1,0 +1,284 @@
+package catalog
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/measure"
+	"forkstock/internal/store"
+)
+
+// Fork is one construction of fork; many models carry it.
+type Fork struct {
+	ID     string
+	Name   string
+	Layout string         // "conventional" or "upside-down"
+	Leg    measure.Length // outer diameter of the inner tube
+	Note   string         // how to tell it from its neighbours
+	Source string
+	Legs   []Leg
+}
+
+// Leg is what one leg holds. Left and right are as the rider sits.
+type Leg struct {
+	Leg       string // "left" or "right"
+	Damping   string // "damper_rod", "open_cartridge", "closed_cartridge", "none"
+	Springing string // "coil", "coil_with_air", "air", "none"
+}
+
+// Position is a place in a leg. Seq orders the stack as it goes together.
+type Position struct {
+	ID     string
+	Seq    int
+	Role   Role
+	Leg    string // "both", "left", "right"
+	PerLeg int64  // in the part's unit
+	Renew  string // "always", "opened", "judge", "damage"
+	Fitted string // "yes", "no", "unknown"
+	Size   measure.Size
+	Thread string
+	Note   string // which way up, and what else to mind
+	Parts  []NamedPart
+}
+
+// NamedPart is a part that a source names for a place, whatever its sizes say.
+type NamedPart struct {
+	Part   string // id
+	Source string
+}
+
+// PerJob gives how many a job on both legs takes.
+func (p Position) PerJob() int64 {
+	if p.Leg == "both" {
+		return 2 * p.PerLeg
+	}
+	return p.PerLeg
+}
+
+// Wanted gives what the place asks of a part.
+func (p Position) Wanted() Wanted { return Wanted{Role: p.Role, Size: p.Size, Thread: p.Thread} }
+
+// Fitment says that the bikes of a make, model and range of years carry a fork.
+type Fitment struct {
+	ID       string
+	Make     string
+	Model    string
+	YearFrom int
+	YearTo   int // 0: still built
+	Fork     string
+	Source   string
+}
+
+// OilFill is how much oil a leg takes. A row with a Fitment overrides the
+// fork's own for that bike.
+type OilFill struct {
+	Fitment  string         // id, empty for the fork itself
+	Leg      string         // "both", "left", "right"
+	Chamber  string         // "leg" or "cartridge"
+	DryML    int64          // after a strip-down; 0: not known
+	RefillML int64          // after draining
+	Gap      measure.Length // air gap from the top of the tube
+	GapHow   string         // spring in or out, rod, leg position
+	Grade    string         // as printed; not comparable between makers
+	Source   string
+}
+
+// AddFork adds a fork with its legs. Errors: Invalid, Conflict (the name is
+// taken).
+func AddFork(ctx context.Context, tx *store.Tx, f Fork) (Fork, error) {
+	if Normal(f.Name) == "" || f.Leg <= 0 {
+		return f, fault.New(fault.Invalid, "catalog.bad_fork", f.Name)
+	}
+	if _, found, err := forkByNorm(ctx, tx, Normal(f.Name)); err != nil || found {
+		if err == nil {
+			err = fault.New(fault.Conflict, "catalog.fork_twice", f.Name)
+		}
+		return f, err
+	}
+	var err error
+	if f.ID, err = tx.NewID(); err != nil {
+		return f, err
+	}
+	if _, err := tx.Exec(ctx, `INSERT INTO fork (id, name, name_norm, layout, leg_um, note, source)
+		VALUES ($1, $2, $3, $4, $5, $6, $7)`,
+		f.ID, f.Name, Normal(f.Name), f.Layout, int64(f.Leg), f.Note, f.Source); err != nil {
+		return f, err
+	}
+	for _, l := range f.Legs {
+		if _, err := tx.Exec(ctx, `INSERT INTO fork_leg (fork, leg, damping, springing) VALUES ($1, $2, $3, $4)`,
+			f.ID, l.Leg, l.Damping, l.Springing); err != nil {
+			return f, err
+		}
+	}
+	return f, nil
+}
+
+// AddPosition adds a place to a fork.
+func AddPosition(ctx context.Context, tx *store.Tx, fork string, p Position) (Position, error) {
+	var err error
+	if p.ID, err = tx.NewID(); err != nil {
+		return p, err
+	}
+	if _, err := tx.Exec(ctx, `INSERT INTO position (id, fork, seq, role, leg, per_leg, renew, fitted,
+		inner_um, outer_um, height_um, overall_um, thread, note)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`,
+		p.ID, fork, p.Seq, p.Role, p.Leg, p.PerLeg, p.Renew, p.Fitted,
+		null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height), null(p.Size.Overall), p.Thread, p.Note); err != nil {
+		return p, err
+	}
+	for _, n := range p.Parts {
+		if _, err := tx.Exec(ctx, `INSERT INTO position_part (position, part, source) VALUES ($1, $2, $3)`,
+			p.ID, n.Part, n.Source); err != nil {
+			return p, err
+		}
+	}
+	return p, nil
+}
+
+// AddFitment adds a fitment.
+func AddFitment(ctx context.Context, tx *store.Tx, f Fitment) (Fitment, error) {
+	var err error
+	if f.ID, err = tx.NewID(); err != nil {
+		return f, err
+	}
+	var to any
+	if f.YearTo != 0 {
+		to = f.YearTo
+	}
+	_, err = tx.Exec(ctx, `INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork, source)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
+		f.ID, f.Make, Normal(f.Make), f.Model, Normal(f.Model), f.YearFrom, to, f.Fork, f.Source)
+	return f, err
+}
+
+// AddOilFill adds an oil quantity to a fork.
+func AddOilFill(ctx context.Context, tx *store.Tx, fork string, o OilFill) error {
+	id, err := tx.NewID()
+	if err != nil {
+		return err
+	}
+	var dry, refill any
+	if o.DryML != 0 {
+		dry = o.DryML
+	}
+	if o.RefillML != 0 {
+		refill = o.RefillML
+	}
+	_, err = tx.Exec(ctx, `INSERT INTO oil_fill (id, fork, fitment, leg, chamber, dry_ml, refill_ml, gap_um, gap_how,
+		grade, source) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`,
+		id, fork, textOrNull(o.Fitment), o.Leg, o.Chamber, dry, refill, null(o.Gap), o.GapHow, o.Grade, o.Source)
+	return err
+}
+
+const forkColumns = ` f.id, f.name, f.layout, f.leg_um, f.note, f.source `
+
+func queryForks(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Fork, error) {
+	var forks []Fork
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var f Fork
+		err := scan(&f.ID, &f.Name, &f.Layout, &f.Leg, &f.Note, &f.Source)
+		forks = append(forks, f)
+		return err
+	}, query, args...)
+	if err != nil {
+		return nil, err
+	}
+	for i := range forks {
+		err := tx.Each(ctx, func(scan store.Scan) error {
+			var l Leg
+			err := scan(&l.Leg, &l.Damping, &l.Springing)
+			forks[i].Legs = append(forks[i].Legs, l)
+			return err
+		}, `SELECT leg, damping, springing FROM fork_leg WHERE fork = $1 ORDER BY leg`, forks[i].ID)
+		if err != nil {
+			return nil, err
+		}
+	}
+	return forks, nil
+}
+
+func forkByNorm(ctx context.Context, tx *store.Tx, norm string) (Fork, bool, error) {
+	forks, err := queryForks(ctx, tx, `SELECT`+forkColumns+`FROM fork f WHERE f.name_norm = $1 ORDER BY f.id`, norm)
+	if err != nil || len(forks) == 0 {
+		return Fork{}, false, err
+	}
+	return forks[0], true, nil
+}
+
+// ForkNamed finds a fork by its name. Error: NotFound, with the names that
+// begin alike.
+func ForkNamed(ctx context.Context, tx *store.Tx, name string) (Fork, error) {
+	f, found, err := forkByNorm(ctx, tx, Normal(name))
+	if err != nil || found {
+		return f, err
+	}
+	return Fork{}, fault.New(fault.NotFound, "catalog.fork_absent", name).WithHint("catalog.fork_absent.hint", name)
+}
+
+// ForkByID gives the fork of an id; ok is false where there is none.
+func ForkByID(ctx context.Context, tx *store.Tx, id string) (f Fork, ok bool, err error) {
+	forks, err := queryForks(ctx, tx, `SELECT`+forkColumns+`FROM fork f WHERE f.id = $1 ORDER BY f.id`, id)
+	if err != nil || len(forks) == 0 {
+		return Fork{}, false, err
+	}
+	return forks[0], true, nil
+}
+
+// ForksOf gives the fitments of a make and model, those that cover the year
+// only where year is not 0, by first year and fork. Make and model are
+// compared in normal form. Error: NotFound, naming what is known instead.
+func ForksOf(ctx context.Context, tx *store.Tx, maker, model string, year int) ([]Fitment, error) {
+	all, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m
+		WHERE m.make_norm = $1 AND m.model_norm = $2 ORDER BY m.year_from, m.fork`, Normal(maker), Normal(model))
+	if err != nil {
+		return nil, err
+	}
+	if len(all) == 0 {
+		return nil, noModel(ctx, tx, maker, model)
+	}
+	hits := slices.DeleteFunc(slices.Clone(all), func(f Fitment) bool { return !f.covers(year) })
+	if len(hits) == 0 {
+		var years []string
+		for _, f := range all {
+			years = append(years, f.Years())
+		}
+		return nil, fault.New(fault.NotFound, "catalog.no_year", all[0].Make, all[0].Model, year).
+			WithHint("catalog.no_year.hint", strings.Join(years, ", "))
+	}
+	return hits, nil
+}
+
+// noModel tells which models of the make are known, or which makes.
+func noModel(ctx context.Context, tx *store.Tx, maker, model string) error {
+	list := func(query string, args ...any) (names []string, err error) {
+		err = tx.Each(ctx, func(scan store.Scan) error {
+			var s string
+			err := scan(&s)
+			names = append(names, s)
+			return err
+		}, query, args...)
+		return names, err
+	}
+	models, err := list(`SELECT DISTINCT model FROM fitment WHERE make_norm = $1 ORDER BY model`, Normal(maker))
+	if err != nil {
+		return err
+	}
+	e := fault.New(fault.NotFound, "catalog.model_absent", maker, model)
+	if len(models) > 0 {
+		return e.WithHint("catalog.models.hint", maker, strings.Join(models, ", "))
+	}
+	makes, err := list(`SELECT DISTINCT make FROM fitment ORDER BY make`)
+	if err != nil {
+		return err
+	}
+	if len(makes) == 0 {
+		return e.WithHint("catalog.no_models.hint")
+	}
+	return e.WithHint("catalog.makes.hint", strings.Join(makes, ", "))
+}
+
+func (f Fitment) covers(year int) bool {
+	return year == 0 || f.YearFrom <= year && (f.YearTo == 0 || year <= f.YearTo)
+}

@@ -1,0 +1,143 @@
+package catalog
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/measure"
+	"forkstock/internal/store"
+)
+
+// Part is something that the shop uses and counts.
+type Part struct {
+	ID          string
+	Number      string // as its maker writes it
+	Maker       string
+	Role        Role
+	Description string
+	Unit        string       // Piece or Millilitre
+	Size        measure.Size // inner, outer, body height (length of a bushing or bolt), overall height
+	Thread      string       // "M10x1.25"; "M10" where the pitch is not stated
+	Material    string
+	Elastomer   string // "NBR"; empty: not known
+	HomeBin     string // id of a bin, empty for none
+	Minimum     int64  // the least that the shop wants on hand
+	Source      string
+}
+
+// Name gives the number with its maker, as a command takes it.
+func (p Part) Name() string { return p.Maker + "/" + p.Number }
+
+const partColumns = ` p.id, p.number, p.maker, p.role, p.description, p.unit, coalesce(p.inner_um, 0),
+	coalesce(p.outer_um, 0), coalesce(p.height_um, 0), coalesce(p.overall_um, 0), p.thread, p.material, p.elastomer,
+	coalesce(p.home_bin, ''), p.minimum, p.source `
+
+func scanPart(scan store.Scan, more ...any) (p Part, err error) {
+	return p, scan(append([]any{
+		&p.ID, &p.Number, &p.Maker, &p.Role, &p.Description, &p.Unit, &p.Size.Inner,
+		&p.Size.Outer, &p.Size.Height, &p.Size.Overall, &p.Thread, &p.Material, &p.Elastomer,
+		&p.HomeBin, &p.Minimum, &p.Source,
+	}, more...)...)
+}
+
+func queryParts(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Part, error) {
+	var parts []Part
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		p, err := scanPart(scan)
+		parts = append(parts, p)
+		return err
+	}, query, args...)
+	return parts, err
+}
+
+// AddPart adds p and gives it an id. Errors: Invalid, Conflict (its maker has
+// that number already).
+func AddPart(ctx context.Context, tx *store.Tx, p Part) (Part, error) {
+	if err := p.check(); err != nil {
+		return p, err
+	}
+	var twin string
+	found, err := tx.One(ctx, store.Into(&twin),
+		`SELECT number FROM part WHERE maker_norm = $1 AND number_norm = $2`, Normal(p.Maker), Normal(p.Number))
+	if err != nil {
+		return p, err
+	}
+	if found {
+		return p, fault.New(fault.Conflict, "catalog.part_twice", p.Maker, twin)
+	}
+	if p.ID, err = tx.NewID(); err != nil {
+		return p, err
+	}
+	_, err = tx.Exec(ctx, `INSERT INTO part (id, number, number_norm, maker, maker_norm, role, description, unit,
+		inner_um, outer_um, height_um, overall_um, thread, material, elastomer, home_bin, minimum, source)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18)`,
+		p.ID, p.Number, Normal(p.Number), p.Maker, Normal(p.Maker), p.Role, p.Description, p.Unit,
+		null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height), null(p.Size.Overall), p.Thread, p.Material,
+		p.Elastomer, textOrNull(p.HomeBin), p.Minimum, p.Source)
+	return p, err
+}
+
+func (p Part) check() error {
+	switch {
+	case Normal(p.Number) == "":
+		return fault.New(fault.Invalid, "catalog.no_number", p.Number)
+	case Normal(p.Maker) == "":
+		return fault.New(fault.Invalid, "catalog.no_maker", p.Number)
+	case !slices.Contains(Roles, p.Role):
+		return fault.New(fault.Invalid, "catalog.bad_role", string(p.Role))
+	case p.Unit != Piece && p.Unit != Millilitre:
+		return fault.New(fault.Invalid, "catalog.bad_unit", p.Unit)
+	}
+	return p.Size.Check()
+}
+
+// PartNamed finds the part that the user named: NUMBER, or MAKER/NUMBER where
+// two makers have the number. Errors: NotFound, Ambiguous with candidates.
+func PartNamed(ctx context.Context, tx *store.Tx, name string) (Part, error) {
+	parts, err := partsNamed(ctx, tx, name)
+	if err != nil {
+		return Part{}, err
+	}
+	switch len(parts) {
+	case 1:
+		return parts[0], nil
+	case 0:
+		return Part{}, fault.New(fault.NotFound, "catalog.part_absent", name).WithHint("catalog.part_absent.hint", name)
+	}
+	e := fault.New(fault.Ambiguous, "catalog.part_ambiguous", name).WithHint("catalog.part_ambiguous.hint", parts[0].Name())
+	for _, p := range parts {
+		e.Candidates = append(e.Candidates, fault.Candidate{Name: p.Name(), Tell: fault.Plain(p.Description)})
+	}
+	return Part{}, e
+}
+
+func partsNamed(ctx context.Context, tx *store.Tx, name string) ([]Part, error) {
+	// A number may contain a slash of its own: the whole text is tried first.
+	parts, err := queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.number_norm = $1 ORDER BY p.maker_norm`,
+		Normal(name))
+	if err != nil || len(parts) > 0 {
+		return parts, err
+	}
+	maker, number, ok := strings.Cut(name, "/")
+	if !ok {
+		return nil, nil
+	}
+	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.maker_norm = $1 AND p.number_norm = $2
+		ORDER BY p.id`, Normal(maker), Normal(number))
+}
+
+// PartByID gives the part of an id; ok is false where there is none.
+func PartByID(ctx context.Context, tx *store.Tx, id string) (p Part, ok bool, err error) {
+	parts, err := queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.id = $1 ORDER BY p.id`, id)
+	if err != nil || len(parts) == 0 {
+		return Part{}, false, err
+	}
+	return parts[0], true, nil
+}
+
+// Parts gives every part, by number and maker.
+func Parts(ctx context.Context, tx *store.Tx) ([]Part, error) {
+	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p ORDER BY p.number_norm, p.maker_norm`)
+}
