@@ -11,6 +11,19 @@ func (t thou) micrometres() Length {
 	return Length(um)
 }
 
+// hundredths converts t, rounded to 0.01 mm, halves up.
+func (t thou) hundredths() Length { return Length(t*254+50) / 100 * 10 }
+
+// dashSize looks a dash number up.
+func dashSize(dash int) (inner, section thou, ok bool) {
+	for _, row := range as568 {
+		if row.dash == dash {
+			return row.inner, row.section, true
+		}
+	}
+	return 0, 0, false
+}
+
 // as568 holds the O-rings of SAE AS568 (the inch-derived sizes of ISO 3601-1)
 // for which two public tables, or one and the tolerance band of ISO 3601-1,
 // agree; the standard itself was not seen. Tables are known to be wrong at

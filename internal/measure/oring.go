@@ -29,12 +29,11 @@ func ParseORing(text string) (ORing, error) {
 	}
 	if part := dashForm.FindStringSubmatch(s); part != nil {
 		dash, _ := strconv.Atoi(part[1])
-		for _, row := range as568 {
-			if row.dash == dash {
-				return ORing{dash, row.inner.micrometres(), row.section.micrometres()}, nil
-			}
+		inner, section, ok := dashSize(dash)
+		if !ok {
+			return ORing{}, bad("unknown_dash", "oring", text)
 		}
-		return ORing{}, bad("unknown_dash", "oring", text)
+		return ORing{dash, inner.micrometres(), section.micrometres()}, nil
 	}
 	field := strings.Split(crosses.Replace(s), "x")
 	if len(field) != 2 {
@@ -60,11 +59,11 @@ func (o ORing) String() string { return o.write("x", '.') }
 // Screen gives o with that decimal mark and U+00D7, a dash ring with its
 // millimetres rounded to hundredths behind it: "AS568-214 (24.99×3.53)".
 func (o ORing) Screen(mark rune) string {
-	if o.Dash == 0 {
-		return o.write("×", mark)
+	text := o.write("×", mark)
+	if inner, section, ok := dashSize(o.Dash); ok {
+		text += " (" + ORing{Inner: inner.hundredths(), Section: section.hundredths()}.write("×", mark) + ")"
 	}
-	rounded := ORing{Inner: hundredths(o.Inner), Section: hundredths(o.Section)}
-	return o.String() + " (" + rounded.write("×", mark) + ")"
+	return text
 }
 
 func (o ORing) write(cross string, mark rune) string {
@@ -77,11 +76,11 @@ func (o ORing) write(cross string, mark rune) string {
 	return o.Inner.Screen(mark) + cross + o.Section.Screen(mark)
 }
 
-// Near reports whether o and other are one size as lists print them: inner
-// diameter and section equal when rounded to 0.01 mm. 2.4 is not near 2.62.
+// Near reports whether o and other can be one size in lists, which round to
+// 0.01 mm: inner diameter and section at most 5 micrometres apart. 2.4 is not
+// near 2.62.
 func (o ORing) Near(other ORing) bool {
-	return hundredths(o.Inner) == hundredths(other.Inner) && hundredths(o.Section) == hundredths(other.Section)
+	return near(o.Inner, other.Inner) && near(o.Section, other.Section)
 }
 
-// hundredths rounds to 0.01 mm, halves up.
-func hundredths(l Length) Length { return (l + 5) / 10 * 10 }
+func near(a, b Length) bool { return max(a, b)-min(a, b) <= 5 }

@@ -1,6 +1,10 @@
 package measure
 
-import "strings"
+import (
+	"strings"
+
+	"forkstock/internal/fault"
+)
 
 // Size is the size of a ring-shaped part: a seal, wiper, bushing, washer or
 // clip. Zero in a field means that it is not known.
@@ -76,14 +80,14 @@ func sizeFields(s string) []string {
 func (s Size) Check() error {
 	for _, l := range []Length{s.Inner, s.Outer, s.Height, s.Overall} {
 		if l < 0 || l > longestLen {
-			return bad("length_range", "length", l.String(), longestLen)
+			return fault.New(fault.Invalid, "measure.length_range", l, longestLen).WithHint("measure.hint_size")
 		}
 	}
 	if s.Inner != 0 && s.Outer != 0 && s.Outer <= s.Inner {
-		return bad("outer_not_above", "size", s.String(), s.Outer, s.Inner)
+		return fault.New(fault.Invalid, "measure.outer_not_above", s, s.Outer, s.Inner).WithHint("measure.hint_size")
 	}
 	if s.Overall != 0 && s.Overall < s.Height {
-		return bad("overall_below", "size", s.String(), s.Overall, s.Height)
+		return fault.New(fault.Invalid, "measure.overall_below", s, s.Overall, s.Height).WithHint("measure.hint_size")
 	}
 	return nil
 }
