@@ -1,0 +1,277 @@
+package layers
+
+import (
+	"fmt"
+	"go/parser"
+	"go/token"
+	"maps"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// picture is the picture of the rooms: a room may import rooms of lower rows
+// only. A folder belongs to the room that it lies in.
+var picture = [][]string{
+	{"cmd/forkstock"},
+	{"internal/cli"},
+	{"internal/web", "internal/demo"},
+	{"internal/shop"},
+	{"inventory", "search"},
+	{"catalog", "scanner", "internal/people"},
+	{"internal/store", "internal/table", "internal/sheet"},
+	{"internal/gs1", "internal/measure", "internal/words"},
+	{"internal/fault"},
+}
+
+// Beside the picture: embedded files of others, which any room may import, and
+// the tools of the project, which none may.
+var (
+	thirdParty = []string{"third_party"}
+	tools      = []string{"scripts", "internal/layers"}
+)
+
+// A ban is what the rows alone do not say: these imports, each with all below
+// it, are for some rooms only, or not for one.
+type ban struct {
+	imports []string
+	only    []string // the folders that may
+	not     string   // or the one folder that may not
+	tests   bool     // tests are bound too
+	why     string
+}
+
+var bans = []ban{
+	{
+		imports: []string{"forkstock/internal/store/sqlite"}, only: []string{"internal/shop"},
+		why: "the driver is C: every other room builds and fuzzes without it",
+	},
+	{
+		imports: []string{"github.com/mattn/go-sqlite3"}, only: []string{"internal/store/sqlite"}, tests: true,
+		why: "one folder knows the driver, its DSN and its error numbers",
+	},
+	{
+		imports: []string{"database/sql"}, only: []string{"internal/store"}, tests: true,
+		why: "rooms speak to a store.Tx, so that only shop begins a transaction",
+	},
+	{
+		imports: []string{"github.com/blevesearch"}, only: []string{"search"}, tests: true,
+		why: "the index is a cache that can be thrown away, and so can its library",
+	},
+	{
+		imports: []string{"github.com/makiuchi-d/gozxing"}, only: []string{"scanner"},
+		why: "one room knows the barcode library; tests may draw with it",
+	},
+	{
+		imports: []string{"net/http"}, only: []string{"internal/web"},
+		why: "a kind becomes an HTTP status in one place; serving goes through web",
+	},
+	{
+		imports: []string{"flag", "github.com/spf13"}, only: []string{"internal/cli"}, tests: true,
+		why: "the command line is parsed in one place; rooms take arguments",
+	},
+	{
+		imports: []string{"forkstock/internal/store", "context", "io", "net", "os", "syscall"}, not: "inventory/reorder",
+		why: "reordering is arithmetic: no store, no input or output",
+	},
+}
+
+// within reports whether the slash-separated p is dir or lies below it.
+func within(p, dir string) bool { return p == dir || strings.HasPrefix(p, dir+"/") }
+
+// inside returns the first of dirs that p lies in, "" where there is none.
+func inside(p string, dirs []string) string {
+	if i := slices.IndexFunc(dirs, func(dir string) bool { return within(p, dir) }); i >= 0 {
+		return dirs[i]
+	}
+	return ""
+}
+
+// place returns the room of a folder and its row, counted from the top; row is
+// -1 where the folder is not in the picture.
+func place(folder string) (room string, row int) {
+	for row, rooms := range picture {
+		if room := inside(folder, rooms); room != "" {
+			return room, row
+		}
+	}
+	return "", -1
+}
+
+// broken says why the file at name may not import imported; "" where it may.
+func broken(name, imported string) string {
+	folder, test := path.Dir(name), strings.HasSuffix(name, "_test.go")
+	for _, b := range bans {
+		bound := (!test || b.tests) && inside(imported, b.imports) != ""
+		if bound && (b.not != "" && within(folder, b.not) || b.only != nil && inside(folder, b.only) == "") {
+			return b.why
+		}
+	}
+	if !within(imported, "forkstock") {
+		return ""
+	}
+	target := strings.TrimPrefix(imported, "forkstock/")
+	from, fromRow := place(folder)
+	to, toRow := place(target)
+	switch {
+	case inside(target, tools) != "" && inside(folder, tools) == "":
+		return "the project's tools are not part of the program"
+	case inside(folder, tools) != "" || inside(target, thirdParty) != "" || from == to:
+		return ""
+	case fromRow == 0 && to != "internal/cli":
+		return "main hands its streams to cli and exits with what it says"
+	case toRow == -1:
+		return "it is no room of the picture"
+	case toRow == fromRow:
+		return "rooms on one row never import each other: the room above joins them"
+	case toRow < fromRow:
+		return "imports point down only"
+	}
+	return ""
+}
+
+func TestBroken(t *testing.T) {
+	const sqlite = "forkstock/internal/store/sqlite"
+	for _, c := range []struct {
+		file, imported string
+		ok             bool
+	}{
+		{"cmd/forkstock/main.go", "forkstock/internal/cli", true},
+		{"cmd/forkstock/main.go", "forkstock/internal/shop", false},
+		{"internal/cli/serve.go", "forkstock/internal/web", true},
+		{"internal/cli/serve.go", "net/http", false},
+		{"internal/web/page.go", "net/http/httputil", true},
+		{"internal/web/page.go", "forkstock/internal/demo", false},
+		{"internal/shop/open.go", sqlite, true},
+		{"internal/demo/build.go", sqlite, false},
+		{"catalog/part_test.go", sqlite, true},
+		{"internal/store/store.go", sqlite, false},
+		{"internal/store/sqlite/open.go", "forkstock/internal/store", true},
+		{"internal/store/sqlite/open.go", "database/sql", true},
+		{"catalog/part.go", "database/sql", false},
+		{"catalog/part.go", "forkstock/scanner", false},
+		{"catalog/part.go", "forkstock/inventory", false},
+		{"catalog/part_test.go", "forkstock/inventory", false},
+		{"catalog/part.go", "forkstock/internal/measure", true},
+		{"catalog/part.go", "forkstock/internal/layers", false},
+		{"catalog/part.go", "forkstock/internal/util", false},
+		{"inventory/count.go", "forkstock/inventory/reorder", true},
+		{"inventory/count.go", "forkstock/search", false},
+		{"inventory/reorder/list.go", "forkstock/internal/store", false},
+		{"inventory/reorder/sim/step.go", "os", false},
+		{"inventory/reorder/sim/step.go", "math", true},
+		{"inventory/reorder/list_test.go", "os", true},
+		{"search/index.go", "github.com/blevesearch/bleve/v2", true},
+		{"internal/shop/find.go", "github.com/blevesearch/bleve/v2", false},
+		{"internal/sheet/label.go", "github.com/makiuchi-d/gozxing/oned", false},
+		{"internal/sheet/label_test.go", "github.com/makiuchi-d/gozxing/oned", true},
+		{"internal/shop/find.go", "flag", false},
+		{"internal/cli/find.go", "github.com/spf13/cobra", true},
+		{"internal/fault/fault.go", "forkstock/internal/words", false},
+		{"internal/web/page.go", "forkstock/third_party/htmx", true},
+		{"scripts/check/main.go", "flag", false},
+	} {
+		if why := broken(c.file, c.imported); (why == "") != c.ok {
+			t.Errorf("%s imports %s: got %q, want allowed %v", c.file, c.imported, why, c.ok)
+		}
+	}
+}
+
+func TestImports(t *testing.T) {
+	for _, name := range sources(t) {
+		file, err := parser.ParseFile(token.NewFileSet(), filepath.Join(root, name), nil, parser.ImportsOnly)
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		for _, spec := range file.Imports {
+			imported, _ := strconv.Unquote(spec.Path.Value)
+			if why := broken(name, imported); why != "" {
+				t.Errorf("%s may not import %s: %s", name, imported, why)
+			}
+		}
+	}
+}
+
+// rooms returns the rooms that have source in them, and the folders with source
+// that are in no room.
+func rooms(t *testing.T) (rooms map[string]bool, unknown []string) {
+	rooms, strange := map[string]bool{}, map[string]bool{}
+	for _, name := range sources(t) {
+		folder := path.Dir(name)
+		room, row := place(folder)
+		switch {
+		case row >= 0:
+			rooms[room] = true
+		case inside(folder, slices.Concat(thirdParty, tools)) == "":
+			strange[folder] = true
+		}
+	}
+	return rooms, slices.Sorted(maps.Keys(strange))
+}
+
+func TestEveryFolderIsInThePicture(t *testing.T) {
+	if _, unknown := rooms(t); len(unknown) > 0 {
+		t.Errorf("%q: add it to the picture, here and in DEVELOPERS.md", unknown)
+	}
+}
+
+// TestDevelopersPicture holds DEVELOPERS.md to the same picture: a line there
+// begins with the rooms of its row.
+func TestDevelopersPicture(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(root, "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	there, _ := rooms(t)
+	var want [][]string
+	for _, row := range picture {
+		if row = kept(row, there); len(row) > 0 {
+			want = append(want, row)
+		}
+	}
+	if got := drawn(string(text), there); fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("the picture in DEVELOPERS.md shows %q, want %q", got, want)
+	}
+}
+
+func TestDrawn(t *testing.T) {
+	text := "search is a room.\n```\nsearch  catalog   knows the catalog\ninternal/fault  kinds\nunknown\n```\ncatalog\n"
+	got := drawn(text, map[string]bool{"search": true, "catalog": true, "internal/fault": true})
+	want := [][]string{{"search", "catalog"}, {"internal/fault"}}
+	if fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// drawn reads the rows of the picture out of the fenced blocks of text: of each
+// line the words it begins with, as long as they are names of rooms.
+func drawn(text string, rooms map[string]bool) [][]string {
+	var rows [][]string
+	fenced := false
+	for line := range strings.Lines(text) {
+		if strings.HasPrefix(line, "```") {
+			fenced = !fenced
+		}
+		var names []string
+		for _, word := range strings.Fields(line) {
+			if _, row := place(word); row < 0 {
+				break
+			}
+			names = append(names, word)
+		}
+		if names = kept(names, rooms); fenced && len(names) > 0 {
+			rows = append(rows, names)
+		}
+	}
+	return rows
+}
+
+// kept returns those names that are rooms with source.
+func kept(names []string, rooms map[string]bool) []string {
+	return slices.DeleteFunc(slices.Clone(names), func(name string) bool { return !rooms[name] })
+}
