@@ -1,3 +1,30 @@
 package words
 
-var inventoryTexts = texts{}
+var inventoryTexts = texts{
+	"inventory.bad_bin":             {"{0} cannot be the name of a bin", "{0} kann kein Lagerfach heißen"},
+	"inventory.bad_bin.hint":        {"use up to 24 letters, digits, dashes and dots, such as A-03-2", "bis zu 24 Buchstaben, Ziffern, Striche und Punkte verwenden, etwa A-03-2"},
+	"inventory.bin_twice":           {"there is a bin {0} already", "es gibt schon ein Lagerfach {0}"},
+	"inventory.bin_absent":          {"there is no bin {0}", "es gibt kein Lagerfach {0}"},
+	"inventory.bin_absent.hint":     {"make it: forkstock add bin {0}", "anlegen: forkstock add bin {0}"},
+	"inventory.lot_absent":          {"this part has no lot {0}", "dieses Teil hat keine Charge {0}"},
+	"inventory.key_used":            {"key {0} was used for something else", "der Schlüssel {0} wurde für etwas anderes verwendet"},
+	"inventory.key_used.hint":       {"nothing was changed; use another key, or leave --key out", "nichts wurde geändert; einen anderen Schlüssel verwenden oder --key weglassen"},
+	"inventory.bad_amount":          {"{0} is no amount that can be moved", "{0} ist keine Menge, die man buchen kann"},
+	"inventory.short":               {"{0} wanted, {1} there to take", "{0} gebraucht, {1} verfügbar"},
+	"inventory.short_bin":           {"{0} to take out of a bin that holds {1}", "{0} aus einem Lagerfach zu nehmen, in dem {1} liegen"},
+	"inventory.undone":              {"posting {0} was undone already", "die Buchung {0} ist schon zurückgenommen"},
+	"inventory.undone.hint":         {"to take that back: forkstock undo {0}", "um das zurückzunehmen: forkstock undo {0}"},
+	"inventory.posting_absent":      {"there is no posting {0}", "es gibt keine Buchung {0}"},
+	"inventory.posting_absent.hint": {"see the numbers on the left: forkstock ledger", "die Nummern stehen links: forkstock ledger"},
+	"inventory.session_taken":       {"session {0} belongs to delivery {1}", "die Sitzung {0} gehört zur Lieferung {1}"},
+	"inventory.session_taken.hint":  {"nothing was changed; repeat with --delivery {0}, or name another --session", "nichts wurde geändert; mit --delivery {0} wiederholen oder eine andere --session nennen"},
+	"inventory.bad_delivery":        {"{0} cannot be the name of a delivery", "{0} kann keine Lieferung heißen"},
+	"inventory.bad_delivery.hint":   {"use up to 60 letters, digits, spaces, dashes, dots and slashes", "bis zu 60 Buchstaben, Ziffern, Leerzeichen, Striche, Punkte und Schrägstriche verwenden"},
+	"inventory.delivery_absent":     {"there is no delivery {0}", "es gibt keine Lieferung {0}"},
+	"inventory.scan_changed":        {"{0} was recorded before with something else: {1}", "{0} wurde schon mit etwas anderem erfasst: {1}"},
+	"inventory.scan_changed.hint":   {"nothing was changed; name another --session for other lines, and move parts with `forkstock move`", "nichts wurde geändert; für andere Zeilen eine andere --session nennen, Teile mit `forkstock move` umlagern"},
+	"inventory.check_seq":           {"the {0} numbers end at {1}, but there are {2} of them", "die Nummern ({0}) enden bei {1}, es gibt aber {2}"},
+	"inventory.check_balance":       {"{0}: {1} kept, {2} by its movements", "{0}: {1} geführt, {2} nach den Buchungen"},
+	"inventory.check_value":         {"value of {0}: {1} kept, {2} by its movements", "Wert von {0}: {1} geführt, {2} nach den Buchungen"},
+	"inventory.check_holding":       {"pieces of {0}: {1} valued, {2} by its movements", "Stück von {0}: {1} bewertet, {2} nach den Buchungen"},
+}

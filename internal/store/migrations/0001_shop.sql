@@ -276,7 +276,8 @@ BEGIN SELECT raise(ABORT, 'code_link: append only'); END;
 CREATE TRIGGER code_link_no_delete BEFORE DELETE ON code_link
 BEGIN SELECT raise(ABORT, 'code_link: append only'); END;
 
--- What was scanned, whether or not its code was known.
+-- What was scanned, whether or not its code was known. sheet is the picture's page or the session; a box is in pixels
+-- of the picture, a line stands in y0 with the rest 0.
 CREATE TABLE scan (
   seq       INTEGER PRIMARY KEY,
   key       TEXT NOT NULL UNIQUE,
@@ -287,16 +288,23 @@ CREATE TABLE scan (
   bin       TEXT REFERENCES bin (id),                    -- asked for; NULL: the part's home
   symbology TEXT NOT NULL,
   text      TEXT NOT NULL,
-  code      TEXT NOT NULL,                               -- as in code_link
+  code      TEXT NOT NULL,                               -- as in code_link; eight digits while two readings are open
   batch     TEXT NOT NULL DEFAULT '',
   use_by    TEXT NOT NULL DEFAULT '',
-  source    TEXT NOT NULL,                               -- picture's file name, or session and line
+  source    TEXT NOT NULL,                               -- the picture's file name, or the session
+  sheet     TEXT NOT NULL,
+  x0        INTEGER NOT NULL,
+  y0        INTEGER NOT NULL,
+  x1        INTEGER NOT NULL,
+  y1        INTEGER NOT NULL,
   state     TEXT NOT NULL CHECK (state IN ('open', 'posted', 'unknown', 'to_confirm', 'same_pack', 'ignored')),
   beside    INTEGER REFERENCES scan (seq),               -- to_confirm, same_pack: the scan that may be the same pack
   posting   TEXT REFERENCES posting (id)
 ) STRICT;
 CREATE INDEX scan_code ON scan (code, state);
+CREATE INDEX scan_waits ON scan (state) WHERE state IN ('unknown', 'to_confirm');
 CREATE INDEX scan_delivery ON scan (delivery, seq);
+CREATE INDEX scan_sheet ON scan (sheet, seq);
 
 -- What the index has to catch up with --------------------------------------------------------------------------------
 

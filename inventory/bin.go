@@ -1,0 +1,75 @@
+package inventory
+
+import (
+	"context"
+	"regexp"
+	"strings"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// Intake is the name of the bin that every shop has from the start.
+const Intake = "INTAKE"
+
+// Bin is a place where parts lie.
+type Bin struct {
+	ID   string
+	Name string
+	Kind string // "shelf", "intake", "tray" (parts of a job), "blocked" (wrong, damaged, suspect: never picked)
+}
+
+// binName allows what fits on a shelf label: letters, digits, dashes and
+// dots, beginning with a letter or digit.
+var binName = regexp.MustCompile(`^[\p{L}\d][\p{L}\d.-]{0,23}$`)
+
+// AddBin adds a bin. Errors: Invalid (a name that no label can carry),
+// Conflict (there is one already).
+func AddBin(ctx context.Context, tx *store.Tx, b Bin) (Bin, error) {
+	if !binName.MatchString(b.Name) {
+		return b, fault.New(fault.Invalid, "inventory.bad_bin", b.Name).WithHint("inventory.bad_bin.hint")
+	}
+	old, found, err := binNamed(ctx, tx, b.Name)
+	if err != nil {
+		return b, err
+	}
+	if found {
+		return b, fault.New(fault.Conflict, "inventory.bin_twice", old.Name)
+	}
+	if b.ID, err = tx.NewID(); err != nil {
+		return b, err
+	}
+	_, err = tx.Exec(ctx, `INSERT INTO bin (id, name, name_norm, kind) VALUES ($1, $2, $3, $4)`,
+		b.ID, b.Name, strings.ToUpper(b.Name), b.Kind)
+	return b, err
+}
+
+func binNamed(ctx context.Context, tx *store.Tx, name string) (b Bin, found bool, err error) {
+	found, err = tx.One(ctx, store.Into(&b.ID, &b.Name, &b.Kind),
+		`SELECT id, name, kind FROM bin WHERE name_norm = $1`, strings.ToUpper(strings.TrimSpace(name)))
+	return b, found, err
+}
+
+// BinNamed finds a bin. Error: NotFound.
+func BinNamed(ctx context.Context, tx *store.Tx, name string) (Bin, error) {
+	b, found, err := binNamed(ctx, tx, name)
+	if err == nil && !found {
+		e := fault.New(fault.NotFound, "inventory.bin_absent", name)
+		if binName.MatchString(name) {
+			e.WithHint("inventory.bin_absent.hint", name)
+		} else {
+			e.WithHint("inventory.bad_bin.hint")
+		}
+		err = e
+	}
+	return b, err
+}
+
+// Bins gives every bin, by name.
+func Bins(ctx context.Context, tx *store.Tx) ([]Bin, error) {
+	var all []Bin
+	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (b Bin, err error) {
+		return b, scan(&b.ID, &b.Name, &b.Kind)
+	}), `SELECT id, name, kind FROM bin ORDER BY name_norm`)
+	return all, err
+}

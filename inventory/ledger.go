@@ -1,0 +1,72 @@
+package inventory
+
+import (
+	"context"
+	"time"
+
+	"forkstock/internal/store"
+)
+
+// Entry is a movement as the ledger shows it.
+type Entry struct {
+	Movement
+	Posting  string // id
+	Key      string
+	Kind     string
+	Person   string // name
+	At       time.Time
+	BinName  string
+	LotShort int64
+	Delivery string // name
+	Reason   string
+	Corrects string // id of the posting that this one undoes
+}
+
+// Ledger gives the movements of a part, of every part where part is empty, in
+// their order.
+func Ledger(ctx context.Context, tx *store.Tx, part string) ([]Entry, error) {
+	var all []Entry
+	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (e Entry, err error) {
+		var at string
+		err = scan(&e.Seq, &e.Part, &e.Bin, &e.Lot, &e.Amount, &e.Value.Minor, &e.Value.Known, &e.Posting, &e.Key, &e.Kind,
+			&e.Person, &at, &e.BinName, &e.LotShort, &e.Delivery, &e.Reason, &e.Corrects)
+		if err == nil {
+			e.At, err = store.Time(at)
+		}
+		return e, err
+	}), `SELECT m.seq, m.part, m.bin, m.lot, m.amount, coalesce(m.value_minor, 0), m.value_minor IS NOT NULL,
+		p.id, p.key, p.kind, w.name, p.at, b.name, l.short, coalesce(d.name, ''), p.reason, coalesce(p.corrects, '')
+		FROM movement m JOIN posting p ON p.id = m.posting JOIN person w ON w.id = p.person JOIN bin b ON b.id = m.bin
+		JOIN lot l ON l.id = m.lot LEFT JOIN delivery d ON d.id = p.delivery
+		WHERE $1 = '' OR m.part = $1 ORDER BY m.seq`, part)
+	return all, err
+}
+
+// Use gives how much of each part jobs took in each of the last weeks before
+// asOf, oldest first: what was issued, less what was put back. Postings that
+// were undone do not count. Parts without use are absent.
+func Use(ctx context.Context, tx *store.Tx, asOf time.Time, weeks int) (map[string][]int64, error) {
+	from := asOf.AddDate(0, 0, -7*weeks)
+	use := map[string][]int64{}
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var part, stamp string
+		var amount int64
+		if err := scan(&part, &stamp, &amount); err != nil {
+			return err
+		}
+		at, err := store.Time(stamp)
+		if err != nil {
+			return err
+		}
+		if use[part] == nil {
+			use[part] = make([]int64, weeks)
+		}
+		week := weeks - 1 - int(asOf.Sub(at)/(7*24*time.Hour))
+		use[part][max(week, 0)] -= amount
+		return nil
+	}, `SELECT m.part, p.at, m.amount FROM movement m JOIN posting p ON p.id = m.posting
+		WHERE p.kind IN ('issue', 'return') AND p.at > $1 AND p.at <= $2
+		AND NOT EXISTS (SELECT 1 FROM posting u WHERE u.corrects = p.id)
+		ORDER BY m.seq`, store.Stamp(from), store.Stamp(asOf))
+	return use, err
+}

@@ -1,0 +1,43 @@
+package inventory
+
+import (
+	"context"
+
+	"forkstock/internal/store"
+)
+
+// Lot is one part of one delivery, batch and date.
+type Lot struct {
+	ID       string
+	Short    int64 // the shop's own number for it
+	Part     string
+	Delivery string // id, empty for what was there before the book began
+	Batch    string // the maker's text, application identifier 10
+	Cure     string // as printed
+	UseBy    string // YYYY-MM-DD
+	Since    string // store.Stamp: on the shelf since
+}
+
+// LotOf gives the lot with these particulars, a new one where there is none.
+func LotOf(ctx context.Context, tx *store.Tx, l Lot) (Lot, error) {
+	found, err := tx.One(ctx, store.Into(&l.ID, &l.Short, &l.Since), `SELECT id, short, since FROM lot
+		WHERE part = $1 AND coalesce(delivery, '') = $2 AND batch = $3 AND cure = $4 AND use_by = $5`,
+		l.Part, l.Delivery, l.Batch, l.Cure, l.UseBy)
+	if err != nil || found {
+		return l, err
+	}
+	if l.ID, err = tx.NewID(); err != nil {
+		return l, err
+	}
+	if _, err = tx.One(ctx, store.Into(&l.Short), `SELECT coalesce(max(short), 0) + 1 FROM lot`); err != nil {
+		return l, err
+	}
+	l.Since = store.Stamp(tx.Now)
+	var delivery any
+	if l.Delivery != "" {
+		delivery = l.Delivery
+	}
+	_, err = tx.Exec(ctx, `INSERT INTO lot (id, short, part, delivery, batch, cure, use_by, since)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`, l.ID, l.Short, l.Part, delivery, l.Batch, l.Cure, l.UseBy, l.Since)
+	return l, err
+}

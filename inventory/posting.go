@@ -1,0 +1,177 @@
+package inventory
+
+import (
+	"context"
+	"time"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// Posting is one entry of the ledger: who moved what, when and why.
+type Posting struct {
+	ID        string
+	Key       string // the caller's, unique
+	Content   string // what the key was used for; the same key with other content is a conflict
+	Kind      string
+	Person    string // id
+	At        time.Time
+	Delivery  string // id, where it came with one
+	Reason    string
+	Corrects  string // id of the posting that this one undoes
+	Movements []Movement
+}
+
+// Movement is one line of a posting. Seq has no gaps and orders the ledger.
+type Movement struct {
+	Seq    int64
+	Part   string // id
+	Bin    string // id
+	Lot    string // id
+	Amount int64  // signed, of the part's unit
+	Value  Value  // signed
+}
+
+// Value is money that may be not known.
+type Value struct {
+	Minor int64
+	Known bool
+}
+
+func (v Value) column() any {
+	if !v.Known {
+		return nil
+	}
+	return v.Minor
+}
+
+// Flow is what a posting does with some pieces: From a bin, To a bin, or both.
+// A part that comes in brings Value, for all its pieces together; what goes
+// out or moves takes the moving average.
+type Flow struct {
+	Part, Lot string // ids
+	From, To  string // ids of bins; "" is outside the shop
+	Amount    int64  // above 0
+	Value     Value
+}
+
+// PostingByKey gives the posting that was made under a key; ok is false where
+// there is none. Error: Conflict where it was made with other content.
+func PostingByKey(ctx context.Context, tx *store.Tx, key, content string) (p Posting, ok bool, err error) {
+	var id string
+	ok, err = tx.One(ctx, store.Into(&id), `SELECT id FROM posting WHERE key = $1`, key)
+	if err != nil || !ok {
+		return p, false, err
+	}
+	if p, ok, err = PostingByID(ctx, tx, id); err != nil || !ok {
+		return p, ok, err
+	}
+	if p.Content != content {
+		return p, true, fault.New(fault.Conflict, "inventory.key_used", key).WithHint("inventory.key_used.hint")
+	}
+	return p, true, nil
+}
+
+// PostingByID gives the posting of an id with its movements; ok is false where
+// there is none.
+func PostingByID(ctx context.Context, tx *store.Tx, id string) (p Posting, ok bool, err error) {
+	var at string
+	ok, err = tx.One(ctx, store.Into(&p.ID, &p.Key, &p.Content, &p.Kind, &p.Person, &at, &p.Delivery, &p.Reason, &p.Corrects),
+		`SELECT id, key, content, kind, person, at, coalesce(delivery, ''), reason, coalesce(corrects, '')
+		FROM posting WHERE id = $1`, id)
+	if err != nil || !ok {
+		return p, false, err
+	}
+	if p.At, err = store.Time(at); err != nil {
+		return p, false, err
+	}
+	err = tx.Each(ctx, collect(&p.Movements, func(scan store.Scan) (m Movement, err error) {
+		return m, scan(&m.Seq, &m.Part, &m.Bin, &m.Lot, &m.Amount, &m.Value.Minor, &m.Value.Known)
+	}), `SELECT seq, part, bin, lot, amount, coalesce(value_minor, 0), value_minor IS NOT NULL
+		FROM movement WHERE posting = $1 ORDER BY seq`, id)
+	return p, true, err
+}
+
+// Post enters p with its flows. The caller has looked for its key before.
+// Error: Short where a bin holds less than a flow takes from it.
+func Post(ctx context.Context, tx *store.Tx, p Posting, flows []Flow) (Posting, error) {
+	p, err := open(ctx, tx, p)
+	if err != nil {
+		return p, err
+	}
+	for _, f := range flows {
+		if f.Amount <= 0 || f.From == "" && f.To == "" {
+			return p, fault.New(fault.Invalid, "inventory.bad_amount", f.Amount)
+		}
+		parts := []share{{f.Amount, f.Value}}
+		if f.From != "" {
+			if parts, err = average(ctx, tx, f.Part, f.Amount); err != nil {
+				return p, err
+			}
+		}
+		for _, s := range parts {
+			if f.From != "" {
+				m := Movement{Part: f.Part, Bin: f.From, Lot: f.Lot, Amount: -s.amount, Value: Value{-s.value.Minor, s.value.Known}}
+				if err := enter(ctx, tx, &p, m); err != nil {
+					return p, err
+				}
+			}
+			if f.To != "" {
+				m := Movement{Part: f.Part, Bin: f.To, Lot: f.Lot, Amount: s.amount, Value: s.value}
+				if err := enter(ctx, tx, &p, m); err != nil {
+					return p, err
+				}
+			}
+		}
+	}
+	return p, nil
+}
+
+// open enters the head of a posting.
+func open(ctx context.Context, tx *store.Tx, p Posting) (Posting, error) {
+	var err error
+	if p.ID, err = tx.NewID(); err != nil {
+		return p, err
+	}
+	if p.Key == "" {
+		p.Key = p.ID
+	}
+	p.At = tx.Now
+	null := func(s string) any {
+		if s == "" {
+			return nil
+		}
+		return s
+	}
+	_, err = tx.Exec(ctx, `INSERT INTO posting (id, key, content, kind, person, at, delivery, reason, corrects)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
+		p.ID, p.Key, p.Content, p.Kind, p.Person, store.Stamp(p.At), null(p.Delivery), p.Reason, null(p.Corrects))
+	return p, err
+}
+
+// enter appends one movement to the ledger and to p.
+func enter(ctx context.Context, tx *store.Tx, p *Posting, m Movement) error {
+	if m.Amount < 0 {
+		there, err := amountAt(ctx, tx, m.Part, m.Bin, m.Lot)
+		if err != nil {
+			return err
+		}
+		if there+m.Amount < 0 {
+			return fault.New(fault.Short, "inventory.short_bin", -m.Amount, there)
+		}
+	}
+	if _, err := tx.One(ctx, store.Into(&m.Seq), `SELECT coalesce(max(seq), 0) + 1 FROM movement`); err != nil {
+		return err
+	}
+	if _, err := tx.Exec(ctx, `INSERT INTO movement (seq, posting, part, bin, lot, amount, value_minor)
+		VALUES ($1, $2, $3, $4, $5, $6, $7)`, m.Seq, p.ID, m.Part, m.Bin, m.Lot, m.Amount, m.Value.column()); err != nil {
+		return err
+	}
+	p.Movements = append(p.Movements, m)
+	return nil
+}
+
+func amountAt(ctx context.Context, tx *store.Tx, part, bin, lot string) (n int64, err error) {
+	_, err = tx.One(ctx, store.Into(&n), `SELECT amount FROM balance WHERE part = $1 AND bin = $2 AND lot = $3`, part, bin, lot)
+	return n, err
+}

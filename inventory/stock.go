@@ -1,0 +1,80 @@
+package inventory
+
+import (
+	"context"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// Line is what lies in a bin of one lot.
+type Line struct {
+	Part   string // id
+	Bin    Bin
+	Lot    Lot
+	Amount int64
+}
+
+// Stock gives what is on hand of a part, of every part where part is empty,
+// by part id, then in the order in which it should be used: use-by date, then
+// on the shelf since, then shelf before intake.
+func Stock(ctx context.Context, tx *store.Tx, part string) ([]Line, error) {
+	var all []Line
+	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (l Line, err error) {
+		err = scan(&l.Part, &l.Bin.ID, &l.Bin.Name, &l.Bin.Kind, &l.Lot.ID, &l.Lot.Short, &l.Lot.Batch, &l.Lot.Cure,
+			&l.Lot.UseBy, &l.Lot.Since, &l.Amount)
+		l.Lot.Part = l.Part
+		return l, err
+	}), `SELECT a.part, b.id, b.name, b.kind, l.id, l.short, l.batch, l.cure, l.use_by, l.since, a.amount
+		FROM balance a JOIN bin b ON b.id = a.bin JOIN lot l ON l.id = a.lot
+		WHERE a.amount > 0 AND ($1 = '' OR a.part = $1)
+		ORDER BY a.part, l.use_by = '', l.use_by, l.since, b.kind <> 'shelf', b.name_norm, l.short`, part)
+	return all, err
+}
+
+// OnHand gives what is on hand of a part, blocked bins included.
+func OnHand(ctx context.Context, tx *store.Tx, part string) (n int64, err error) {
+	_, err = tx.One(ctx, store.Into(&n), `SELECT coalesce(sum(amount), 0) FROM balance WHERE part = $1`, part)
+	return n, err
+}
+
+// Free reports whether what lies in the bin may be taken for a job.
+func (b Bin) Free() bool { return b.Kind == "shelf" || b.Kind == "intake" }
+
+// Pick chooses where to take amount pieces of a part from: the given bin and
+// lot where these are not empty, else wherever they may be taken, in the order
+// of Stock. Error: Short, saying what is there.
+func Pick(ctx context.Context, tx *store.Tx, part string, amount int64, bin, lot string) ([]Flow, error) {
+	if amount <= 0 {
+		return nil, fault.New(fault.Invalid, "inventory.bad_amount", amount)
+	}
+	lines, err := Stock(ctx, tx, part)
+	if err != nil {
+		return nil, err
+	}
+	var flows []Flow
+	left := amount
+	for _, l := range lines {
+		if bin != "" && l.Bin.ID != bin || lot != "" && l.Lot.ID != lot || bin == "" && !l.Bin.Free() {
+			continue
+		}
+		if n := min(left, l.Amount); n > 0 {
+			flows = append(flows, Flow{Part: part, Lot: l.Lot.ID, From: l.Bin.ID, Amount: n})
+			left -= n
+		}
+	}
+	if left > 0 {
+		return nil, fault.New(fault.Short, "inventory.short", amount, amount-left)
+	}
+	return flows, nil
+}
+
+// LotNamed finds a lot of a part by the shop's number for it. Error: NotFound.
+func LotNamed(ctx context.Context, tx *store.Tx, part string, short string) (l Lot, err error) {
+	found, err := tx.One(ctx, store.Into(&l.ID, &l.Short, &l.Part), `SELECT id, short, part FROM lot
+		WHERE part = $1 AND CAST(short AS TEXT) = $2`, part, short)
+	if err == nil && !found {
+		err = fault.New(fault.NotFound, "inventory.lot_absent", short)
+	}
+	return l, err
+}
