@@ -20,17 +20,50 @@ const (
 
 // Read reads all symbols in a picture file: PNG or JPEG. A picture without a
 // symbol is no error. What is not a picture, is cut off, or is larger than
-// MaxBytes or MaxPixels is of kind invalid.
+// MaxBytes or MaxPixels is of kind invalid; a context that ends is of kind
+// busy.
 func Read(ctx context.Context, data []byte) (Picture, error) {
 	sum := sha256.Sum256(data)
 	p := Picture{SHA256: hex.EncodeToString(sum[:])}
+	pic, err := decode(data)
+	if err != nil {
+		return p, err
+	}
+	v := wholeView(upright(grey(pic), orientation(data)))
+	p.Width, p.Height = v.Width, v.Height
+	r := newReader(ctx)
+	p.Symbols, p.Refused = r.climb(v)
+	if err := ctx.Err(); err != nil {
+		return p, fault.New(fault.Busy, "scanner.stopped").WithHint("scanner.stopped_hint").WithCause(err)
+	}
+	return p, nil
+}
+
+// decode unpacks a picture file after looking at its size.
+func decode(data []byte) (image.Image, error) {
+	invalid := func(id string, args ...any) *fault.Error {
+		return fault.New(fault.Invalid, id, args...).WithHint("scanner.picture_hint")
+	}
 	if len(data) == 0 {
-		return p, fault.New(fault.Invalid, "scanner.empty").WithHint("scanner.picture_hint")
+		return nil, invalid("scanner.empty")
+	}
+	if len(data) > MaxBytes {
+		return nil, fault.New(fault.Invalid, "scanner.too_many_bytes", len(data), MaxBytes).WithHint("scanner.size_hint")
 	}
 	c, _, err := image.DecodeConfig(bytes.NewReader(data))
 	if err != nil {
-		return p, fault.New(fault.Invalid, "scanner.not_a_picture").WithHint("scanner.picture_hint").WithCause(err)
+		return nil, invalid("scanner.not_a_picture").WithCause(err)
 	}
-	p.Width, p.Height = c.Width, c.Height
-	return p, nil
+	if c.Width < 1 || c.Height < 1 {
+		return nil, invalid("scanner.not_a_picture")
+	}
+	if c.Width > MaxPixels/c.Height {
+		return nil, fault.New(fault.Invalid, "scanner.too_many_pixels", c.Width, c.Height, MaxPixels).
+			WithHint("scanner.size_hint")
+	}
+	pic, _, err := image.Decode(bytes.NewReader(data))
+	if err != nil {
+		return nil, invalid("scanner.cut_off").WithCause(err)
+	}
+	return pic, nil
 }

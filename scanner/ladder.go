@@ -1,0 +1,86 @@
+package scanner
+
+import (
+	"context"
+
+	"github.com/makiuchi-d/gozxing/datamatrix/decoder"
+	"github.com/makiuchi-d/gozxing/oned"
+	qrdecoder "github.com/makiuchi-d/gozxing/qrcode/decoder"
+)
+
+// A reader reads one picture.
+type reader struct {
+	ctx        context.Context // of the one Read that this reader is made for
+	rowReaders []oned.RowDecoder
+	qr         *qrdecoder.Decoder
+	dm         *decoder.Decoder
+	edges      []int // room for pieces
+	seen       []sighting
+}
+
+func newReader(ctx context.Context) *reader {
+	return &reader{ctx: ctx, rowReaders: rowReaders(), qr: qrdecoder.NewDecoder(), dm: decoder.NewDecoder()}
+}
+
+// rungs are the steps of effort, the cheap ones first. A rung is always
+// finished; the next one is tried while nothing is believed.
+var rungs = []func(*reader, view){
+	func(r *reader, v view) { // as it stands
+		r.linear(v)
+		r.linear(v.turnedBy(1))
+		r.qrCodes(v)
+		r.dataMatrices(v)
+	},
+	func(r *reader, v view) { // tilted, fine, coarse
+		v = v.atMost(2_000_000)
+		for _, degrees := range []float64{-15, 15, -30, 30, -45, 45, -60, 60, -75, 75} {
+			r.linear(v.resampled(degrees, 1))
+		}
+	},
+	func(r *reader, v view) {
+		for _, w := range []view{v.atMost(700_000).resampled(0, 2), v.atMost(2_000_000).halved()} {
+			r.linear(w)
+			r.linear(w.turnedBy(1))
+			r.qrCodes(w)
+			r.dataMatrices(w)
+		}
+	},
+	func(r *reader, v view) { // light on dark
+		v = v.atMost(2_000_000).negative()
+		r.linear(v)
+		r.linear(v.turnedBy(1))
+		r.qrCodes(v)
+		r.dataMatrices(v)
+	},
+}
+
+// climb goes up the rungs.
+func (r *reader) climb(v view) (symbols []Symbol, refused []Refused) {
+	for _, rung := range rungs {
+		rung(r, v)
+		symbols, refused = r.settle()
+		if r.ctx.Err() != nil || len(symbols) > 0 {
+			break
+		}
+	}
+	return symbols, refused
+}
+
+// atMost gives the view, halved until it has at most so many points.
+func (v view) atMost(points int) view {
+	for v.Width*v.Height > points {
+		v = v.halved()
+	}
+	return v
+}
+
+// dataMatrices adds the Data Matrix symbols of v: the one in the middle, and
+// those of its busy regions.
+func (r *reader) dataMatrices(v view) {
+	r.dataMatrix(v)
+	for _, cell := range []int{4, 8, 16} {
+		for _, box := range regions(v.plane, cell) {
+			r.dataMatrix(v.cut(box.Inset(-2 * cell)))
+		}
+	}
+}

@@ -1,0 +1,248 @@
+package scanner
+
+import (
+	"image"
+	"math"
+
+	"github.com/makiuchi-d/gozxing"
+)
+
+// A plane is the grey values of a picture, 0 black to 255 white, row by row.
+// It is what gozxing calls a luminance source.
+type plane struct {
+	gozxing.LuminanceSourceBase
+	pix []byte
+}
+
+func newPlane(w, h int) *plane {
+	return &plane{gozxing.LuminanceSourceBase{Width: w, Height: h}, make([]byte, w*h)}
+}
+
+// GetRow gives row y, without copying it.
+func (p *plane) GetRow(y int, _ []byte) ([]byte, error) {
+	return p.pix[y*p.Width : (y+1)*p.Width], nil
+}
+
+// GetMatrix gives all rows.
+func (p *plane) GetMatrix() []byte { return p.pix }
+
+// Invert gives the negative.
+func (p *plane) Invert() gozxing.LuminanceSource { return p.inverted() }
+
+func (p *plane) String() string { return gozxing.LuminanceSourceString(p) }
+
+func (p *plane) inverted() *plane {
+	q := newPlane(p.Width, p.Height)
+	for i, v := range p.pix {
+		q.pix[i] = 255 - v
+	}
+	return q
+}
+
+// turned gives the plane turned clockwise by quarters.
+func (p *plane) turned(quarters int) *plane {
+	w, h := p.Width, p.Height
+	switch quarters & 3 {
+	case 1:
+		q := newPlane(h, w)
+		for y := range h {
+			for x, v := range p.pix[y*w : (y+1)*w] {
+				q.pix[x*h+h-1-y] = v
+			}
+		}
+		return q
+	case 2:
+		q := newPlane(w, h)
+		for i, v := range p.pix {
+			q.pix[len(q.pix)-1-i] = v
+		}
+		return q
+	case 3:
+		q := newPlane(h, w)
+		for y := range h {
+			for x, v := range p.pix[y*w : (y+1)*w] {
+				q.pix[(w-1-x)*h+y] = v
+			}
+		}
+		return q
+	}
+	return p
+}
+
+// mirrored gives the plane with left and right exchanged.
+func (p *plane) mirrored() *plane {
+	w := p.Width
+	q := newPlane(w, p.Height)
+	for y := range p.Height {
+		for x, v := range p.pix[y*w : (y+1)*w] {
+			q.pix[y*w+w-1-x] = v
+		}
+	}
+	return q
+}
+
+// cropped gives the part inside r, which must lie inside the plane.
+func (p *plane) cropped(r image.Rectangle) *plane {
+	q := newPlane(r.Dx(), r.Dy())
+	for y := range q.Height {
+		from := (r.Min.Y+y)*p.Width + r.Min.X
+		copy(q.pix[y*q.Width:(y+1)*q.Width], p.pix[from:])
+	}
+	return q
+}
+
+// grey gives the grey values of a picture: the luminance of a JPEG as it
+// stands in the file, colours by weight (ITU-R BT.601), what is transparent
+// as white.
+func grey(pic image.Image) *plane {
+	b := pic.Bounds()
+	p := newPlane(b.Dx(), b.Dy())
+	row := func(y int) []byte { return p.pix[y*p.Width : (y+1)*p.Width] }
+	switch src := pic.(type) {
+	case *image.Gray:
+		for y := range p.Height {
+			copy(row(y), src.Pix[src.PixOffset(b.Min.X, b.Min.Y+y):])
+		}
+	case *image.YCbCr:
+		for y := range p.Height {
+			copy(row(y), src.Y[src.YOffset(b.Min.X, b.Min.Y+y):])
+		}
+	case *image.Paletted:
+		var shades [256]byte
+		for i, c := range src.Palette {
+			shades[i] = shade(c.RGBA())
+		}
+		for y := range p.Height {
+			for x := range row(y) {
+				row(y)[x] = shades[src.Pix[src.PixOffset(b.Min.X+x, b.Min.Y+y)]]
+			}
+		}
+	case *image.NRGBA:
+		for y := range p.Height {
+			line := src.Pix[src.PixOffset(b.Min.X, b.Min.Y+y):]
+			for x := range row(y) {
+				c := line[4*x : 4*x+4]
+				v := (299*uint32(c[0]) + 587*uint32(c[1]) + 114*uint32(c[2])) / 1000
+				row(y)[x] = byte((v*uint32(c[3]) + 255*(255-uint32(c[3]))) / 255)
+			}
+		}
+	default:
+		for y := range p.Height {
+			for x := range row(y) {
+				row(y)[x] = shade(pic.At(b.Min.X+x, b.Min.Y+y).RGBA())
+			}
+		}
+	}
+	return p
+}
+
+// shade is the grey of a premultiplied colour on white.
+func shade(r, g, b, a uint32) byte {
+	return byte(((299*r+587*g+114*b)/1000 + 0xffff - a) >> 8)
+}
+
+// A view is a plane made from the picture, and the way back: a point of the
+// plane is x*ax + y*bx + cx, x*ay + y*by + cy in the picture.
+type view struct {
+	*plane
+	ax, bx, cx, ay, by, cy float64
+}
+
+func wholeView(p *plane) view { return view{plane: p, ax: 1, by: 1} }
+
+// back gives the place in the picture of a point in the view.
+func (v view) back(x, y float64) point {
+	return point{v.ax*x + v.bx*y + v.cx, v.ay*x + v.by*y + v.cy}
+}
+
+// through gives the view whose points are those of v at x*ax + ... .
+func (v view) through(p *plane, ax, bx, cx, ay, by, cy float64) view {
+	o := v.back(cx, cy)
+	return view{
+		p,
+		v.ax*ax + v.bx*ay, v.ax*bx + v.bx*by, o.x,
+		v.ay*ax + v.by*ay, v.ay*bx + v.by*by, o.y,
+	}
+}
+
+// turnedBy gives the view turned clockwise by quarters.
+func (v view) turnedBy(quarters int) view {
+	w, h := float64(v.Width-1), float64(v.Height-1)
+	p := v.turned(quarters)
+	switch quarters & 3 {
+	case 1:
+		return v.through(p, 0, 1, 0, -1, 0, h)
+	case 2:
+		return v.through(p, -1, 0, w, 0, -1, h)
+	case 3:
+		return v.through(p, 0, -1, w, 1, 0, 0)
+	}
+	return v
+}
+
+// countered gives the places of the view turned counter-clockwise by a
+// quarter, without its grey values.
+func (v view) countered() view {
+	p := &plane{gozxing.LuminanceSourceBase{Width: v.Height, Height: v.Width}, nil}
+	return v.through(p, 0, -1, float64(v.Width-1), 1, 0, 0)
+}
+
+// negative gives the view with black and white exchanged.
+func (v view) negative() view {
+	v.plane = v.inverted()
+	return v
+}
+
+// cut gives the part of the view inside r.
+func (v view) cut(r image.Rectangle) view {
+	r = r.Intersect(image.Rect(0, 0, v.Width, v.Height))
+	return v.through(v.cropped(r), 1, 0, float64(r.Min.X), 0, 1, float64(r.Min.Y))
+}
+
+// halved gives the view at half its size, four points to one.
+func (v view) halved() view {
+	w, h := v.Width/2, v.Height/2
+	p := newPlane(w, h)
+	for y := range h {
+		a := v.pix[2*y*v.Width:]
+		b := v.pix[(2*y+1)*v.Width:]
+		for x := range w {
+			p.pix[y*w+x] = byte((int(a[2*x]) + int(a[2*x+1]) + int(b[2*x]) + int(b[2*x+1]) + 2) / 4)
+		}
+	}
+	return v.through(p, 2, 0, .5, 0, 2, .5)
+}
+
+// resampled gives the view turned by degrees and enlarged by scale, between
+// the points by linear interpolation, what lies outside as the nearest edge
+// point.
+func (v view) resampled(degrees, scale float64) view {
+	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	w, h := float64(v.Width), float64(v.Height)
+	outW := int((w*math.Abs(cos) + h*math.Abs(sin)) * scale)
+	outH := int((w*math.Abs(sin) + h*math.Abs(cos)) * scale)
+	p := newPlane(outW, outH)
+	ax, bx, ay, by := cos/scale, -sin/scale, sin/scale, cos/scale
+	cx := (w-1)/2 - ax*float64(outW-1)/2 - bx*float64(outH-1)/2
+	cy := (h-1)/2 - ay*float64(outW-1)/2 - by*float64(outH-1)/2
+	for y := range outH {
+		sx, sy := bx*float64(y)+cx, by*float64(y)+cy
+		for x := range outW {
+			p.pix[y*outW+x] = v.between(sx+ax*float64(x), sy+ay*float64(x))
+		}
+	}
+	return v.through(p, ax, bx, cx, ay, by, cy)
+}
+
+// between gives the grey value at a place between points.
+func (p *plane) between(x, y float64) byte {
+	x = min(max(x, 0), float64(p.Width-1))
+	y = min(max(y, 0), float64(p.Height-1))
+	x0, y0 := int(x), int(y)
+	x1, y1 := min(x0+1, p.Width-1), min(y0+1, p.Height-1)
+	fx, fy := int((x-float64(x0))*256), int((y-float64(y0))*256)
+	a, b := int(p.pix[y0*p.Width+x0]), int(p.pix[y0*p.Width+x1])
+	c, d := int(p.pix[y1*p.Width+x0]), int(p.pix[y1*p.Width+x1])
+	top, low := a<<8+(b-a)*fx, c<<8+(d-c)*fx
+	return byte((top<<8 + (low-top)*fy) >> 16)
+}

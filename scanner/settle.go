@@ -1,0 +1,116 @@
+package scanner
+
+import (
+	"cmp"
+	"slices"
+
+	"forkstock/internal/fault"
+)
+
+// A sighting is a text seen at a place.
+type sighting struct {
+	symbology, text string
+	rows            int // of a linear symbol that said so; 0 for a matrix symbol
+	at              quad
+}
+
+// rowsNeeded is the number of rows that must agree before a linear text is
+// believed. Code 128 has a check character over all, EAN-13 and UPC-A a check
+// digit and parity; EAN-8 and UPC-E are short and easily seen in other
+// things; Code 39 and ITF need no check character at all. Found by trial.
+var rowsNeeded = map[string]int{
+	Code128: 2, GS1128: 2, EAN13: 3, UPCA: 3, Code39: 3, EAN8: 5, ITF: 4, UPCE: 6,
+}
+
+// margin is how many times as strong a text must be as another one at the
+// same place.
+const margin = 3
+
+// strength is 1 or more for a text that is believed.
+func (s sighting) strength() float64 {
+	if s.rows == 0 {
+		return 10 // error correction stands for many rows
+	}
+	need := rowsNeeded[s.symbology]
+	if len(s.text) < 4 {
+		need *= 2
+	}
+	return float64(s.rows) / float64(need)
+}
+
+// add puts a sighting to the others: rows of the same text at the same place
+// add up, and the larger quad stands.
+func (r *reader) add(s sighting) {
+	for i := range r.seen {
+		old := &r.seen[i]
+		if old.symbology == s.symbology && old.text == s.text && old.at.touches(s.at) {
+			old.rows += s.rows
+			if s.at.area() > old.at.area() {
+				old.at = s.at
+			}
+			return
+		}
+	}
+	r.seen = append(r.seen, s)
+}
+
+// settle says which sightings are believed and which are refused. Of two
+// texts at one place the stronger one is believed if it is margin times as
+// strong, else neither.
+func (r *reader) settle() (symbols []Symbol, refused []Refused) {
+	all := slices.Clone(r.seen)
+	slices.SortStableFunc(all, func(a, b sighting) int { return cmp.Compare(b.strength(), a.strength()) })
+	var taken []quad
+	for i, s := range all {
+		if slices.ContainsFunc(taken, s.at.touches) {
+			continue
+		}
+		why := fault.Message{}
+		for _, rival := range all[i+1:] {
+			if s.at.touches(rival.at) && s.strength() < margin*rival.strength() {
+				why = fault.Say("scanner.rows_differ")
+			}
+		}
+		if s.strength() < 1 {
+			why = fault.Say("scanner.few_rows")
+		}
+		taken = append(taken, s.at)
+		if why.IsZero() {
+			symbols = append(symbols, Symbol{
+				Page: 1, Symbology: s.symbology, Text: s.text, Corners: s.at.corners(),
+				Elements: elementsOf(s.symbology, s.text),
+			})
+			continue
+		}
+		refused = append(refused, Refused{1, s.symbology, s.text, s.at.corners(), why})
+	}
+	order(symbols)
+	return symbols, refused
+}
+
+// order sorts symbols from top to bottom, then left to right, by the middle
+// of their boxes, and numbers the equal ones. Two that overlap in height by
+// half of the lower one stand on one line.
+func order(symbols []Symbol) {
+	slices.SortStableFunc(symbols, func(a, b Symbol) int {
+		p, q := a.Bounds(), b.Bounds()
+		return cmp.Or(cmp.Compare(p.Min.Y+p.Max.Y, q.Min.Y+q.Max.Y), cmp.Compare(p.Min.X, q.Min.X))
+	})
+	for i := 1; i < len(symbols); i++ {
+		for j := i; j > 0 && oneLine(symbols[j-1], symbols[j]) && symbols[j].Bounds().Min.X < symbols[j-1].Bounds().Min.X; j-- {
+			symbols[j-1], symbols[j] = symbols[j], symbols[j-1]
+		}
+	}
+	count := map[[2]string]int{}
+	for i := range symbols {
+		s := &symbols[i]
+		k := [2]string{s.Symbology, s.Text}
+		s.Ordinal = count[k]
+		count[k]++
+	}
+}
+
+func oneLine(a, b Symbol) bool {
+	p, q := a.Bounds(), b.Bounds()
+	return 2*(min(p.Max.Y, q.Max.Y)-max(p.Min.Y, q.Min.Y)) > min(p.Dy(), q.Dy())
+}

@@ -1,0 +1,57 @@
+package scanner
+
+import (
+	"strings"
+
+	"github.com/makiuchi-d/gozxing"
+
+	"forkstock/internal/gs1"
+)
+
+// linearNames are the names of gozxing's linear formats.
+var linearNames = map[gozxing.BarcodeFormat]string{
+	gozxing.BarcodeFormat_EAN_13:   EAN13,
+	gozxing.BarcodeFormat_EAN_8:    EAN8,
+	gozxing.BarcodeFormat_UPC_A:    UPCA,
+	gozxing.BarcodeFormat_UPC_E:    UPCE,
+	gozxing.BarcodeFormat_CODE_128: Code128,
+	gozxing.BarcodeFormat_CODE_39:  Code39,
+	gozxing.BarcodeFormat_ITF:      ITF,
+}
+
+// linearText gives symbology and text of a linear symbol. With its GS1 hint
+// gozxing puts "]C1" in front of a GS1-128 text.
+func linearText(result *gozxing.Result) (symbology, text string) {
+	symbology = linearNames[result.GetBarcodeFormat()]
+	text = valid(result.GetText())
+	if rest, ok := strings.CutPrefix(text, "]C1"); ok && symbology == Code128 {
+		return GS1128, strings.TrimSuffix(rest, string(gs1.GS))
+	}
+	return symbology, text
+}
+
+// matrixText gives symbology and text of a QR or Data Matrix symbol from its
+// AIM modifier (ISO/IEC 15424). gozxing leaves the number of a character set
+// in a Data Matrix text as one control character in front.
+func matrixText(plain string, modifier int, text string) (symbology, clean string) {
+	clean = valid(text)
+	switch {
+	case plain == QR && (modifier == 3 || modifier == 4):
+		return GS1QR, strings.Trim(clean, string(gs1.GS))
+	case plain == DataMatrix && (modifier == 2 || modifier == 5) && strings.HasPrefix(clean, string(gs1.GS)):
+		return GS1DataMatrix, strings.Trim(clean, string(gs1.GS))
+	case plain == DataMatrix && modifier >= 4 && clean != "" && clean[0] < ' ':
+		clean = clean[1:]
+	}
+	return plain, clean
+}
+
+// elementsOf splits the text of a GS1 symbol; nil where it breaks the rules.
+func elementsOf(symbology, text string) gs1.Elements {
+	switch symbology {
+	case GS1128, GS1QR, GS1DataMatrix:
+		elements, _ := gs1.Parse(text)
+		return elements
+	}
+	return nil
+}

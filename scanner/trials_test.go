@@ -1,0 +1,89 @@
+//go:build trials
+
+package scanner
+
+import (
+	"bufio"
+	"context"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// The photos come with the module that decodes; what they say is in its own
+// tests. ../../shared is only there where the long trials run.
+func TestTrialPhotos(t *testing.T) {
+	dir, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/makiuchi-d/gozxing").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	list, err := os.Open("../../shared/bench/barcodes/photos.tsv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer list.Close()
+	var c tally
+	for in := bufio.NewScanner(list); in.Scan(); {
+		if strings.HasPrefix(in.Text(), "#") {
+			continue
+		}
+		f := strings.Split(in.Text(), "\t")
+		var want string
+		if err := json.Unmarshal([]byte(f[2]), &want); err != nil {
+			t.Fatal(err)
+		}
+		c.read(t, filepath.Join(strings.TrimSpace(string(dir)), f[0]), f[1], want)
+	}
+	t.Logf("photos: %+v", c)
+}
+
+func TestTrialLabels(t *testing.T) {
+	data, err := os.ReadFile("../../shared/checks/barcodes/manifest.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var m struct{ Items []struct{ File, Sym, Data string } }
+	if err := json.Unmarshal(data, &m); err != nil {
+		t.Fatal(err)
+	}
+	for _, item := range m.Items {
+		data, err := os.ReadFile("../../shared/checks/barcodes/" + item.File)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := Read(context.Background(), data)
+		t.Logf("%s %s %q: %v %+v", item.File, item.Sym, item.Data, err, p.Symbols)
+	}
+}
+
+type tally struct{ Right, Wrong, Unread int }
+
+func (c *tally) read(t *testing.T, path, symbology, want string) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := Read(context.Background(), data)
+	if err != nil {
+		t.Errorf("%s: %v", path, err)
+	}
+	right := false
+	for _, s := range p.Symbols {
+		switch {
+		case s.Text == want || strings.TrimRight(s.Text, "\n") == want:
+			right = true
+		default:
+			c.Wrong++
+			t.Logf("WRONG %s: %s %q, want %s %q", path, s.Symbology, s.Text, symbology, want)
+		}
+	}
+	if right {
+		c.Right++
+	} else {
+		c.Unread++
+		t.Logf("unread %s %s: %q; refused %+v", symbology, path, want, p.Refused)
+	}
+}
