@@ -3,6 +3,7 @@ package measure
 import (
 	"regexp"
 	"strings"
+	"unicode/utf8"
 )
 
 // A number of a size in free text: at most three digits before the mark.
@@ -93,7 +94,8 @@ func take(text string, found func(at string) int) string {
 	free := true
 	text = strings.Join(strings.Fields(text), " ")
 	for i := 0; i < len(text); {
-		if free {
+		c := text[i]
+		if digit := c >= '0' && c <= '9'; free && (digit || c >= utf8.RuneSelf) {
 			if n := found(text[i:]); n > 0 {
 				rest.WriteByte(' ')
 				i += n
@@ -101,8 +103,8 @@ func take(text string, found func(at string) int) string {
 				continue
 			}
 		}
-		rest.WriteByte(text[i])
-		free = strings.IndexByte(" ()[]{}\"'=;:", text[i]) >= 0
+		rest.WriteByte(c)
+		free = strings.IndexByte(" ()[]{}\"'=;:", c) >= 0
 		i++
 	}
 	return strings.Join(strings.Fields(rest.String()), " ")

@@ -42,6 +42,7 @@ func TestFindSizes(t *testing.T) {
 		"9520123456788x2":                 {nil, "9520123456788x2"},
 		"089-123-45":                      {nil, "089-123-45"},
 		"123-456-78":                      {nil, "123-456-78"},
+		"39-52-40":                        {nil, "39-52-40"},
 		"M10x1.25 M10 x 1.25":             {nil, "M10x1.25 M10 x 1.25"},
 		"2x50 pieces, 4x100 ml, 1x2 pair": {nil, "2x50 pieces, 4x100 ml, 1x2 pair"},
 		"O-ring 34x2.4":                   {nil, "O-ring 34x2.4"},

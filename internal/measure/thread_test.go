@@ -10,7 +10,7 @@ func TestThread(t *testing.T) {
 	unf := Thread{"UNF", "5/16", 0, 24}
 	for text, want := range map[string]Thread{
 		"M10x1.25": m10, "M10 x 1,25": m10, "M10 P1.25": m10, "M10 P 1.25": m10, "m10×1.25": m10, "M10*1.25": m10, "M10-1.25": m10,
-		"M 10 x 1.25 mm": m10, "M10": {"M", "10", 0, 0}, "M2,5x0,45": {"M", "2.5", 450, 0}, "M40x1.5": {"M", "40", 1500, 0},
+		"M 10 x 1.25 mm": m10, "M10": {"M", "10", 0, 0}, "M2,5x0,45": {"M", "2.5", 450, 0}, "M40x1.5": {"M", "40", 1500, 0}, "M8x2": {"M", "8", 2000, 0},
 		"5/16-24 UNF": unf, "5/16 - 24 UNF": unf, "5/16 x 24 UNF": unf, `5/16"-24 unf`: unf, "5/16-24UNF": unf, "UNF 5/16-24": unf,
 		"5/16 UNF 24": unf, "5/16 - 24 tpi UNF": unf, "10/32-24 UNF": unf, "5/16 UNF": {"UNF", "5/16", 0, 0},
 		"#10-32 UNF": {"UNF", "#10", 0, 32}, "1-12 UNF": {"UNF", "1", 0, 12}, "1 1/8-12 UNF": {"UNF", "1 1/8", 0, 12},
@@ -29,7 +29,7 @@ func TestThreadRefuses(t *testing.T) {
 		"M10x0": "bad_thread", "M10x1.25x40": "bad_thread", "M10x1.25.5": "bad_thread", "5/16-24": "bad_thread", "5/16": "bad_thread",
 		"UNF 5/16-24 UNF": "bad_thread", "5/16-24 UNF-24": "bad_thread", "5/0-24 UNF": "bad_thread", "0/16-24 UNF": "bad_thread",
 		"#13-24 UNF": "bad_thread", "5/16-2 UNF": "bad_thread", "9-12 UNF": "bad_thread", "MNaN": "bad_thread",
-		"M10x40": "bad_pitch", "M6x6": "bad_pitch", "M8 x 20": "bad_pitch",
+		"M10x40": "bad_pitch", "M6x6": "bad_pitch", "M8 x 20": "bad_pitch", "M8x2.001": "bad_pitch",
 	} {
 		_, err := ParseThread(text)
 		isInvalid(t, text, err)
