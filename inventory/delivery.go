@@ -1,0 +1,78 @@
+package inventory
+
+import (
+	"context"
+	"regexp"
+	"strings"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// Delivery is what came in together: a parcel, or what a day brought.
+type Delivery struct {
+	ID   string
+	Name string
+}
+
+var deliveryName = regexp.MustCompile(`^[\p{L}\d][\p{L}\d ./_-]{0,59}$`)
+
+// DeliveryNamed gives the delivery of a name, a new one where there is none.
+// Error: Invalid.
+func DeliveryNamed(ctx context.Context, tx *store.Tx, name string) (Delivery, error) {
+	d, found, err := findDelivery(ctx, tx, name)
+	if err != nil || found {
+		return d, err
+	}
+	if !deliveryName.MatchString(name) {
+		return d, fault.New(fault.Invalid, "inventory.bad_delivery", name).WithHint("inventory.bad_delivery.hint")
+	}
+	d.Name = name
+	if d.ID, err = tx.NewID(); err != nil {
+		return d, err
+	}
+	_, err = tx.Exec(ctx, `INSERT INTO delivery (id, name, name_norm, at) VALUES ($1, $2, $3, $4)`,
+		d.ID, name, strings.ToUpper(name), store.Stamp(tx.Now))
+	return d, err
+}
+
+func findDelivery(ctx context.Context, tx *store.Tx, name string) (d Delivery, found bool, err error) {
+	found, err = tx.One(ctx, store.Into(&d.ID, &d.Name), `SELECT id, name FROM delivery WHERE name_norm = $1`,
+		strings.ToUpper(name))
+	return d, found, err
+}
+
+// KnownDelivery gives the delivery of a name. Error: NotFound.
+func KnownDelivery(ctx context.Context, tx *store.Tx, name string) (Delivery, error) {
+	d, found, err := findDelivery(ctx, tx, name)
+	if err == nil && !found {
+		err = fault.New(fault.NotFound, "inventory.delivery_absent", name)
+	}
+	return d, err
+}
+
+// Deliveries gives the newest deliveries, newest first, at most most.
+func Deliveries(ctx context.Context, tx *store.Tx, most int) ([]Delivery, error) {
+	var all []Delivery
+	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (d Delivery, err error) {
+		return d, scan(&d.ID, &d.Name)
+	}), `SELECT id, name FROM delivery ORDER BY at DESC, id DESC LIMIT $1`, most)
+	return all, err
+}
+
+// JoinSession ties a session of hand-scanner lines to a delivery. Error:
+// Conflict where it belongs to another one.
+func JoinSession(ctx context.Context, tx *store.Tx, session string, d Delivery) error {
+	var name string
+	found, err := tx.One(ctx, store.Into(&name), `SELECT d.name FROM session s JOIN delivery d ON d.id = s.delivery
+		WHERE s.id = $1 AND s.delivery <> $2`, session, d.ID)
+	if err != nil {
+		return err
+	}
+	if found {
+		return fault.New(fault.Conflict, "inventory.session_taken", session, name).
+			WithHint("inventory.session_taken.hint", name)
+	}
+	_, err = tx.Exec(ctx, `INSERT INTO session (id, delivery) VALUES ($1, $2) ON CONFLICT (id) DO NOTHING`, session, d.ID)
+	return err
+}

@@ -1,0 +1,121 @@
+package inventory
+
+import (
+	"context"
+	"image"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// States of a scan.
+const (
+	ScanOpen      = "open"       // recorded, not looked up yet
+	ScanPosted    = "posted"     // in the ledger
+	ScanUnknown   = "unknown"    // waits: nobody has said what its code stands for
+	ScanToConfirm = "to_confirm" // waits: it may be the same pack as another
+	ScanSamePack  = "same_pack"  // counted with another
+	ScanIgnored   = "ignored"    // its code is no part
+)
+
+// Scan is one barcode that was seen, once. It is kept from the moment it was
+// read, also while its code waits to be known.
+type Scan struct {
+	Seq       int64
+	Key       string // what was scanned, never when; unique
+	Content   string // the same key with other content is a conflict
+	Delivery  string // id
+	Person    string // id
+	Bin       string // id of the bin that was asked for; empty: the part's home
+	Symbology string
+	Text      string // as read
+	Code      string // as the catalog files it
+	Batch     string
+	UseBy     string          // YYYY-MM-DD
+	Source    string          // the picture's file name, or the session
+	Sheet     string          // the page of the picture, or the session: where neighbours are looked for
+	Box       image.Rectangle // in pixels; a hand-scanner line has its number in Min.Y and an empty box
+	State     string
+	Beside    int64  // seq of the scan that may be the same pack, 0 for none
+	Posting   string // id
+}
+
+// Picture reports whether the scan was read from a picture.
+func (s Scan) Picture() bool { return !s.Box.Empty() }
+
+const scanColumns = ` s.seq, s.key, s.content, s.delivery, s.person, coalesce(s.bin, ''), s.symbology, s.text, s.code,
+	s.batch, s.use_by, s.source, s.sheet, s.x0, s.y0, s.x1, s.y1, s.state, coalesce(s.beside, 0), coalesce(s.posting, '') `
+
+func queryScans(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Scan, error) {
+	var all []Scan
+	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (s Scan, err error) {
+		return s, scan(&s.Seq, &s.Key, &s.Content, &s.Delivery, &s.Person, &s.Bin, &s.Symbology, &s.Text, &s.Code,
+			&s.Batch, &s.UseBy, &s.Source, &s.Sheet, &s.Box.Min.X, &s.Box.Min.Y, &s.Box.Max.X, &s.Box.Max.Y,
+			&s.State, &s.Beside, &s.Posting)
+	}), query, args...)
+	return all, err
+}
+
+// Record keeps a scan. One whose key was recorded before comes back as it is
+// now, with repeated set. Error: Conflict where the key was used with other
+// content.
+func Record(ctx context.Context, tx *store.Tx, s Scan) (_ Scan, repeated bool, err error) {
+	old, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.key = $1 ORDER BY s.seq`, s.Key)
+	if err != nil {
+		return s, false, err
+	}
+	if len(old) == 1 {
+		if old[0].Content != s.Content {
+			return s, true, fault.New(fault.Conflict, "inventory.scan_changed", s.Text, old[0].Text).
+				WithHint("inventory.scan_changed.hint")
+		}
+		return old[0], true, nil
+	}
+	var bin any
+	if s.Bin != "" {
+		bin = s.Bin
+	}
+	s.State = ScanOpen
+	if _, err := tx.One(ctx, store.Into(&s.Seq), `SELECT coalesce(max(seq), 0) + 1 FROM scan`); err != nil {
+		return s, false, err
+	}
+	_, err = tx.Exec(ctx, `INSERT INTO scan (seq, key, content, delivery, person, at, bin, symbology, text, code, batch,
+		use_by, source, sheet, x0, y0, x1, y1, state)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19)`,
+		s.Seq, s.Key, s.Content, s.Delivery, s.Person, store.Stamp(tx.Now), bin, s.Symbology, s.Text, s.Code, s.Batch,
+		s.UseBy, s.Source, s.Sheet, s.Box.Min.X, s.Box.Min.Y, s.Box.Max.X, s.Box.Max.Y, s.State)
+	return s, false, err
+}
+
+// save writes what became of a scan.
+func (s Scan) save(ctx context.Context, tx *store.Tx) error {
+	var beside, posting any
+	if s.Beside != 0 {
+		beside = s.Beside
+	}
+	if s.Posting != "" {
+		posting = s.Posting
+	}
+	_, err := tx.Exec(ctx, `UPDATE scan SET state = $2, code = $3, beside = $4, posting = $5 WHERE seq = $1`,
+		s.Seq, s.State, s.Code, beside, posting)
+	return err
+}
+
+// ScanBySeq gives a scan; ok is false where there is none.
+func ScanBySeq(ctx context.Context, tx *store.Tx, seq int64) (Scan, bool, error) {
+	all, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.seq = $1 ORDER BY s.seq`, seq)
+	if err != nil || len(all) == 0 {
+		return Scan{}, false, err
+	}
+	return all[0], true, nil
+}
+
+// Waiting gives the scans that wait to be known or confirmed, oldest first.
+func Waiting(ctx context.Context, tx *store.Tx) ([]Scan, error) {
+	return queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.state IN ('unknown', 'to_confirm') ORDER BY s.seq`)
+}
+
+// ScansOf gives the scans of a delivery in their order.
+func ScansOf(ctx context.Context, tx *store.Tx, delivery string) ([]Scan, error) {
+	return queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.delivery = $1 ORDER BY s.seq`, delivery)
+}

@@ -1,0 +1,209 @@
+package inventory
+
+import (
+	"context"
+	"image"
+	"slices"
+
+	"forkstock/catalog"
+	"forkstock/internal/gs1"
+	"forkstock/internal/store"
+)
+
+// Counting a pack once. One bag can carry two different codes of its part, a
+// GTIN beside the maker's own. The first of such a pair is counted; whether
+// the second is another pack is asked once, and the answer kept for that pair
+// of codes. Two codes are taken for a pair when they stand for the same part
+// and were seen together: in one picture, or one right after the other with a
+// hand scanner. In a picture, codes whose boxes overlap once each is grown by
+// half its width pair first. Equal codes are never a pair: two equal symbols
+// are two packs.
+
+// Settle decides what becomes of a scan that is open or waits: posted, waiting
+// for its code to be known, waiting to be confirmed, or no part at all. All
+// scans of its sheet have been recorded before.
+func Settle(ctx context.Context, tx *store.Tx, s Scan) (Scan, error) {
+	link, known, err := resolve(ctx, tx, &s)
+	if err != nil {
+		return s, err
+	}
+	switch {
+	case !known:
+		s.State = ScanUnknown
+		return s, s.save(ctx, tx)
+	case link.Part == "":
+		s.State = ScanIgnored
+		return s, s.save(ctx, tx)
+	}
+	twin, found, err := partner(ctx, tx, s, link.Part)
+	if err != nil {
+		return s, err
+	}
+	if found {
+		packs, answered, err := catalog.Packs(ctx, tx, s.Code, twin.Code)
+		if err != nil {
+			return s, err
+		}
+		if packs != 2 {
+			s.State, s.Beside = ScanToConfirm, twin.Seq
+			if answered {
+				s.State = ScanSamePack
+			}
+			return s, s.save(ctx, tx)
+		}
+	}
+	return book(ctx, tx, s, link)
+}
+
+// resolve looks the code up. Eight digits with two readings become the one
+// that the shop knows; while it knows none or both, they wait.
+func resolve(ctx context.Context, tx *store.Tx, s *Scan) (link catalog.Link, known bool, err error) {
+	readings := []string{s.Code}
+	if two := gs1.Readings(s.Code); len(two) == 2 && s.Symbology == "" {
+		readings = two
+	}
+	var hits []catalog.Link
+	for _, code := range readings {
+		l, ok, err := catalog.LinkOf(ctx, tx, code)
+		if err != nil {
+			return l, false, err
+		}
+		if ok {
+			hits = append(hits, l)
+		}
+	}
+	if len(hits) != 1 {
+		return link, false, nil
+	}
+	s.Code = hits[0].Code
+	return hits[0], true, nil
+}
+
+// partner finds the scan that was counted and may be the same pack as s.
+func partner(ctx context.Context, tx *store.Tx, s Scan, part string) (Scan, bool, error) {
+	sheet, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.sheet = $1 AND s.delivery = $2
+		ORDER BY s.seq`, s.Sheet, s.Delivery)
+	if err != nil {
+		return Scan{}, false, err
+	}
+	var free []Scan
+	for _, o := range sheet {
+		if o.Code == s.Code || o.State != ScanPosted || o.Beside != 0 ||
+			slices.ContainsFunc(sheet, func(x Scan) bool { return x.Beside == o.Seq && x.Seq != s.Seq }) {
+			continue
+		}
+		link, known, err := catalog.LinkOf(ctx, tx, o.Code)
+		if err != nil {
+			return Scan{}, false, err
+		}
+		if known && link.Part == part {
+			free = append(free, o)
+		}
+	}
+	for _, o := range free {
+		if s.Picture() && near(s.Box, o.Box) {
+			return o, true, nil
+		}
+	}
+	for _, o := range free {
+		// One that overlaps another scan of s's code is that one's partner.
+		spoken := slices.ContainsFunc(sheet, func(x Scan) bool { return x.Seq != s.Seq && x.Code == s.Code && near(x.Box, o.Box) })
+		if s.Picture() && !spoken || !s.Picture() && next(sheet, o, s) {
+			return o, true, nil
+		}
+	}
+	return Scan{}, false, nil
+}
+
+// near reports whether two boxes overlap once each is grown by half its width.
+func near(a, b image.Rectangle) bool {
+	return a.Inset(-a.Dx() / 2).Overlaps(b.Inset(-b.Dx() / 2))
+}
+
+// next reports whether two hand-scanner lines follow each other with no other
+// scan between.
+func next(sheet []Scan, a, b Scan) bool {
+	from, to := min(a.Box.Min.Y, b.Box.Min.Y), max(a.Box.Min.Y, b.Box.Min.Y)
+	return !slices.ContainsFunc(sheet, func(x Scan) bool { return x.Box.Min.Y > from && x.Box.Min.Y < to })
+}
+
+// book posts a scan under its own key. Its value is not known before the
+// invoice.
+func book(ctx context.Context, tx *store.Tx, s Scan, link catalog.Link) (Scan, error) {
+	bin, err := target(ctx, tx, s, link.Part)
+	if err != nil {
+		return s, err
+	}
+	lot, err := LotOf(ctx, tx, Lot{Part: link.Part, Delivery: s.Delivery, Batch: s.Batch, UseBy: s.UseBy})
+	if err != nil {
+		return s, err
+	}
+	p, err := Post(ctx, tx, Posting{Key: "scan:" + s.Key, Content: s.Content, Kind: Receive, Person: s.Person, Delivery: s.Delivery},
+		[]Flow{{Part: link.Part, Lot: lot.ID, To: bin, Amount: link.Pieces}})
+	if err != nil {
+		return s, err
+	}
+	s.State, s.Posting, s.Beside = ScanPosted, p.ID, 0
+	return s, s.save(ctx, tx)
+}
+
+// target gives the bin that a scan goes to: the one asked for, else the
+// part's home, else INTAKE.
+func target(ctx context.Context, tx *store.Tx, s Scan, part string) (string, error) {
+	if s.Bin != "" {
+		return s.Bin, nil
+	}
+	p, _, err := catalog.PartByID(ctx, tx, part)
+	if err != nil || p.HomeBin != "" {
+		return p.HomeBin, err
+	}
+	b, err := BinNamed(ctx, tx, Intake)
+	return b.ID, err
+}
+
+// SettleCode settles what waits for a code to be known: scans of that code,
+// and eight digits that can be read as it.
+func SettleCode(ctx context.Context, tx *store.Tx, code string) ([]Scan, error) {
+	waiting, err := Waiting(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
+	var settled []Scan
+	for _, s := range waiting {
+		if s.State != ScanUnknown || s.Code != code && !slices.Contains(gs1.Readings(s.Code), code) {
+			continue
+		}
+		if s, err = Settle(ctx, tx, s); err != nil {
+			return nil, err
+		}
+		settled = append(settled, s)
+	}
+	return settled, nil
+}
+
+// SettlePair settles what waits for the answer to "one pack or two?" about a
+// pair of codes, after catalog.SetPacks.
+func SettlePair(ctx context.Context, tx *store.Tx, a, b string) ([]Scan, error) {
+	waiting, err := Waiting(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
+	var settled []Scan
+	for _, s := range waiting {
+		if s.State != ScanToConfirm {
+			continue
+		}
+		twin, ok, err := ScanBySeq(ctx, tx, s.Beside)
+		if err != nil {
+			return nil, err
+		}
+		if !ok || !(s.Code == a && twin.Code == b) && !(s.Code == b && twin.Code == a) {
+			continue
+		}
+		if s, err = Settle(ctx, tx, s); err != nil {
+			return nil, err
+		}
+		settled = append(settled, s)
+	}
+	return settled, nil
+}
