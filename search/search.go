@@ -1,0 +1,74 @@
+// Package search finds parts, forks and supplier items for what a mechanic
+// types: a number or half of one, a scanned code, sizes, a leg diameter, the
+// name of a kind of part in English or German, make, model and year, words.
+//
+// Understand takes a text apart by what the shop's catalog knows. SQLite then
+// answers numbers, codes, sizes, diameters and fits, which are right at the
+// next query after a commit; an index of words (bleve) ranks and filters by
+// what is left, mistyped words included. Digits are never guessed at: 39 is
+// not 38. Every hit says why it is one.
+//
+// The index is a cache of the catalog. It may be deleted at any time, and a
+// program that cannot have it answers from SQLite alone and says so.
+//
+// Lengths are measure.Length (micrometres). Functions take the transaction of
+// their caller and only read.
+//
+// Non-goals: stock (the caller hands in a function), verdicts (package
+// catalog), facets, paging beyond a limit.
+package search
+
+import (
+	"context"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// Hits is the answer to a text.
+type Hits struct {
+	Understood fault.Message // how the text was read, one line
+	Parts      []Hit         // the best first
+	Forks      []ForkHit     // forks of the bike, leg diameter or size asked for
+	Items      []ItemHit     // what suppliers offer and the shop does not use yet
+	Total      int           // of the parts, shown or not
+	Suggest    fault.Message // numbers that look alike (O and 0, I and 1), where none is equal
+	Degraded   fault.Message // set where the word index could not be asked
+}
+
+// Hit is a part that was found.
+type Hit struct {
+	Part catalog.Part
+	Why  fault.Message
+}
+
+// ForkHit is a fork that was found, with the bikes that carry it: those asked
+// for where the text names bikes, else all.
+type ForkHit struct {
+	Fork   catalog.Fork
+	Why    fault.Message
+	Models []catalog.Fitment
+}
+
+// ItemHit is an offer of a supplier that was found.
+type ItemHit struct {
+	Item catalog.Item
+	Why  fault.Message
+}
+
+// Options of Find.
+type Options struct {
+	// Limit is the most parts, forks and items each that are given; 0 means 20.
+	Limit int
+	// OnHand gives what is on hand of a part (by id). Where it is nil, nothing
+	// ranks by stock, and "in stock" in a text is not understood.
+	OnHand func(ctx context.Context, part string) (int64, error)
+}
+
+// Find answers a text from tx and the index. A nil ix answers from SQLite
+// alone. No hit is no error. Errors: Invalid (nothing to look for), and those
+// of the database.
+func (ix *Index) Find(ctx context.Context, tx *store.Tx, text string, opt Options) (Hits, error) {
+	return Hits{}, fault.New(fault.Internal, "internal")
+}
