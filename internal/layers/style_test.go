@@ -224,6 +224,10 @@ func TestNoMachine(t *testing.T) {
 		if found := machine.Find(text); found != nil {
 			t.Errorf("%s: %q does not belong in the tree", name, found)
 		}
+		trial := bytes.HasPrefix(text, []byte("//go:build trials\n")) || path.Dir(name) == "scripts/check"
+		if path.Ext(name) == ".go" && !trial && bytes.Contains(text, []byte(".."+"/shared")) {
+			t.Errorf("%s: only make trials may read the check values beside the project", name)
+		}
 	}
 }
 
