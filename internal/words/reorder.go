@@ -1,3 +1,47 @@
 package words
 
-var reorderTexts = texts{}
+var reorderTexts = texts{
+	"reorder.and":         {"{0}; {1}", "{0}; {1}"},
+	"reorder.new":         {"no use known yet", "noch kein Verbrauch bekannt"},
+	"reorder.unused":      {"not used {0}", "{0} nicht verbraucht"},
+	"reorder.used":        {"used {0} {1}", "{1} {0} verbraucht"},
+	"reorder.used_weekly": {"used {0} {1} ({2} a week)", "{1} {0} verbraucht ({2} je Woche)"},
+	"reorder.year":        {"last year", "im letzten Jahr"},
+	"reorder.weeks":       {"in {0} {0|week|weeks}", "in {0} {0|Woche|Wochen}"},
+	"reorder.one_off":     {"{0} of them in one week, taken for a one-off", "davon {0} in einer Woche, als einmalig gewertet"},
+	"reorder.up_to":       {"{0} {0|day's|days'} delivery plus {1}: order up to {2} for {3} % parts there when needed", "{0} {0|Tag|Tage} Lieferzeit plus {1}: bis {2} auffüllen, damit {3} % der Teile da sind, wenn sie gebraucht werden"},
+	"reorder.a_week":      {"a week", "eine Woche"},
+	"reorder.days":        {"{0} {0|day|days}", "{0} {0|Tag|Tage}"},
+	"reorder.by_minimum":  {"order up to your minimum of {0}", "bis zum eigenen Mindestbestand von {0} auffüllen"},
+	"reorder.stock":       {"{0} in stock, {1} ordered", "{0} im Bestand, {1} bestellt"},
+	"reorder.aside":       {"{0} set aside", "{0} zurückgelegt"},
+	"reorder.packs":       {"{0} missing, sold in packs of {1}", "{0} fehlen, nur in Packungen zu {1}"},
+
+	"reorder.on_hand":   {"in stock", "Bestand"},
+	"reorder.on_order":  {"ordered", "bestellt"},
+	"reorder.set_aside": {"set aside", "zurückgelegt"},
+	"reorder.minimum":   {"minimum", "Mindestbestand"},
+	"reorder.pack":      {"pack", "Packung"},
+	"reorder.bulk":      {"limit for a one-off", "Grenze für Einmaliges"},
+	"reorder.need":      {"need", "Bedarf"},
+	"reorder.lead":      {"days of delivery", "Tage Lieferzeit"},
+	"reorder.review":    {"days between orders", "Tage zwischen Bestellungen"},
+
+	"reorder.bad_use":    {"{0} used in a week is not from 0 to {1}", "{0} in einer Woche verbraucht liegt nicht zwischen 0 und {1}"},
+	"reorder.bad_number": {"{0}: {1} is not from {2} to {3}", "{0}: {1} liegt nicht zwischen {2} und {3}"},
+	"reorder.bad_days":   {"{0}: {1} is not from {2} to {3}", "{0}: {1} liegt nicht zwischen {2} und {3}"},
+	"reorder.bad_fill":   {"{0} % of parts there when needed is not between 0 and 100", "{0} % der Teile da, wenn sie gebraucht werden, liegt nicht zwischen 0 und 100"},
+	"reorder.bad_pool":   {"a spread of {0} cannot be", "eine Streuung von {0} kann nicht sein"},
+	"reorder.bad_pack":   {"{0} {1}: a pack of {2}", "{0} {1}: eine Packung zu {2}"},
+	"reorder.bad_price":  {"{0} {1}: the price is below 0 or too high", "{0} {1}: der Preis ist unter 0 oder zu hoch"},
+	"reorder.no_item":    {"no supplier sells this part", "kein Lieferant verkauft dieses Teil"},
+
+	"reorder.hint_bad_use":    {"look for a wrong booking in the part's ledger", "im Verlauf des Teils nach einer falschen Buchung suchen"},
+	"reorder.hint_bad_number": {"correct the number", "die Zahl berichtigen"},
+	"reorder.hint_bad_days":   {"correct the days", "die Tage berichtigen"},
+	"reorder.hint_bad_fill":   {"95 is usual: 95 of 100 parts there when needed", "üblich ist 95: 95 von 100 Teilen sind da, wenn sie gebraucht werden"},
+	"reorder.hint_bad_pool":   {"leave it out, or give variance by mean, as 1.5", "weglassen oder Varianz durch Mittelwert angeben, etwa 1,5"},
+	"reorder.hint_bad_pack":   {"correct the pack in the supplier's list", "die Packung in der Liste des Lieferanten berichtigen"},
+	"reorder.hint_bad_price":  {"correct the price in the supplier's list", "den Preis in der Liste des Lieferanten berichtigen"},
+	"reorder.hint_no_item":    {"import the supplier's price list", "die Preisliste des Lieferanten einlesen"},
+}
