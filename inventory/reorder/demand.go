@@ -24,9 +24,10 @@ type Demand struct {
 	Ratio float64 // variance by mean; up to 1 means Poisson
 }
 
-// alike is the Ratio up to which the two distributions agree to more digits
-// than the incomplete beta function gives.
-const alike = 1 + 1e-6
+// alike is the Ratio up to which the two distributions are taken for one: no
+// stock shows the difference, and the incomplete beta function loses digits as
+// the size grows.
+const alike = 1.001
 
 // rule names the distribution.
 func (d Demand) rule() Rule {

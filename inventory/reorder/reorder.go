@@ -38,7 +38,7 @@ const DefaultFill = 0.95
 
 // Part is what Advise looks at.
 type Part struct {
-	Use        []int64 // of each week, oldest first; the last 52 weeks, or as many as are known
+	Use        []int64 // of each week, oldest first, as far as it is known; the last 52 count
 	OnHand     int64   // in stock
 	OnOrder    int64   // ordered or to follow, not yet there
 	SetAside   int64   // of stock and orders, kept for jobs
@@ -84,6 +84,7 @@ func Advise(p Part) (Advice, error) {
 	if p.Pack == 0 {
 		p.Pack = 1
 	}
+	p.Use = p.Use[max(0, len(p.Use)-yearWeeks):]
 	if err := p.check(); err != nil {
 		return Advice{}, err
 	}

@@ -11,6 +11,7 @@ package reorder
 // highest of them. Common practice, no source.
 
 const (
+	yearWeeks   = 52
 	poolWeeks   = 5
 	defaultBulk = 10
 )

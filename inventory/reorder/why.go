@@ -52,7 +52,7 @@ func (p Part) why(a Advice, minimum bool) fault.Message {
 func (p Part) sayUse(a Advice) fault.Message {
 	_, _, sum := topTwo(p.Use)
 	span := fault.Say("reorder.weeks", len(p.Use))
-	if len(p.Use) == 52 {
+	if len(p.Use) == yearWeeks {
 		span = fault.Say("reorder.year")
 	}
 	week := Tenths(math.Round(a.MeanWeek * 10))
