@@ -1,0 +1,276 @@
+package search
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"forkstock/catalog"
+	"forkstock/internal/measure"
+)
+
+// Query is a text as it was understood. The zero value of a field is "not
+// asked for".
+type Query struct {
+	Text    string // as typed, trimmed
+	Sizes   []measure.Size
+	Lengths []measure.Length // the leg diameter, of washers and bolts their own; then other sizes
+	Threads []measure.Thread
+	Long    measure.Length // a bolt's length: 30 mm in M8x30
+	Roles   []catalog.Role // the likeliest first
+	Make    string         // as the fitments write it, where no model is named
+	Bikes   []Bike         // models, where one or several are meant
+	Year    int
+	Fork    string // name
+	InStock bool
+	Numbers []string  // parts of numbers, in normal form
+	Words   []string  // what is left, as typed
+	Read    []Reading // what was mistyped, and as what it was read
+}
+
+// Reading is a mistyped or half-typed word and what it was taken for.
+type Reading struct{ Typed, As string }
+
+// reader takes the words of a text one by one.
+type reader struct {
+	v     *Vocabulary
+	q     *Query
+	words []word
+}
+
+type word struct {
+	typed, key string
+	used       bool
+}
+
+// longest is how many words a name can have.
+const longest = 6
+
+// Understand reads a text with the words of v. It always gives the same for
+// the same, and takes every word into account: what means nothing stays in
+// Words and Numbers. Sizes and lengths that name themselves ("39x52x11",
+// "39 mm") are taken first, then the longest names of kinds of parts, bikes
+// and forks, then mistyped ones; a bare number is a diameter only after all
+// that, so the 600 of a model is none.
+func Understand(text string, v *Vocabulary) Query {
+	q := Query{Text: strings.TrimSpace(text)}
+	var rest string
+	q.Sizes, rest = measure.FindSizes(text)
+	rest = q.findThreads(rest)
+	q.Lengths, rest = measure.FindLengths(rest)
+	r := reader{v: v, q: &q}
+	for _, w := range split(rest) {
+		r.words = append(r.words, word{typed: w, key: key(w)})
+	}
+	r.named()
+	r.mistyped()
+	r.named() // a make that was mistyped lets its models stand alone
+	r.numbers()
+	r.rest()
+	if q.Bikes != nil {
+		q.Make = ""
+	}
+	return q
+}
+
+// each calls take with each run of at most n unused words, the longest first
+// from each place, and marks those used that it takes.
+func (r *reader) each(n int, take func(key string, run []word) bool) {
+	for i := 0; i < len(r.words); i++ {
+		for end := min(i+n, len(r.words)); end > i; end-- {
+			run, k := r.words[i:end], ""
+			for _, w := range run {
+				k += w.key
+			}
+			if slices.ContainsFunc(run, func(w word) bool { return w.used }) || k == "" || !take(k, run) {
+				continue
+			}
+			for j := range run {
+				run[j].used = true
+			}
+			break
+		}
+	}
+}
+
+// named takes what the vocabulary names.
+func (r *reader) named() {
+	makes := map[string]bool{} // that stand anywhere in the text
+	if r.q.Make != "" {
+		makes[r.q.Make] = true
+	}
+	r.each(longest, func(k string, _ []word) bool {
+		if n := r.v.names[k]; n != nil && n.make != "" {
+			makes[n.make] = true
+		}
+		return false
+	})
+	r.each(longest, func(k string, _ []word) bool {
+		n := r.v.find(k)
+		return n != nil && r.take(k, n, makes)
+	})
+}
+
+// take puts what n names into the query, unless the query has another such.
+func (r *reader) take(k string, n *name, makes map[string]bool) bool {
+	q := r.q
+	of := func(bikes []Bike) []Bike {
+		made := slices.DeleteFunc(slices.Clone(bikes), func(b Bike) bool { return !makes[b.Make] })
+		if len(made) > 0 || weak(k) {
+			return made
+		}
+		return bikes
+	}
+	bikes, begin := of(n.bikes), of(n.begin)
+	switch {
+	case n.fork != "" && q.Fork == "" && !weak(k):
+		q.Fork = n.fork
+	case len(bikes) > 0 && len(q.Bikes) == 0:
+		q.Bikes = bikes
+	case n.make != "" && q.Make == "":
+		q.Make = n.make
+	case n.roles != nil:
+		for _, role := range n.roles {
+			if !slices.Contains(q.Roles, role) {
+				q.Roles = append(q.Roles, role)
+			}
+		}
+	case n.stock:
+		q.InStock = true
+	case len(begin) > 0 && len(q.Bikes) == 0:
+		q.Bikes = begin
+	default:
+		return n.idle
+	}
+	return true
+}
+
+// mistyped takes what comes near a name of the vocabulary, unless the index
+// knows the word as it stands.
+func (r *reader) mistyped() {
+	r.each(3, func(k string, run []word) bool {
+		if edits(k) == 0 || slices.ContainsFunc(run, func(w word) bool {
+			return r.v.Known != nil && !hasDigit(w.key) && r.v.Known(fold(w.typed))
+		}) {
+			return false
+		}
+		n := r.v.guess(k)
+		if n == nil || !r.take(k, n, nil) {
+			return false
+		}
+		var typed []string
+		for _, w := range run {
+			typed = append(typed, w.typed)
+		}
+		r.q.Read = append(r.q.Read, Reading{strings.Join(typed, " "), n.typed})
+		return true
+	})
+}
+
+var (
+	yearForm   = regexp.MustCompile(`^(?:19[5-9]\d|20\d\d|2100)$`)
+	shortYear  = regexp.MustCompile(`^['’](\d\d)$`)
+	numberForm = regexp.MustCompile(`^\d{1,2}(?:[.,]\d{1,2})?$`)
+)
+
+// numbers takes bare numbers: years where a bike or fork is named, diameters.
+func (r *reader) numbers() {
+	for i, w := range r.words {
+		if w.used {
+			continue
+		}
+		if year := readYear(w.typed); year != 0 && r.q.Year == 0 && (r.q.Make != "" || r.q.Bikes != nil || r.q.Fork != "") {
+			r.q.Year, r.words[i].used = year, true
+			continue
+		}
+		if !numberForm.MatchString(w.typed) {
+			continue
+		}
+		if l, err := measure.ParseLength(w.typed); err == nil && l >= r.leastDiameter() && l <= 60*measure.Millimetre {
+			r.q.Lengths = append(r.q.Lengths, l)
+			r.words[i].used = true
+		}
+	}
+}
+
+// readYear reads "2001" and "'01"; 0 for anything else.
+func readYear(s string) int {
+	if yearForm.MatchString(s) {
+		year, _ := strconv.Atoi(s)
+		return year
+	}
+	short := shortYear.FindStringSubmatch(s)
+	if short == nil {
+		return 0
+	}
+	year, _ := strconv.Atoi(short[1])
+	if year < 50 {
+		return 2000 + year
+	}
+	return 1900 + year
+}
+
+// leastDiameter gives the smallest bare number that is a diameter: legs begin
+// above 20 mm; washers and bolts are thinner, above 4 mm.
+func (r *reader) leastDiameter() measure.Length {
+	if slices.ContainsFunc(r.q.Roles, ownDiameter) {
+		return 4 * measure.Millimetre
+	}
+	return 20 * measure.Millimetre
+}
+
+// ownDiameter reports whether a part is named by its own hole or thread rather
+// than by the leg.
+func ownDiameter(role catalog.Role) bool {
+	switch role {
+	case catalog.BottomBolt, catalog.BottomWasher, catalog.DrainScrew, catalog.DrainWasher:
+		return true
+	}
+	return false
+}
+
+// rest keeps the words that meant nothing.
+func (r *reader) rest() {
+	for _, w := range r.words {
+		switch {
+		case w.used || w.key == "":
+		case hasDigit(w.key):
+			r.q.Numbers = append(r.q.Numbers, catalog.Normal(w.typed))
+		default:
+			r.q.Words = append(r.q.Words, w.typed)
+		}
+	}
+}
+
+var threadForm = regexp.MustCompile(
+	`(?i)(?:^| )(M\d{1,2}(?:[.,]\d)?(?: ?[x×*] ?[\d.,]+|-[\d.,]+| ?P ?[\d.,]+)?)(?: ?[x×*] ?(\d{1,3}))?(?: ?mm)?(?: |$)`,
+)
+
+// findThreads takes the threads out of a text: M10x1.25, M8, M8x30 and
+// M8x1.25x30 with the bolt's length.
+func (q *Query) findThreads(text string) (rest string) {
+	for {
+		at := threadForm.FindStringSubmatchIndex(text)
+		if at == nil {
+			return text
+		}
+		found, long := text[at[2]:at[3]], ""
+		if at[4] >= 0 {
+			long = text[at[4]:at[5]]
+		}
+		t, err := measure.ParseThread(found)
+		if i := strings.IndexAny(found, "xX×*"); err != nil && i > 0 {
+			long = strings.Trim(found[i:], "xX×* ")
+			t, err = measure.ParseThread(found[:i])
+		}
+		if err != nil {
+			return text
+		}
+		q.Threads = append(q.Threads, t)
+		if l, err := measure.ParseLength(long); err == nil {
+			q.Long = l
+		}
+		text = text[:at[0]] + " " + text[at[1]:]
+	}
+}

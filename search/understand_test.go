@@ -1,0 +1,107 @@
+package search
+
+import (
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"forkstock/catalog"
+	"forkstock/internal/measure"
+)
+
+const mm = measure.Millimetre
+
+// The bikes and forks of the tests are invented.
+func vocabulary() *Vocabulary {
+	return NewVocabulary([]Bike{
+		{"Talvi", "600"},
+		{"Talvi", "Nord 900"},
+		{"Talvi", "Nord 900 S"},
+		{"Kuru", "Vento 50"},
+		{"Kuru", "Vento 500"},
+		{"Kuru", "GT"},
+	}, []string{"UD-43", "Kuru 39 DR"})
+}
+
+// The words are those of the trade: common practice, no source.
+func TestUnderstand(t *testing.T) {
+	seal := []catalog.Role{catalog.OilSeal}
+	leg := func(l measure.Length) []measure.Length { return []measure.Length{l} }
+	size := []measure.Size{{Inner: 39 * mm, Outer: 52 * mm, Height: 11 * mm}}
+	for _, tt := range []struct {
+		text string
+		want Query
+	}{
+		{"39 mm seal", Query{Lengths: leg(39 * mm), Roles: seal}},
+		{"39mm fork seals", Query{Lengths: leg(39 * mm), Roles: seal}},
+		{"Ø39 Gabeldichtring", Query{Lengths: leg(39 * mm), Roles: seal}},
+		{"Dichtring 39", Query{Lengths: leg(39 * mm), Roles: seal}},
+		{"seal 41,3", Query{Lengths: leg(41_300), Roles: seal}},
+		{"39", Query{Lengths: leg(39 * mm)}},
+		{"80", Query{Numbers: []string{"80"}}},
+		{"39x52x11", Query{Sizes: size}},
+		{"oil seal 39-52-11 in stock", Query{Sizes: size, Roles: seal, InStock: true}},
+		{"Staubkappen vorrätig", Query{Roles: []catalog.Role{catalog.Wiper}, InStock: true}},
+		{"dust-seal", Query{Roles: []catalog.Role{catalog.Wiper}}},
+		{"oil seal, wiper", Query{Roles: []catalog.Role{catalog.OilSeal, catalog.Wiper}}},
+		{"drain bolt", Query{Roles: []catalog.Role{catalog.BottomBolt, catalog.DrainScrew}}},
+		{"drain bolt washer", Query{Roles: []catalog.Role{catalog.BottomWasher, catalog.DrainWasher}}},
+		{"crush washer 10", Query{Lengths: leg(10 * mm), Roles: []catalog.Role{catalog.BottomWasher, catalog.DrainWasher}}},
+		{"Stuetzscheibe", Query{Roles: []catalog.Role{catalog.BackupWasher}}},
+		{"FORK CAP O RING", Query{Roles: []catalog.Role{catalog.CapORing}}},
+		{"seal kit 41 mm", Query{Lengths: leg(41 * mm), Roles: []catalog.Role{catalog.Kit}}},
+		{"bolt M8x30", Query{
+			Threads: []measure.Thread{{Series: "M", Nominal: "8"}}, Long: 30 * mm,
+			Roles: []catalog.Role{catalog.BottomBolt, catalog.DrainScrew},
+		}},
+		{"M10 x 1,25 Bodenschraube", Query{
+			Threads: []measure.Thread{{Series: "M", Nominal: "10", Pitch: 1250}}, Roles: []catalog.Role{catalog.BottomBolt},
+		}},
+		{"wiper Talvi 600 2001", Query{
+			Roles: []catalog.Role{catalog.Wiper}, Bikes: []Bike{{"Talvi", "600"}}, Year: 2001,
+		}},
+		{"wiper talvi600 '98", Query{Roles: []catalog.Role{catalog.Wiper}, Bikes: []Bike{{"Talvi", "600"}}, Year: 1998}},
+		{"600", Query{Numbers: []string{"600"}}}, // without its make it may be anything
+		{"nord 900 s seal", Query{Roles: seal, Bikes: []Bike{{"Talvi", "Nord 900 S"}}}},
+		{"Nord seal", Query{Roles: seal, Bikes: []Bike{{"Talvi", "Nord 900"}, {"Talvi", "Nord 900 S"}}}},
+		{"Vento 50 seal 39", Query{Roles: seal, Bikes: []Bike{{"Kuru", "Vento 50"}}, Lengths: leg(39 * mm)}},
+		{"Vento 50 mm seal", Query{
+			Roles: seal, Bikes: []Bike{{"Kuru", "Vento 50"}, {"Kuru", "Vento 500"}}, Lengths: leg(50 * mm),
+		}},
+		{"GT seal", Query{Roles: seal, Words: []string{"GT"}}},
+		{"Kuru GT seal", Query{Roles: seal, Bikes: []Bike{{"Kuru", "GT"}}}},
+		{"clip ud 43", Query{Roles: []catalog.Role{catalog.Clip}, Fork: "UD-43"}},
+		{"kuru 39 dr", Query{Fork: "Kuru 39 DR"}},
+		{"2001", Query{Numbers: []string{"2001"}}},
+		{"gabeldichtrng 39", Query{Roles: seal, Lengths: leg(39 * mm), Read: []Reading{{"gabeldichtrng", "Gabeldichtring"}}}},
+		{"gabelsimm", Query{Roles: seal, Read: []Reading{{"gabelsimm", "Gabelsimmerring"}}}},
+		{"gabeld", Query{Words: []string{"gabeld"}}}, // a seal or a kit
+		{"wipr Tlavi 600", Query{
+			Roles: []catalog.Role{catalog.Wiper}, Bikes: []Bike{{"Talvi", "600"}},
+			Read: []Reading{{"wipr", "wiper"}, {"Tlavi 600", "Talvi 600"}},
+		}},
+		{"Tlavi wiper 600", Query{
+			Roles: []catalog.Role{catalog.Wiper}, Bikes: []Bike{{"Talvi", "600"}}, Read: []Reading{{"Tlavi", "Talvi"}},
+		}},
+		{"Talvi 601 seal", Query{Roles: seal, Make: "Talvi", Numbers: []string{"601"}}}, // 601 is not 600
+		{"coil", Query{Words: []string{"coil"}}},
+		{"steel", Query{Words: []string{"steel"}}}, // the index knows it, so it is not read as seal
+		{"KB-1042 norvex", Query{Numbers: []string{"KB1042"}, Words: []string{"norvex"}}},
+		{"fork", Query{}},
+		{" - ", Query{}},
+	} {
+		v := vocabulary()
+		v.Known = func(word string) bool { return word == "steel" || word == "coil" }
+		tt.want.Text = tt.text
+		if diff := cmp.Diff(trim(tt.want), Understand(tt.text, v)); diff != "" {
+			t.Errorf("%q (-want +got):\n%s", tt.text, diff)
+		}
+	}
+}
+
+func trim(q Query) Query {
+	if q.Text == " - " {
+		q.Text = "-"
+	}
+	return q
+}

@@ -1,0 +1,160 @@
+package search
+
+import (
+	"context"
+	"maps"
+	"slices"
+	"strings"
+
+	"forkstock/catalog"
+	"forkstock/internal/store"
+)
+
+// Bike is a make with one of its models, as the fitments write them.
+type Bike struct{ Make, Model string }
+
+// Vocabulary is what a text can name: kinds of parts in both languages, and
+// the makes, models and forks of one catalog.
+type Vocabulary struct {
+	// Known reports whether the index holds a folded word. Such a word is
+	// never read as a mistyped other one. It may be nil.
+	Known func(word string) bool
+
+	names map[string]*name // by key
+	keys  []string         // sorted
+}
+
+// name is everything that a key can name, each with how the catalog writes it.
+type name struct {
+	typed string // as the table or the catalog writes it
+	roles []catalog.Role
+	stock bool
+	idle  bool
+	make  string
+	bikes []Bike // whose model it is, or make and model together
+	begin []Bike // whose model's name begins so
+	fork  string
+}
+
+// NewVocabulary makes the vocabulary of a catalog that has these bikes and
+// forks.
+func NewVocabulary(bikes []Bike, forks []string) *Vocabulary {
+	v := &Vocabulary{names: map[string]*name{}}
+	for _, s := range synonyms {
+		for _, w := range commas(s.words) {
+			v.at(w).roles = s.roles
+		}
+	}
+	for _, w := range commas(stockWords) {
+		v.at(w).stock = true
+	}
+	for _, w := range commas(idle) {
+		v.at(w).idle = true
+	}
+	for _, b := range bikes {
+		v.at(b.Make).make = b.Make
+		v.at(b.Model).addBike(b)
+		v.at(b.Make + " " + b.Model).addBike(b)
+		words := strings.Fields(b.Model)
+		for n := 1; n < len(words); n++ {
+			if begin := strings.Join(words[:n], " "); !weak(key(begin)) {
+				v.at(begin).begin = append(v.at(begin).begin, b)
+			}
+		}
+	}
+	for _, f := range forks {
+		v.at(f).fork = f
+	}
+	delete(v.names, "")
+	v.keys = slices.Sorted(maps.Keys(v.names))
+	return v
+}
+
+// at gives the name with w's key, a new one where there is none yet.
+func (v *Vocabulary) at(w string) *name {
+	k := key(w)
+	if v.names[k] == nil {
+		v.names[k] = &name{typed: w}
+	}
+	return v.names[k]
+}
+
+func (n *name) addBike(b Bike) {
+	if !slices.Contains(n.bikes, b) {
+		n.bikes = append(n.bikes, b)
+	}
+}
+
+// weak reports whether a model or fork of that key is named too much like a
+// number or a filling word to stand without its make.
+func weak(key string) bool { return len(key) < 3 || strings.Trim(key, "0123456789") == "" }
+
+// find gives the name with a key, for words of parts also in the plural.
+func (v *Vocabulary) find(k string) *name {
+	if n := v.names[k]; n != nil {
+		return n
+	}
+	for _, end := range endings {
+		one, ok := strings.CutSuffix(k, end)
+		if n := v.names[one]; ok && len(one) > 3 && n != nil && n.roles != nil {
+			return n
+		}
+	}
+	return nil
+}
+
+// guess gives what a mistyped or half-typed key most likely names, nil where
+// nothing comes near. The fewest slips win, then the first by alphabet.
+func (v *Vocabulary) guess(k string) *name {
+	var best *name
+	least := edits(k) + 1
+	for _, other := range v.keys {
+		if v.names[other].idle {
+			continue
+		}
+		most := min(least-1, edits(other))
+		if n := slips(k, other, most); n <= most {
+			least, best = n, v.names[other]
+		}
+	}
+	if best != nil || len(k) < 4 || hasDigit(k) {
+		return best
+	}
+	// Half-typed: whatever begins so has to mean the same.
+	from, _ := slices.BinarySearch(v.keys, k)
+	for _, other := range v.keys[from:] {
+		n := v.names[other]
+		switch {
+		case !strings.HasPrefix(other, k):
+			return best
+		case n.idle:
+		case best == nil:
+			best = n
+		case n.roles == nil || !slices.Equal(n.roles, best.roles):
+			return nil
+		}
+	}
+	return best
+}
+
+// loadVocabulary reads the makes, models and forks that tx sees.
+func loadVocabulary(ctx context.Context, tx *store.Tx) (*Vocabulary, error) {
+	var bikes []Bike
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var b Bike
+		err := scan(&b.Make, &b.Model)
+		bikes = append(bikes, b)
+		return err
+	}, `SELECT min(make), min(model) FROM fitment GROUP BY make_norm, model_norm ORDER BY make_norm, model_norm`)
+	if err != nil {
+		return nil, err
+	}
+	var forks []string
+	err = tx.Each(ctx, func(scan store.Scan) error {
+		var f string
+		err := scan(&f)
+		forks = append(forks, f)
+		return err
+	}, `SELECT name FROM fork ORDER BY name_norm`)
+	return NewVocabulary(bikes, forks), err
+}
