@@ -14,6 +14,7 @@ type reader struct {
 	rowReaders []oned.RowDecoder
 	qr         *qrdecoder.Decoder
 	dm         *decoder.Decoder
+	picture    *plane
 	edges      []int // room for pieces
 	seen       []sighting
 }
@@ -56,6 +57,7 @@ var rungs = []func(*reader, view){
 
 // climb goes up the rungs.
 func (r *reader) climb(v view) (symbols []Symbol, refused []Refused) {
+	r.picture = v.plane
 	for _, rung := range rungs {
 		rung(r, v)
 		symbols, refused = r.settle()

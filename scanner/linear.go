@@ -20,12 +20,13 @@ const rowsAt = 500
 type hit struct {
 	symbology, text string
 	x0, x1, y       float64
+	votes           int
 }
 
 // A track is the rows of one symbol in one view.
 type track struct {
 	first, last hit
-	rows        int
+	votes       int
 	alive       float64 // last y at which the bars were still there, readable or not
 	bars        piece   // of a row that was read
 }
@@ -71,8 +72,8 @@ func (r *reader) scanRow(row *gozxing.BitArray, y float64, open []*track) []*tra
 			t = &track{first: h}
 			open = append(open, t)
 		}
-		if t.rows == 0 || t.last.y != y {
-			t.rows++
+		if t.votes == 0 || t.last.y != y {
+			t.votes += h.votes
 		}
 		t.last, t.alive = h, y
 		t.bars = piece{edges: append(t.bars.edges[:0], p.edges...)}
@@ -120,7 +121,7 @@ func (r *reader) retire(v view, open []*track, y float64, step int) []*track {
 			a, b = b, a
 		}
 		r.add(sighting{
-			symbology: a.symbology, text: a.text, rows: t.rows,
+			symbology: a.symbology, text: a.text, votes: t.votes,
 			at: quad{v.back(a.x0, a.y), v.back(a.x1, a.y), v.back(b.x1, b.y), v.back(b.x0, b.y)},
 		})
 	}
@@ -174,7 +175,8 @@ func (r *reader) decodePiece(p piece, y float64) (h hit, ok bool) {
 			h.x0 += float64(offset)
 			h.x1 += float64(offset)
 			h.symbology, h.text = linearText(result)
-			return h, true
+			h.votes = votes(h.symbology, p.bars() == barsIn(result) && p.regular(h.symbology, back))
+			return h, h.votes > 0
 		}
 	}
 	return hit{}, false

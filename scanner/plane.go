@@ -214,8 +214,7 @@ func (v view) halved() view {
 }
 
 // resampled gives the view turned by degrees and enlarged by scale, between
-// the points by linear interpolation, what lies outside as the nearest edge
-// point.
+// the points by linear interpolation; what lies outside is white.
 func (v view) resampled(degrees, scale float64) view {
 	sin, cos := math.Sincos(degrees * math.Pi / 180)
 	w, h := float64(v.Width), float64(v.Height)
@@ -228,13 +227,18 @@ func (v view) resampled(degrees, scale float64) view {
 	for y := range outH {
 		sx, sy := bx*float64(y)+cx, by*float64(y)+cy
 		for x := range outW {
-			p.pix[y*outW+x] = v.between(sx+ax*float64(x), sy+ay*float64(x))
+			px, py := sx+ax*float64(x), sy+ay*float64(x)
+			p.pix[y*outW+x] = 255
+			if px > -1 && py > -1 && px < w && py < h {
+				p.pix[y*outW+x] = v.between(px, py)
+			}
 		}
 	}
 	return v.through(p, ax, bx, cx, ay, by, cy)
 }
 
-// between gives the grey value at a place between points.
+// between gives the grey value at a place between points, outside the plane
+// that of the nearest point.
 func (p *plane) between(x, y float64) byte {
 	x = min(max(x, 0), float64(p.Width-1))
 	y = min(max(y, 0), float64(p.Height-1))

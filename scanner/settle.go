@@ -10,16 +10,29 @@ import (
 // A sighting is a text seen at a place.
 type sighting struct {
 	symbology, text string
-	rows            int // of a linear symbol that said so; 0 for a matrix symbol
+	votes           int // for a linear symbol; 0 for a matrix symbol
 	at              quad
 }
 
-// rowsNeeded is the number of rows that must agree before a linear text is
-// believed. Code 128 has a check character over all, EAN-13 and UPC-A a check
-// digit and parity; EAN-8 and UPC-E are short and easily seen in other
-// things; Code 39 and ITF need no check character at all. Found by trial.
-var rowsNeeded = map[string]int{
-	Code128: 2, GS1128: 2, EAN13: 3, UPCA: 3, Code39: 3, EAN8: 5, ITF: 4, UPCE: 6,
+// votesNeeded is what must come together before a linear text is believed.
+// Code 128 has a check character over all, EAN-13 and UPC-A a check digit and
+// parity; EAN-8 and UPC-E are short and easily seen in other things; Code 39
+// and ITF need no check character at all. Found by trial.
+var votesNeeded = map[string]int{
+	Code128: 8, GS1128: 8, EAN13: 16, UPCA: 16, Code39: 12, EAN8: 20, ITF: 16, UPCE: 24,
+}
+
+// votes gives the weight of a row: 4 where the symbol found is all that
+// stands between two quiet zones; 1 where there are other marks beside it,
+// and none at all for the symbologies that are easily found inside others.
+func votes(symbology string, whole bool) int {
+	switch {
+	case whole:
+		return 4
+	case symbology == UPCE || symbology == EAN8 || symbology == ITF:
+		return 0
+	}
+	return 1
 }
 
 // margin is how many times as strong a text must be as another one at the
@@ -28,23 +41,23 @@ const margin = 3
 
 // strength is 1 or more for a text that is believed.
 func (s sighting) strength() float64 {
-	if s.rows == 0 {
+	if s.votes == 0 {
 		return 10 // error correction stands for many rows
 	}
-	need := rowsNeeded[s.symbology]
+	need := votesNeeded[s.symbology]
 	if len(s.text) < 4 {
 		need *= 2
 	}
-	return float64(s.rows) / float64(need)
+	return float64(s.votes) / float64(need)
 }
 
-// add puts a sighting to the others: rows of the same text at the same place
-// add up, and the larger quad stands.
+// add puts a sighting to the others: votes for the same text at the same
+// place add up, and the larger quad stands.
 func (r *reader) add(s sighting) {
 	for i := range r.seen {
 		old := &r.seen[i]
 		if old.symbology == s.symbology && old.text == s.text && old.at.touches(s.at) {
-			old.rows += s.rows
+			old.votes += s.votes
 			if s.at.area() > old.at.area() {
 				old.at = s.at
 			}
@@ -54,27 +67,49 @@ func (r *reader) add(s sighting) {
 	r.seen = append(r.seen, s)
 }
 
+// onePlace reports whether two sightings are of one symbol.
+func (r *reader) onePlace(s, t sighting) bool {
+	return s.at.touches(t.at) || s.votes > 0 && t.votes > 0 && r.picture.goesOn(s.at, t.at)
+}
+
+// merge joins sightings of one text whose bars go on from one to the other.
+func (r *reader) merge() {
+	for i := 0; i < len(r.seen); i++ {
+		s := &r.seen[i]
+		for j := i + 1; j < len(r.seen); j++ {
+			t := r.seen[j]
+			if s.symbology == t.symbology && s.text == t.text && r.onePlace(*s, t) {
+				s.votes += t.votes
+				s.at = spanned(s.at, t.at)
+				r.seen = slices.Delete(r.seen, j, j+1)
+				j = i // the longer one may reach others
+			}
+		}
+	}
+}
+
 // settle says which sightings are believed and which are refused. Of two
 // texts at one place the stronger one is believed if it is margin times as
 // strong, else neither.
 func (r *reader) settle() (symbols []Symbol, refused []Refused) {
+	r.merge()
 	all := slices.Clone(r.seen)
 	slices.SortStableFunc(all, func(a, b sighting) int { return cmp.Compare(b.strength(), a.strength()) })
-	var taken []quad
+	var taken []sighting
 	for i, s := range all {
-		if slices.ContainsFunc(taken, s.at.touches) {
+		if slices.ContainsFunc(taken, func(t sighting) bool { return r.onePlace(s, t) }) {
 			continue
 		}
 		why := fault.Message{}
 		for _, rival := range all[i+1:] {
-			if s.at.touches(rival.at) && s.strength() < margin*rival.strength() {
+			if s.strength() < margin*rival.strength() && r.onePlace(s, rival) {
 				why = fault.Say("scanner.rows_differ")
 			}
 		}
 		if s.strength() < 1 {
 			why = fault.Say("scanner.few_rows")
 		}
-		taken = append(taken, s.at)
+		taken = append(taken, s)
 		if why.IsZero() {
 			symbols = append(symbols, Symbol{
 				Page: 1, Symbology: s.symbology, Text: s.text, Corners: s.at.corners(),

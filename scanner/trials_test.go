@@ -6,9 +6,11 @@ import (
 	"bufio"
 	"context"
 	"encoding/json"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -45,7 +47,9 @@ func TestTrialLabels(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var m struct{ Items []struct{ File, Sym, Data string } }
+	var m struct {
+		Items []struct{ File, Sym, Data string }
+	}
 	if err := json.Unmarshal(data, &m); err != nil {
 		t.Fatal(err)
 	}
@@ -85,5 +89,83 @@ func (c *tally) read(t *testing.T, path, symbology, want string) {
 	} else {
 		c.Unread++
 		t.Logf("unread %s %s: %q; refused %+v", symbology, path, want, p.Refused)
+	}
+}
+
+// TestTrialMade reads pictures made elsewhere: BARCODES names a folder with
+// S.jsonl (one symbol each) and pages.jsonl (many).
+func TestTrialMade(t *testing.T) {
+	dir := os.Getenv("BARCODES")
+	if dir == "" {
+		t.Skip("BARCODES is not set")
+	}
+	one, many := map[string]*tally{}, &tally{}
+	eachJSON(t, filepath.Join(dir, "S.jsonl"), func(line []byte) {
+		var m struct{ Fmt, Deg, Path, Expected string }
+		if err := json.Unmarshal(line, &m); err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range []string{m.Fmt, m.Deg, "all"} {
+			if one[name] == nil {
+				one[name] = &tally{}
+			}
+		}
+		var c tally
+		c.read(t, m.Path, m.Fmt, m.Expected)
+		for _, name := range []string{m.Fmt, m.Deg, "all"} {
+			one[name].Right += c.Right
+			one[name].Wrong += c.Wrong
+			one[name].Unread += c.Unread
+		}
+	})
+	eachJSON(t, filepath.Join(dir, "pages.jsonl"), func(line []byte) {
+		var m struct {
+			Path     string
+			Expected []string
+		}
+		if err := json.Unmarshal(line, &m); err != nil {
+			t.Fatal(err)
+		}
+		data, err := os.ReadFile(m.Path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := Read(context.Background(), data)
+		if err != nil {
+			t.Error(err)
+		}
+		left := map[string]int{}
+		for _, text := range m.Expected {
+			left[text]++
+		}
+		for _, s := range p.Symbols {
+			if left[s.Text]--; left[s.Text] < 0 {
+				many.Wrong++
+				t.Logf("WRONG %s: %q", m.Path, s.Text)
+			} else {
+				many.Right++
+			}
+		}
+		for text, n := range left {
+			if n > 0 {
+				many.Unread += n
+				t.Logf("unread %s: %q", m.Path, text)
+			}
+		}
+	})
+	for _, name := range slices.Sorted(maps.Keys(one)) {
+		t.Logf("%-12s %+v", name, *one[name])
+	}
+	t.Logf("pages %+v", *many)
+}
+
+func eachJSON(t *testing.T, path string, do func(line []byte)) {
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for in := bufio.NewScanner(f); in.Scan(); {
+		do(in.Bytes())
 	}
 }

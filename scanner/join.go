@@ -1,0 +1,131 @@
+package scanner
+
+import "math"
+
+// Two sightings of linear symbols above one another may be one symbol: rows
+// in between were scratched, or said something else. They are one where the
+// pattern of light and dark goes on from one to the other. Stickers of one
+// kind have a white edge and a line of print between them, a gap of at least
+// maxBreak of the symbol's width.
+const maxBreak = .06
+
+// A line runs from where one begins to read to where one ends.
+type line struct{ a, b point }
+
+func (l line) length() float64 { return math.Hypot(l.b.x-l.a.x, l.b.y-l.a.y) }
+
+func (l line) at(t float64) point {
+	return point{l.a.x + t*(l.b.x-l.a.x), l.a.y + t*(l.b.y-l.a.y)}
+}
+
+// along gives how far p lies along l, 0 at a and 1 at b.
+func (l line) along(p point) float64 {
+	dx, dy := l.b.x-l.a.x, l.b.y-l.a.y
+	return ((p.x-l.a.x)*dx + (p.y-l.a.y)*dy) / (dx*dx + dy*dy)
+}
+
+// mix gives the line between l and m at share t of the way.
+func (l line) mix(m line, t float64) line {
+	return line{line{l.a, m.a}.at(t), line{l.b, m.b}.at(t)}
+}
+
+func (q quad) top() line { return line{q[0], q[1]} }
+func (q quad) low() line { return line{q[3], q[2]} }
+
+// goesOn reports whether the bars of the shorter of two symbols go on to the
+// longer one.
+func (p *plane) goesOn(s, t quad) bool {
+	if s.top().length() > t.top().length() {
+		s, t = t, s
+	}
+	from, to := facing(s, t)
+	if from.length() < 8 || to.length() < 8 {
+		return false
+	}
+	a, b := to.along(from.a), to.along(from.b)
+	if a > b || a < -.12 || b > 1.12 {
+		return false
+	}
+	to = line{to.at(a), to.at(b)}
+	mid := line{from.at(.5), to.at(.5)}.length()
+	if mid > 2*from.length() {
+		return false
+	}
+	want := p.profile(from)
+	steps := int(mid) + 1
+	missing := 0.0
+	for i := 1; i < steps; i++ {
+		if alike(want, p.profile(from.mix(to, float64(i)/float64(steps)))) {
+			missing = 0
+			continue
+		}
+		if missing += mid / float64(steps); missing > max(4, maxBreak*from.length()) {
+			return false
+		}
+	}
+	return true
+}
+
+// facing gives the edges of s and t that lie nearest to one another.
+func facing(s, t quad) (from, to line) {
+	best := math.Inf(1)
+	for _, l := range []line{s.top(), s.low()} {
+		for _, m := range []line{t.top(), t.low()} {
+			if d := (line{l.at(.5), m.at(m.along(l.at(.5)))}).length(); d < best {
+				best, from, to = d, l, m
+			}
+		}
+	}
+	return from, to
+}
+
+// profile gives the grey values along l, one a pixel.
+func (p *plane) profile(l line) []float64 {
+	n := int(l.length()) + 1
+	all := make([]float64, n)
+	for i := range all {
+		at := l.at(float64(i) / float64(n))
+		all[i] = float64(p.between(at.x, at.y))
+	}
+	return all
+}
+
+// alike reports whether two profiles rise and fall together: correlation of
+// one half at least, the best of small shifts. The second is stretched to the
+// length of the first.
+func alike(a, b []float64) bool {
+	for shift := -2; shift <= 2; shift++ {
+		var n, sa, sb, saa, sbb, sab float64
+		for i := range a {
+			j := i*len(b)/len(a) + shift
+			if j < 0 || j >= len(b) {
+				continue
+			}
+			n++
+			sa += a[i]
+			sb += b[j]
+			saa += a[i] * a[i]
+			sbb += b[j] * b[j]
+			sab += a[i] * b[j]
+		}
+		va, vb := saa-sa*sa/n, sbb-sb*sb/n
+		if va > 0 && vb > 0 && sab-sa*sb/n > .5*math.Sqrt(va*vb) {
+			return true
+		}
+	}
+	return false
+}
+
+// spanned gives the quad from the top of the upper to the low edge of the
+// lower of two quads of one symbol.
+func spanned(s, t quad) quad {
+	down := func(q quad) float64 { // how far q's middle lies below the top of s
+		l := s.top()
+		m := q.center()
+		return (l.b.x-l.a.x)*(m.y-l.a.y) - (l.b.y-l.a.y)*(m.x-l.a.x)
+	}
+	if down(t) < down(s) {
+		s, t = t, s
+	}
+	return quad{s[0], s[1], t[2], t[3]}
+}
