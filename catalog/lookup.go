@@ -133,3 +133,40 @@ func alike(ctx context.Context, tx *store.Tx, want Wanted) ([]Part, error) {
 		AND (p.inner_um IS NOT NULL OR p.outer_um IS NOT NULL OR p.thread <> '')
 		ORDER BY p.number_norm, p.maker_norm`, want.Role, null(want.Size.Inner), null(want.Size.Outer))
 }
+
+// ForksTaking gives the names of the forks with a place that a part fits, by
+// name.
+func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
+	names := []string{}
+	type place struct {
+		fork string
+		pos  Position
+	}
+	var places []place
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var x place
+		var named bool
+		err := scan(&x.fork, &x.pos.Size.Inner, &x.pos.Size.Outer, &x.pos.Size.Height, &x.pos.Size.Overall, &x.pos.Thread, &named)
+		x.pos.Role = p.Role
+		if named {
+			x.pos.Parts = []NamedPart{{Part: p.ID}}
+		}
+		places = append(places, x)
+		return err
+	}, `SELECT f.name, coalesce(o.inner_um, 0), coalesce(o.outer_um, 0), coalesce(o.height_um, 0), coalesce(o.overall_um, 0),
+		o.thread, EXISTS (SELECT 1 FROM position_part n WHERE n.position = o.id AND n.part = $1)
+		FROM position o JOIN fork f ON f.id = o.fork WHERE o.role = $2 AND o.fitted <> 'no' ORDER BY f.name_norm, o.seq`,
+		p.ID, p.Role)
+	if err != nil {
+		return nil, err
+	}
+	for _, x := range places {
+		want := x.pos.Wanted()
+		told := want.Size.Inner != 0 || want.Size.Outer != 0 || want.Thread != ""
+		verdict, _ := Fit(want, p)
+		if (len(x.pos.Parts) > 0 || told && verdict == Fits) && (len(names) == 0 || names[len(names)-1] != x.fork) {
+			names = append(names, x.fork)
+		}
+	}
+	return names, nil
+}

@@ -41,3 +41,11 @@ func LotOf(ctx context.Context, tx *store.Tx, l Lot) (Lot, error) {
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`, l.ID, l.Short, l.Part, delivery, l.Batch, l.Cure, l.UseBy, l.Since)
 	return l, err
 }
+
+// LastIssued gives the id of the lot from which a part was issued last, empty
+// where it never was.
+func LastIssued(ctx context.Context, tx *store.Tx, part string) (lot string, err error) {
+	_, err = tx.One(ctx, store.Into(&lot), `SELECT m.lot FROM movement m JOIN posting p ON p.id = m.posting
+		WHERE m.part = $1 AND p.kind = 'issue' ORDER BY m.seq DESC LIMIT 1`, part)
+	return lot, err
+}

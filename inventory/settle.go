@@ -81,8 +81,7 @@ func resolve(ctx context.Context, tx *store.Tx, s *Scan) (link catalog.Link, kno
 
 // partner finds the scan that was counted and may be the same pack as s.
 func partner(ctx context.Context, tx *store.Tx, s Scan, part string) (Scan, bool, error) {
-	sheet, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.sheet = $1 AND s.delivery = $2
-		ORDER BY s.seq`, s.Sheet, s.Delivery)
+	sheet, err := around(ctx, tx, s)
 	if err != nil {
 		return Scan{}, false, err
 	}
@@ -113,6 +112,23 @@ func partner(ctx context.Context, tx *store.Tx, s Scan, part string) (Scan, bool
 		}
 	}
 	return Scan{}, false, nil
+}
+
+// around gives the scans that partner has to look at: all of a picture's page,
+// or the two lines before and after one of a hand scanner.
+func around(ctx context.Context, tx *store.Tx, s Scan) ([]Scan, error) {
+	if s.Picture() {
+		return queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.sheet = $1 AND s.delivery = $2
+			ORDER BY s.seq`, s.Sheet, s.Delivery)
+	}
+	before, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.sheet = $1 AND s.y0 < $2
+		ORDER BY s.y0 DESC LIMIT 2`, s.Sheet, s.Box.Min.Y)
+	if err != nil {
+		return nil, err
+	}
+	after, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.sheet = $1 AND s.y0 > $2
+		ORDER BY s.y0 LIMIT 2`, s.Sheet, s.Box.Min.Y)
+	return append(before, after...), err
 }
 
 // near reports whether two boxes overlap once each is grown by half its width.

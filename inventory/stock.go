@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"context"
+	"time"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
@@ -77,4 +78,20 @@ func LotNamed(ctx context.Context, tx *store.Tx, part string, short string) (l L
 		err = fault.New(fault.NotFound, "inventory.lot_absent", short)
 	}
 	return l, err
+}
+
+// Free gives what may be taken for jobs of every part at a time, by part id.
+// Parts without any are absent.
+func Free(ctx context.Context, tx *store.Tx, asOf time.Time) (map[string]int64, error) {
+	free := map[string]int64{}
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var part string
+		var n int64
+		err := scan(&part, &n)
+		free[part] = n
+		return err
+	}, `SELECT m.part, sum(m.amount) FROM movement m JOIN posting p ON p.id = m.posting JOIN bin b ON b.id = m.bin
+		WHERE p.at <= $1 AND b.kind IN ('shelf', 'intake') GROUP BY m.part HAVING sum(m.amount) <> 0 ORDER BY m.part`,
+		store.Stamp(asOf))
+	return free, err
 }

@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"context"
+	"math"
 	"math/bits"
 
 	"forkstock/internal/store"
@@ -90,4 +91,23 @@ func (h holding) reverse(amount int64, value Value) []share {
 		v = h.value
 	}
 	return []share{{amount, Value{v, true}}}
+}
+
+// Worth gives what amount pieces of a part are worth at its moving average,
+// for pieces that come back; not known where no piece of known value is left.
+func Worth(ctx context.Context, tx *store.Tx, part string, amount int64) (Value, error) {
+	h, err := holdingOf(ctx, tx, part)
+	if err != nil || h.known == 0 || amount >= math.MaxInt64/max(h.value, 1) {
+		return Value{}, err
+	}
+	return Value{half(h.value*amount, h.known), true}, nil
+}
+
+// half gives a/b rounded half to even; a is not below 0, b above it.
+func half(a, b int64) int64 {
+	q, r := a/b, a%b
+	if 2*r > b || 2*r == b && q%2 == 1 {
+		q++
+	}
+	return q
 }

@@ -304,7 +304,7 @@ CREATE TABLE scan (
 CREATE INDEX scan_code ON scan (code, state);
 CREATE INDEX scan_waits ON scan (state) WHERE state IN ('unknown', 'to_confirm');
 CREATE INDEX scan_delivery ON scan (delivery, seq);
-CREATE INDEX scan_sheet ON scan (sheet, seq);
+CREATE INDEX scan_sheet ON scan (sheet, y0);
 
 -- What the index has to catch up with --------------------------------------------------------------------------------
 

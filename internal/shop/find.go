@@ -1,0 +1,110 @@
+package shop
+
+import (
+	"context"
+	"path/filepath"
+	"time"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/measure"
+	"forkstock/internal/store"
+	"forkstock/inventory"
+	"forkstock/search"
+)
+
+// Found is the answer to a search.
+type Found struct {
+	Understood fault.Message `json:"understood"` // how the words were read
+	Parts      []Part        `json:"parts"`
+	Forks      []ForkHit     `json:"forks"`
+	Items      []Item        `json:"items"`
+	Total      int           `json:"total"` // parts, shown or not
+	TookUS     int64         `json:"took_us"`
+	Currency   string        `json:"currency"`
+	Suggest    fault.Message `json:"suggest,omitzero"`  // look-alikes of a number that is not there
+	Degraded   fault.Message `json:"degraded,omitzero"` // set where the word index could not be asked
+}
+
+// Empty reports whether nothing was found.
+func (f Found) Empty() bool { return len(f.Parts) == 0 && len(f.Forks) == 0 && len(f.Items) == 0 }
+
+// ForkHit is a fork that was found.
+type ForkHit struct {
+	Fork          string         `json:"fork"`
+	LegDiameter   string         `json:"leg_diameter"`
+	LegDiameterUM measure.Length `json:"leg_diameter_um"`
+	Models        []Model        `json:"models"`
+	Why           fault.Message  `json:"why,omitzero"`
+}
+
+// Item is an offer of a supplier that is no part of the shop yet.
+type Item struct {
+	Offer
+	Why fault.Message `json:"why,omitzero"`
+}
+
+// catchUp is how long a search waits for the index to hold what was committed
+// before it answers.
+const catchUp = 200 * time.Millisecond
+
+// Find answers words, numbers, sizes, codes, and make, model and year with at
+// most limit parts (0: 20). Nothing found is no error. Error: Invalid where
+// the text says nothing.
+func (s *Shop) Find(ctx context.Context, text string, limit int) (Found, error) {
+	began := time.Now()
+	out := Found{Parts: []Part{}, Forks: []ForkHit{}, Items: []Item{}, Currency: s.settings.Currency}
+	index := s.words()
+	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		if _, err := index.CatchUp(ctx, tx, catchUp); err != nil {
+			return err
+		}
+		hits, err := index.Find(ctx, tx, text, search.Options{
+			Limit:  limit,
+			OnHand: func(ctx context.Context, part string) (int64, error) { return inventory.OnHand(ctx, tx, part) },
+		})
+		if err != nil {
+			return err
+		}
+		return out.fill(ctx, tx, hits)
+	})
+	out.TookUS = time.Since(began).Microseconds()
+	return out, err
+}
+
+// words gives the index, opened at the first search: a program that never
+// searches never waits for it.
+func (s *Shop) words() *search.Index {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.index == nil {
+		s.index = search.Open(filepath.Join(s.dir, "index", s.opt.Process), s.settings.Catalog)
+	}
+	return s.index
+}
+
+func (out *Found) fill(ctx context.Context, tx *store.Tx, hits search.Hits) error {
+	out.Understood, out.Total, out.Suggest, out.Degraded = hits.Understood, hits.Total, hits.Suggest, hits.Degraded
+	for _, h := range hits.Parts {
+		p, err := view(ctx, tx, h.Part, h.Why)
+		if err != nil {
+			return err
+		}
+		out.Parts = append(out.Parts, p)
+	}
+	for _, h := range hits.Forks {
+		out.Forks = append(out.Forks, ForkHit{h.Fork.Name, h.Fork.Leg.String(), h.Fork.Leg, models(h.Models), h.Why})
+	}
+	for _, h := range hits.Items {
+		out.Items = append(out.Items, Item{offer(h.Item), h.Why})
+	}
+	return nil
+}
+
+func models(fitments []catalog.Fitment) []Model {
+	out := []Model{}
+	for _, m := range fitments {
+		out = append(out, Model{m.Make, m.Model, m.Years()})
+	}
+	return out
+}

@@ -1,0 +1,321 @@
+package shop
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+	"forkstock/inventory"
+)
+
+// Posted is an entry of the ledger.
+type Posted struct {
+	Posting   Posting    `json:"posting"`
+	Movements []Movement `json:"movements"`
+	Repeated  bool       `json:"repeated"` // the key was used before: nothing new was posted
+	Found     int64      `json:"found"`    // pieces that the book did not know of, posted for review
+}
+
+// Posting is the head of an entry.
+type Posting struct {
+	ID       string    `json:"id"`
+	Key      string    `json:"key"`
+	Kind     string    `json:"kind"`
+	Person   string    `json:"person"`
+	Time     time.Time `json:"time"`
+	Reason   string    `json:"reason,omitempty"`
+	Corrects string    `json:"corrects,omitempty"`
+}
+
+// Movement is one line of an entry.
+type Movement struct {
+	Seq        int64  `json:"seq"`
+	Number     string `json:"number"`
+	Maker      string `json:"maker"`
+	Unit       string `json:"unit"`
+	Bin        string `json:"bin"`
+	Lot        int64  `json:"lot"`
+	Amount     int64  `json:"amount"`      // signed
+	ValueMinor *int64 `json:"value_minor"` // signed; null: not known
+}
+
+// MoveRequest asks for a movement of one part.
+type MoveRequest struct {
+	Kind   string // inventory.Issue, Return, Scrap or Move
+	Part   string // number, or maker/number
+	Amount int64  // of the part's unit
+	Bin    string // where from (Issue, Scrap, Move) or to (Return); empty: wherever it lies, its home
+	To     string // Move only
+	Lot    string // the shop's number; empty: the one to be used first
+	Reason string
+	Key    string // of the caller; the same again posts nothing
+	Found  bool   // what the book lacks was found: post it for review, then the movement
+}
+
+// mostAmount is the largest amount that one posting moves; more is a slip of
+// the finger, or a barcode scanned into the wrong field.
+const mostAmount = 1_000_000
+
+// Move takes, puts back, throws away or moves pieces of a part. Errors:
+// Invalid, NotFound (part, bin, lot), Ambiguous, Short, Conflict (the key was
+// used for something else).
+func (s *Shop) Move(ctx context.Context, q MoveRequest) (Posted, error) {
+	if q.Amount <= 0 || q.Amount > mostAmount {
+		return Posted{}, fault.New(fault.Invalid, "shop.bad_amount", q.Amount, int64(mostAmount))
+	}
+	if len(q.Key) > 200 || len(q.Reason) > 500 {
+		return Posted{}, fault.New(fault.Invalid, "shop.too_long")
+	}
+	var out Posted
+	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
+		part, err := catalog.PartNamed(ctx, tx, q.Part)
+		if err != nil {
+			return err
+		}
+		m := moving{q: q, part: part, who: who}
+		if out, err = m.post(ctx, tx); err != nil {
+			return err
+		}
+		return nil
+	})
+	return out, err
+}
+
+// moving is one movement under way.
+type moving struct {
+	q            MoveRequest
+	part         catalog.Part
+	who          Actor
+	bin, to, lot string // ids
+	found        int64
+}
+
+func (m *moving) post(ctx context.Context, tx *store.Tx) (Posted, error) {
+	if err := m.places(ctx, tx); err != nil {
+		return Posted{}, err
+	}
+	content := fmt.Sprintf("%s\n%s\n%d\n%s\n%s\n%s\n%s", m.q.Kind, m.part.ID, m.q.Amount, m.bin, m.to, m.lot, m.q.Reason)
+	if m.q.Key != "" {
+		old, repeated, err := inventory.PostingByKey(ctx, tx, m.q.Key, content)
+		if err != nil {
+			return Posted{}, err
+		}
+		if repeated {
+			return posted(ctx, tx, old, true)
+		}
+	}
+	flows, err := m.flows(ctx, tx)
+	if err != nil {
+		return Posted{}, m.explain(ctx, tx, err)
+	}
+	p, err := inventory.Post(ctx, tx, inventory.Posting{
+		Key: m.q.Key, Content: content, Kind: m.q.Kind, Person: m.who.ID, Reason: m.q.Reason,
+	}, flows)
+	if err != nil {
+		return Posted{}, err
+	}
+	out, err := posted(ctx, tx, p, false)
+	out.Found = m.found
+	return out, err
+}
+
+// places finds the bins and the lot.
+func (m *moving) places(ctx context.Context, tx *store.Tx) error {
+	for _, f := range []struct {
+		name string
+		id   *string
+	}{{m.q.Bin, &m.bin}, {m.q.To, &m.to}} {
+		if f.name == "" {
+			continue
+		}
+		b, err := inventory.BinNamed(ctx, tx, f.name)
+		if err != nil {
+			return err
+		}
+		*f.id = b.ID
+	}
+	if m.q.Kind == inventory.Move && (m.bin == "" || m.to == "" || m.bin == m.to) {
+		return fault.New(fault.Invalid, "shop.move_where").WithHint("shop.move_where.hint")
+	}
+	if m.q.Lot != "" {
+		l, err := inventory.LotNamed(ctx, tx, m.part.ID, m.q.Lot)
+		m.lot = l.ID
+		return err
+	}
+	return nil
+}
+
+func (m *moving) flows(ctx context.Context, tx *store.Tx) ([]inventory.Flow, error) {
+	if m.q.Kind == inventory.Return {
+		return m.back(ctx, tx)
+	}
+	if m.q.Found {
+		if err := m.find(ctx, tx); err != nil {
+			return nil, err
+		}
+	}
+	flows, err := inventory.Pick(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
+	for i := range flows {
+		flows[i].To = m.to
+	}
+	return flows, err
+}
+
+// back gives the flow of pieces that are put back: into the bin asked for,
+// else home, else INTAKE; of the lot asked for, else the last one issued.
+func (m *moving) back(ctx context.Context, tx *store.Tx) ([]inventory.Flow, error) {
+	to, err := m.home(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
+	if m.lot == "" {
+		if m.lot, err = inventory.LastIssued(ctx, tx, m.part.ID); err != nil {
+			return nil, err
+		}
+	}
+	if m.lot == "" {
+		l, err := inventory.LotOf(ctx, tx, inventory.Lot{Part: m.part.ID})
+		if err != nil {
+			return nil, err
+		}
+		m.lot = l.ID
+	}
+	worth, err := inventory.Worth(ctx, tx, m.part.ID, m.q.Amount)
+	return []inventory.Flow{{Part: m.part.ID, Lot: m.lot, To: to, Amount: m.q.Amount, Value: worth}}, err
+}
+
+// home gives the bin asked for, else the part's home, else INTAKE.
+func (m *moving) home(ctx context.Context, tx *store.Tx) (string, error) {
+	if m.bin != "" {
+		return m.bin, nil
+	}
+	if m.part.HomeBin != "" {
+		return m.part.HomeBin, nil
+	}
+	b, err := inventory.BinNamed(ctx, tx, inventory.Intake)
+	return b.ID, err
+}
+
+// find posts what the book lacks for the movement, so that the bench is not
+// held up by the book.
+func (m *moving) find(ctx context.Context, tx *store.Tx) error {
+	lines, err := inventory.Stock(ctx, tx, m.part.ID)
+	if err != nil {
+		return err
+	}
+	lacks := m.q.Amount
+	for _, l := range lines {
+		if (m.bin == "" && l.Bin.Free() || l.Bin.ID == m.bin) && (m.lot == "" || l.Lot.ID == m.lot) {
+			lacks -= l.Amount
+		}
+	}
+	if lacks <= 0 {
+		return nil
+	}
+	lot := m.lot
+	if lot == "" {
+		l, err := inventory.LotOf(ctx, tx, inventory.Lot{Part: m.part.ID})
+		if err != nil {
+			return err
+		}
+		lot = l.ID
+	}
+	to, err := m.home(ctx, tx)
+	if err != nil {
+		return err
+	}
+	head := inventory.Posting{Kind: inventory.Found, Person: m.who.ID, Reason: m.q.Reason}
+	if m.q.Key != "" {
+		head.Key = m.q.Key + "/found"
+	}
+	_, err = inventory.Post(ctx, tx, head, []inventory.Flow{{Part: m.part.ID, Lot: lot, To: to, Amount: lacks}})
+	m.found = lacks
+	return err
+}
+
+// explain says where the part lies when there is too little of it.
+func (m *moving) explain(ctx context.Context, tx *store.Tx, err error) error {
+	if fault.KindOf(err) != fault.Short {
+		return err
+	}
+	e := fault.Of(err)
+	lines, err := inventory.Stock(ctx, tx, m.part.ID)
+	if err != nil {
+		return err
+	}
+	there := fault.Say("shop.nowhere")
+	for i, l := range lines {
+		where := fault.Say("shop.in_bin", l.Amount, l.Bin.Name)
+		if i == 0 {
+			there = where
+		} else {
+			there = fault.Say("list.comma", there, where)
+		}
+	}
+	return &fault.Error{
+		Kind: fault.Short, Message: fault.Say("shop.short", m.part.Number, e.Message, there),
+		Hint: fault.Say("shop.short.hint"), Err: e,
+	}
+}
+
+// Undo enters the reverse of a posting, which is named by its id, by its key
+// or by the number of one of its movements. Errors: NotFound, Conflict
+// (undone already), Short (what came in is not all there any more).
+func (s *Shop) Undo(ctx context.Context, name, key, reason string) (Posted, error) {
+	var out Posted
+	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
+		wrong, err := inventory.PostingNamed(ctx, tx, name)
+		if err != nil {
+			return err
+		}
+		content := "undo\n" + wrong.ID
+		if key != "" {
+			old, repeated, err := inventory.PostingByKey(ctx, tx, key, content)
+			if err != nil {
+				return err
+			}
+			if repeated {
+				out, err = posted(ctx, tx, old, true)
+				return err
+			}
+		}
+		p, err := inventory.Reverse(ctx, tx, wrong, inventory.Posting{Key: key, Content: content, Person: who.ID, Reason: reason})
+		if err != nil {
+			return err
+		}
+		out, err = posted(ctx, tx, p, false)
+		return err
+	})
+	return out, err
+}
+
+func posted(ctx context.Context, tx *store.Tx, p inventory.Posting, repeated bool) (Posted, error) {
+	out := Posted{
+		Posting:   Posting{ID: p.ID, Key: p.Key, Kind: p.Kind, Time: p.At, Reason: p.Reason, Corrects: p.Corrects},
+		Movements: []Movement{}, Repeated: repeated,
+	}
+	if _, err := tx.One(ctx, store.Into(&out.Posting.Person), `SELECT name FROM person WHERE id = $1`, p.Person); err != nil {
+		return out, err
+	}
+	for _, m := range p.Movements {
+		l, err := movedLine(ctx, tx, m)
+		if err != nil {
+			return out, err
+		}
+		out.Movements = append(out.Movements, Movement{
+			Seq: m.Seq, Number: l.Number, Maker: l.Maker, Unit: l.Unit, Bin: l.Bin, Lot: l.Lot, Amount: m.Amount,
+			ValueMinor: minor(m.Value),
+		})
+	}
+	return out, nil
+}
+
+func minor(v inventory.Value) *int64 {
+	if !v.Known {
+		return nil
+	}
+	return &v.Minor
+}

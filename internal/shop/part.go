@@ -1,0 +1,184 @@
+package shop
+
+import (
+	"context"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/measure"
+	"forkstock/internal/store"
+	"forkstock/inventory"
+)
+
+// Sizes is a size as JSON shows it: printed, and in micrometres; a length that
+// is not known is left out.
+type Sizes struct {
+	Size      string         `json:"size"`
+	InnerUM   measure.Length `json:"inner_um,omitzero"`
+	OuterUM   measure.Length `json:"outer_um,omitzero"`
+	HeightUM  measure.Length `json:"height_um,omitzero"`
+	OverallUM measure.Length `json:"overall_um,omitzero"`
+	Thread    string         `json:"thread,omitempty"`
+
+	// Measure is the size for a screen.
+	Measure measure.Size `json:"-"`
+}
+
+func sizes(m measure.Size, thread string) Sizes {
+	s := Sizes{m.String(), m.Inner, m.Outer, m.Height, m.Overall, thread, m}
+	if m == (measure.Size{}) {
+		s.Size = thread
+	}
+	return s
+}
+
+// Part is a part with what is on hand of it.
+type Part struct {
+	Number      string       `json:"number"`
+	Role        catalog.Role `json:"role"`
+	Maker       string       `json:"maker"`
+	Description string       `json:"description"`
+	Sizes
+	Unit      string        `json:"unit"`
+	OnHand    int64         `json:"on_hand"`
+	Available int64         `json:"available"` // of it, what may be taken for a job
+	Bins      []string      `json:"bins"`      // where to take it from first
+	Why       fault.Message `json:"why,omitzero"`
+}
+
+// Name gives the number with its maker, as a command takes it.
+func (p Part) Name() string { return p.Maker + "/" + p.Number }
+
+// view shows a part with its stock.
+func view(ctx context.Context, tx *store.Tx, p catalog.Part, why fault.Message) (Part, error) {
+	v := Part{
+		Number: p.Number, Role: p.Role, Maker: p.Maker, Description: p.Description, Unit: p.Unit,
+		Sizes: sizes(p.Size, p.Thread), Bins: []string{}, Why: why,
+	}
+	lines, err := inventory.Stock(ctx, tx, p.ID)
+	if err != nil {
+		return v, err
+	}
+	seen := map[string]bool{}
+	for _, l := range lines {
+		v.OnHand += l.Amount
+		if l.Bin.Free() {
+			v.Available += l.Amount
+		}
+		if !seen[l.Bin.Name] {
+			seen[l.Bin.Name] = true
+			v.Bins = append(v.Bins, l.Bin.Name)
+		}
+	}
+	return v, nil
+}
+
+// PartPage is everything about one part.
+type PartPage struct {
+	Part
+	Material  string      `json:"material,omitempty"`
+	Elastomer string      `json:"elastomer,omitempty"`
+	Source    string      `json:"source,omitempty"`
+	Minimum   int64       `json:"minimum"`
+	Lines     []StockLine `json:"lines"`
+	Codes     []Code      `json:"codes"`
+	Forks     []string    `json:"forks"`    // that take it
+	Contents  []Content   `json:"contents"` // of a kit
+	Kits      []string    `json:"kits"`     // that bring it
+	Offers    []Offer     `json:"offers"`   // by which it can be bought
+	Currency  string      `json:"currency"`
+}
+
+// Content is what a kit brings of one part.
+type Content struct {
+	Part
+	Pieces int64 `json:"pieces"`
+}
+
+// Code is what a barcode stands for.
+type Code struct {
+	Code   string `json:"code"`
+	Pieces int64  `json:"pieces"`
+}
+
+// Offer is how a part can be bought.
+type Offer struct {
+	Supplier       string `json:"supplier"`
+	SupplierNumber string `json:"supplier_number"`
+	Description    string `json:"description"`
+	Pack           int64  `json:"pack"`
+	PackPriceMinor *int64 `json:"pack_price_minor"` // null: not known
+}
+
+func offer(i catalog.Item) Offer {
+	o := Offer{Supplier: i.SupplierName, SupplierNumber: i.Number, Description: i.Description, Pack: i.Pack}
+	if i.Priced {
+		o.PackPriceMinor = &i.PackPriceMinor
+	}
+	return o
+}
+
+// PartPage gives everything about the part of a name. Errors: NotFound,
+// Ambiguous.
+func (s *Shop) PartPage(ctx context.Context, name string) (PartPage, error) {
+	page := PartPage{Currency: s.settings.Currency, Codes: []Code{}, Contents: []Content{}, Offers: []Offer{}, Kits: []string{}}
+	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		p, err := catalog.PartNamed(ctx, tx, name)
+		if err != nil {
+			return err
+		}
+		page.Material, page.Elastomer, page.Source, page.Minimum = p.Material, p.Elastomer, p.Source, p.Minimum
+		if page.Part, err = view(ctx, tx, p, fault.Message{}); err != nil {
+			return err
+		}
+		if page.Lines, err = s.stockLines(ctx, tx, p.ID); err != nil {
+			return err
+		}
+		if page.Forks, err = catalog.ForksTaking(ctx, tx, p); err != nil {
+			return err
+		}
+		return page.trade(ctx, tx, p)
+	})
+	return page, err
+}
+
+// trade fills in codes, kits and offers.
+func (page *PartPage) trade(ctx context.Context, tx *store.Tx, p catalog.Part) error {
+	links, err := catalog.LinksOf(ctx, tx, p.ID)
+	if err != nil {
+		return err
+	}
+	for _, l := range links {
+		page.Codes = append(page.Codes, Code{l.Code, l.Pieces})
+	}
+	contents, err := catalog.Contents(ctx, tx, p.ID)
+	if err != nil {
+		return err
+	}
+	for _, c := range contents {
+		part, _, err := catalog.PartByID(ctx, tx, c.Part)
+		if err != nil {
+			return err
+		}
+		v, err := view(ctx, tx, part, fault.Message{})
+		if err != nil {
+			return err
+		}
+		page.Contents = append(page.Contents, Content{v, c.Pieces})
+	}
+	kits, err := catalog.KitsWith(ctx, tx, p.ID)
+	if err != nil {
+		return err
+	}
+	for _, k := range kits {
+		page.Kits = append(page.Kits, k.Name())
+	}
+	items, err := catalog.ItemsOf(ctx, tx, p.ID)
+	if err != nil {
+		return err
+	}
+	for _, i := range items {
+		page.Offers = append(page.Offers, offer(i))
+	}
+	return nil
+}

@@ -1,0 +1,256 @@
+package shop
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"io"
+	"regexp"
+	"strconv"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+	"forkstock/inventory"
+	"forkstock/scanner"
+)
+
+// Intake is what came in: pictures, hand-scanner lines, or both.
+type Intake struct {
+	Delivery string // name; empty: the day's
+	Bin      string // name; empty: each part's home
+	Session  string // names the lines, so that the same lines again add nothing; empty: a new one
+	Pictures []Picture
+	Lines    io.Reader // nil: none
+}
+
+// Received is what became of an intake, or of codes that waited. The same
+// intake again gives the same lines, with Repeated telling how many scans had
+// been counted before.
+type Received struct {
+	Delivery  string        `json:"delivery,omitempty"`
+	Session   string        `json:"session,omitempty"`
+	Symbols   []Seen        `json:"symbols"` // what was recognised
+	Lines     []Line        `json:"lines"`   // what is in stock by it
+	Repeated  int           `json:"repeated"`
+	Unknown   []Unknown     `json:"unknown"`    // wait until somebody says what they stand for
+	ToConfirm []ToConfirm   `json:"to_confirm"` // wait: one pack or two?
+	SamePack  int           `json:"same_pack"`  // counted with another code of the same pack
+	Ignored   int           `json:"ignored"`    // codes that are no part
+	Unread    []Unread      `json:"unread"`
+	Over      []Line        `json:"over"`  // more than was ordered
+	Short     []Outstanding `json:"short"` // less than was ordered
+}
+
+// New gives the number of scans that were not counted before.
+func (r Received) New() int { return len(r.Symbols) - r.Repeated }
+
+// Seen is a barcode that was recognised, and what became of it.
+type Seen struct {
+	Image     string `json:"image,omitempty"` // the picture's file name, empty for a hand scanner
+	Line      int    `json:"line,omitempty"`  // of the hand scanner, from 1
+	Symbology string `json:"symbology,omitempty"`
+	Text      string `json:"text"`
+	Code      string `json:"code"`
+	State     string `json:"state"`            // posted, unknown, to_confirm, same_pack, ignored
+	Number    string `json:"number,omitempty"` // of the part
+	Repeated  bool   `json:"repeated"`
+}
+
+// Line is what came in of one part, into one bin, of one lot.
+type Line struct {
+	Number string       `json:"number"`
+	Maker  string       `json:"maker"`
+	Role   catalog.Role `json:"role"`
+	Sizes
+	Unit   string `json:"unit"`
+	Amount int64  `json:"amount"`
+	Bin    string `json:"bin"`
+	Lot    int64  `json:"lot"`
+	UseBy  string `json:"use_by"`
+}
+
+// Unknown is a code that waits until somebody says what it stands for.
+type Unknown struct {
+	Code      string   `json:"code"`
+	Symbology string   `json:"symbology"`
+	Count     int      `json:"count"`
+	Image     string   `json:"image"`              // the picture or session where it was first seen
+	Readings  []string `json:"readings,omitempty"` // eight digits that can be two codes
+}
+
+// ToConfirm is a code that may be on the same pack as another.
+type ToConfirm struct {
+	Code    string        `json:"code"`
+	Beside  string        `json:"beside"` // the code that was counted
+	Number  string        `json:"number"` // the part of both
+	Count   int           `json:"count"`
+	Why     fault.Message `json:"why"`
+	Command string        `json:"command"` // counts it as a pack of its own
+}
+
+// Outstanding is what of an order did not come.
+type Outstanding struct {
+	Number  string `json:"number"`
+	Missing int64  `json:"missing"`
+}
+
+var sessionName = regexp.MustCompile(`^[\p{L}\d][\p{L}\d ._:-]{0,79}$`)
+
+// Receive records everything that was scanned and posts it, in one
+// transaction. Codes that nobody knows wait; nothing is lost, and the same
+// scans again add nothing. Errors: Invalid (a file that is no picture, a line
+// that is no scan), NotFound (the bin), Conflict (the session belongs to
+// another delivery, or says something else this time).
+func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
+	pictures, err := readAll(ctx, in.Pictures)
+	if err != nil {
+		return Received{}, err
+	}
+	var typed []scanner.Line
+	if in.Lines != nil {
+		good, bad, err := scanner.Lines(in.Lines)
+		if err != nil {
+			return Received{}, err
+		}
+		if err := badLines(bad); err != nil {
+			return Received{}, err
+		}
+		typed = good
+	}
+	if in.Session != "" && !sessionName.MatchString(in.Session) {
+		return Received{}, fault.New(fault.Invalid, "shop.bad_session", in.Session).WithHint("shop.bad_session.hint")
+	}
+	var out Received
+	err = s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
+		r := receiving{s: s, tx: tx, who: who, in: in}
+		if err := r.begin(ctx); err != nil {
+			return err
+		}
+		for i, pic := range pictures {
+			r.picture(in.Pictures[i].Name, pic)
+		}
+		if in.Lines != nil {
+			if err := r.session(ctx, typed); err != nil {
+				return err
+			}
+		}
+		out, err = r.finish(ctx)
+		return err
+	})
+	for i, pic := range pictures {
+		if len(pic.Symbols) == 0 {
+			out.Unread = append(out.Unread, Unread{in.Pictures[i].Name, fault.Say("shop.no_symbol")})
+		}
+	}
+	return out, err
+}
+
+// receiving is one intake under way.
+type receiving struct {
+	s        *Shop
+	tx       *store.Tx
+	who      Actor
+	in       Intake
+	delivery inventory.Delivery
+	bin      string // id
+	scans    []inventory.Scan
+}
+
+// begin finds the delivery and the bin.
+func (r *receiving) begin(ctx context.Context) (err error) {
+	name := trimmed(r.in.Delivery)
+	if name == "" {
+		name = r.s.day(r.tx.Now)
+	}
+	if r.in.Bin != "" {
+		b, err := inventory.BinNamed(ctx, r.tx, r.in.Bin)
+		if err != nil {
+			return err
+		}
+		r.bin = b.ID
+	}
+	r.delivery, err = inventory.DeliveryNamed(ctx, r.tx, name)
+	return err
+}
+
+// add queues a scan.
+func (r *receiving) add(sc inventory.Scan) {
+	sc.Delivery, sc.Person, sc.Bin = r.delivery.ID, r.who.ID, r.bin
+	sc.Content = sc.Text + "\n" + r.bin
+	r.scans = append(r.scans, sc)
+}
+
+// picture queues the symbols of a picture, keyed by what was seen.
+func (r *receiving) picture(name string, pic scanner.Picture) {
+	for _, y := range pic.Symbols {
+		code, _ := y.Key()
+		sheet := fmt.Sprintf("%s/%s/%d", r.delivery.ID, pic.SHA256, y.Page)
+		r.add(inventory.Scan{
+			Key:       fmt.Sprintf("%s/%s/%s/%d", sheet, y.Symbology, y.Text, y.Ordinal),
+			Symbology: y.Symbology, Text: y.Text, Code: code,
+			Batch: y.Elements.Batch(), UseBy: y.Elements.UseBy(r.tx.Now),
+			Source: name, Sheet: sheet, Box: y.Bounds(),
+		})
+	}
+}
+
+// session queues hand-scanner lines, keyed by session and line number.
+func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err error) {
+	if r.in.Session == "" {
+		if r.in.Session, err = r.tx.NewID(); err != nil {
+			return err
+		}
+	}
+	if err := inventory.JoinSession(ctx, r.tx, r.in.Session, r.delivery); err != nil {
+		return err
+	}
+	for _, l := range lines {
+		code, _ := l.Key()
+		r.add(inventory.Scan{
+			Key:       fmt.Sprintf("session/%s/%d", r.in.Session, l.Number),
+			Symbology: l.Symbology, Text: l.Text, Code: code,
+			Batch: l.Elements.Batch(), UseBy: l.Elements.UseBy(r.tx.Now),
+			Source: r.in.Session, Sheet: "session/" + r.in.Session, Box: image.Rect(0, l.Number, 0, l.Number),
+		})
+	}
+	return nil
+}
+
+// finish records every scan, then settles those that are new.
+func (r *receiving) finish(ctx context.Context) (Received, error) {
+	repeated := make([]bool, len(r.scans))
+	for i, sc := range r.scans {
+		var err error
+		if r.scans[i], repeated[i], err = inventory.Record(ctx, r.tx, sc); err != nil {
+			return Received{}, err
+		}
+	}
+	for i, sc := range r.scans {
+		var err error
+		if repeated[i] { // by now it may have been settled a few turns ago
+			r.scans[i], _, err = inventory.ScanBySeq(ctx, r.tx, sc.Seq)
+		} else {
+			r.scans[i], err = inventory.Settle(ctx, r.tx, sc)
+		}
+		if err != nil {
+			return Received{}, err
+		}
+	}
+	out, err := tell(ctx, r.tx, r.scans, repeated)
+	out.Delivery = r.delivery.Name
+	if r.in.Lines != nil {
+		out.Session = r.in.Session
+	}
+	return out, err
+}
+
+// line gives the number of a hand-scanner line, 0 for a symbol of a picture.
+func line(sc inventory.Scan) int {
+	if sc.Picture() {
+		return 0
+	}
+	return sc.Box.Min.Y
+}
+
+func itoa(n int64) string { return strconv.FormatInt(n, 10) }

@@ -1,0 +1,174 @@
+package shop
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"time"
+
+	_ "time/tzdata" // zones on machines that have none
+
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+	"forkstock/internal/store/sqlite"
+	"forkstock/internal/words"
+	"forkstock/inventory"
+)
+
+// Settings are what a shop is set to.
+type Settings struct {
+	Zone     string `json:"zone"`     // IANA name; decides days and weeks
+	Currency string `json:"currency"` // ISO 4217
+	Language string `json:"language"` // of words.Languages
+	Person   string `json:"person"`   // who acts where no --by names another
+	Demo     bool   `json:"demo"`     // an invented shop, which may be built anew
+	Catalog  string `json:"catalog"`  // id of this catalog; an index of another one is not used
+
+	zone *time.Location
+}
+
+// Location gives the shop's zone.
+func (s Settings) Location() *time.Location { return s.zone }
+
+var currencyCode = regexp.MustCompile(`^[A-Z]{3}$`)
+
+func (s *Settings) check() error {
+	zone, err := time.LoadLocation(s.Zone)
+	if err != nil || s.Zone == "" {
+		return fault.New(fault.Invalid, "shop.bad_zone", s.Zone).WithHint("shop.bad_zone.hint")
+	}
+	s.zone = zone
+	if !currencyCode.MatchString(s.Currency) {
+		return fault.New(fault.Invalid, "shop.bad_currency", s.Currency).WithHint("shop.bad_currency.hint")
+	}
+	if !slices.Contains(words.Languages, s.Language) {
+		return fault.New(fault.Invalid, "shop.bad_language", s.Language).WithHint("shop.bad_language.hint")
+	}
+	return checkPerson(s.Person)
+}
+
+// Init makes an empty shop in a folder, which it makes too. Errors: Invalid,
+// Conflict (there is a shop already), Denied.
+func Init(ctx context.Context, dir string, settings Settings, opt Options) error {
+	if err := settings.check(); err != nil {
+		return err
+	}
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return folderFault(dir, err)
+	}
+	path := filepath.Join(dir, file)
+	db, err := sqlite.Open(ctx, path, sqlite.Options{Create: true, Clock: opt.Clock, Random: opt.Random})
+	if fault.KindOf(err) == fault.Conflict {
+		return fault.New(fault.Conflict, "shop.twice", dir).WithHint("shop.twice.hint", dir)
+	}
+	if err != nil {
+		return err
+	}
+	err = db.Write(ctx, func(ctx context.Context, tx *store.Tx) error {
+		if settings.Catalog, err = tx.NewID(); err != nil {
+			return err
+		}
+		if _, err := person(ctx, tx, settings.Person); err != nil {
+			return err
+		}
+		if _, err := inventory.AddBin(ctx, tx, inventory.Bin{Name: inventory.Intake, Kind: "intake"}); err != nil {
+			return err
+		}
+		for name, value := range settings.rows() {
+			if _, err := tx.Exec(ctx, `INSERT INTO setting (name, value) VALUES ($1, $2)`, name, value); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	err = errors.Join(err, db.Close())
+	if err != nil { // leave nothing half done behind
+		os.Remove(path)
+	}
+	return err
+}
+
+// folderFault explains why a folder cannot be made or read.
+func folderFault(dir string, err error) error {
+	if errors.Is(err, os.ErrPermission) {
+		return fault.New(fault.Denied, "shop.denied", dir).WithHint("shop.denied.hint", dir).WithCause(err)
+	}
+	return fault.New(fault.Invalid, "shop.no_folder", dir).WithHint("shop.no_folder.hint").WithCause(err)
+}
+
+func (s *Settings) rows() map[string]string {
+	rows := map[string]string{
+		"zone": s.Zone, "currency": s.Currency, "language": s.Language, "person": s.Person, "catalog": s.Catalog, "demo": "no",
+	}
+	if s.Demo {
+		rows["demo"] = "yes"
+	}
+	return rows
+}
+
+func (s *Shop) loadSettings(ctx context.Context) (Settings, error) {
+	rows := map[string]string{}
+	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		return tx.Each(ctx, func(scan store.Scan) error {
+			var name, value string
+			err := scan(&name, &value)
+			rows[name] = value
+			return err
+		}, `SELECT name, value FROM setting ORDER BY name`)
+	})
+	set := Settings{
+		Zone: rows["zone"], Currency: rows["currency"], Language: rows["language"], Person: rows["person"],
+		Catalog: rows["catalog"], Demo: rows["demo"] == "yes",
+	}
+	if err != nil {
+		return set, err
+	}
+	return set, set.check()
+}
+
+// Settings gives what the shop is set to.
+func (s *Shop) Settings() Settings { return s.settings }
+
+// Change is what SetSettings changes; an empty field stays as it is.
+type Change struct {
+	Zone, Currency, Language string
+}
+
+// SetSettings changes settings. Errors: Invalid; Conflict where the currency
+// would change under prices that are there.
+func (s *Shop) SetSettings(ctx context.Context, c Change) (Settings, error) {
+	set := s.settings
+	for _, f := range []struct {
+		to   *string
+		from string
+	}{{&set.Zone, c.Zone}, {&set.Currency, c.Currency}, {&set.Language, c.Language}} {
+		if f.from != "" {
+			*f.to = f.from
+		}
+	}
+	if err := set.check(); err != nil {
+		return set, err
+	}
+	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, _ Actor) error {
+		if set.Currency != s.settings.Currency {
+			var n int64
+			if _, err := tx.One(ctx, store.Into(&n), `SELECT (SELECT count(*) FROM supplier_item WHERE pack_price_minor > 0)
+				+ (SELECT count(*) FROM movement WHERE value_minor <> 0)`); err != nil {
+				return err
+			}
+			if n > 0 {
+				return fault.New(fault.Conflict, "shop.currency_used", s.settings.Currency, n)
+			}
+		}
+		for name, value := range set.rows() {
+			if _, err := tx.Exec(ctx, `UPDATE setting SET value = $2 WHERE name = $1`, name, value); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	return set, err
+}
