@@ -2,6 +2,7 @@ package scanner
 
 import (
 	"context"
+	"slices"
 
 	"github.com/makiuchi-d/gozxing/datamatrix/decoder"
 	"github.com/makiuchi-d/gozxing/oned"
@@ -24,7 +25,8 @@ func newReader(ctx context.Context) *reader {
 }
 
 // rungs are the steps of effort, the cheap ones first. A rung is always
-// finished; the next one is tried while nothing is believed.
+// finished; the next one is tried while nothing is believed, or bars are seen
+// where nothing is believed.
 var rungs = []func(*reader, view){
 	func(r *reader, v view) { // as it stands
 		r.linear(v)
@@ -32,13 +34,8 @@ var rungs = []func(*reader, view){
 		r.qrCodes(v)
 		r.dataMatrices(v)
 	},
-	func(r *reader, v view) { // tilted, fine, coarse
-		v = v.atMost(2_000_000)
-		for _, degrees := range []float64{-15, 15, -30, 30, -45, 45, -60, 60, -75, 75} {
-			r.linear(v.resampled(degrees, 1))
-		}
-	},
-	func(r *reader, v view) {
+	(*reader).tilted,
+	func(r *reader, v view) { // fine, coarse
 		for _, w := range []view{v.atMost(700_000).resampled(0, 2), v.atMost(2_000_000).halved()} {
 			r.linear(w)
 			r.linear(w.turnedBy(1))
@@ -52,20 +49,44 @@ var rungs = []func(*reader, view){
 		r.linear(v.turnedBy(1))
 		r.qrCodes(v)
 		r.dataMatrices(v)
+		r.tilted(v)
 	},
 }
 
 // climb goes up the rungs.
 func (r *reader) climb(v view) (symbols []Symbol, refused []Refused) {
 	r.picture = v.plane
-	for _, rung := range rungs {
+	for i, rung := range rungs {
 		rung(r, v)
 		symbols, refused = r.settle()
-		if r.ctx.Err() != nil || len(symbols) > 0 {
+		if r.ctx.Err() != nil || len(symbols) > 0 && (i > 0 || len(r.unread(v, symbols)) == 0) {
 			break
 		}
 	}
 	return symbols, refused
+}
+
+// unread gives the stripes of v where no symbol is believed.
+func (r *reader) unread(v view, symbols []Symbol) (all []stripe) {
+	for _, cell := range []int{8, 16} {
+		for _, s := range stripes(v.plane, cell) {
+			mid := v.back(float64(s.box.Min.X+s.box.Max.X)/2, float64(s.box.Min.Y+s.box.Max.Y)/2)
+			if !slices.ContainsFunc(symbols, func(t Symbol) bool { return t.quad().holds(mid, 4) }) {
+				all = append(all, s)
+			}
+		}
+	}
+	return all
+}
+
+// tilted reads the stripes of v across their bars.
+func (r *reader) tilted(v view) {
+	symbols, _ := r.settle()
+	for _, s := range r.unread(v, symbols) {
+		grown := s.box.Inset(-max(s.box.Dx(), s.box.Dy()) / 5)
+		part := v.cut(grown).atMost(2_000_000)
+		r.linear(part.resampled(s.degrees, 1))
+	}
 }
 
 // atMost gives the view, halved until it has at most so many points.

@@ -175,7 +175,14 @@ func (r *reader) decodePiece(p piece, y float64) (h hit, ok bool) {
 			h.x0 += float64(offset)
 			h.x1 += float64(offset)
 			h.symbology, h.text = linearText(result)
-			h.votes = votes(h.symbology, p.bars() == barsIn(result) && p.regular(h.symbology, back))
+			whole := p.bars() == barsIn(result) && p.regular(h.symbology, back)
+			h.votes = votes(h.symbology, whole)
+			if whole {
+				h.x0, h.x1 = float64(p.begin()), float64(p.end()-1)
+				if back {
+					h.x0, h.x1 = h.x1, h.x0
+				}
+			}
 			return h, h.votes > 0
 		}
 	}

@@ -65,6 +65,14 @@ func (q quad) area() float64 {
 	return math.Abs(sum) / 2
 }
 
+// quad gives the corners of s.
+func (s Symbol) quad() (q quad) {
+	for i, c := range s.Corners {
+		q[i] = point{float64(c.X), float64(c.Y)}
+	}
+	return q
+}
+
 // corners rounds q to whole pixels.
 func (q quad) corners() (c [4]image.Point) {
 	for i, p := range q {

@@ -1,0 +1,117 @@
+package scanner
+
+import (
+	"image"
+	"math"
+)
+
+// Bars that no row runs across are found by the direction of their edges: in
+// each cell of the picture the sums of gx*gx, gy*gy and gx*gy of the grey
+// gradient (the structure tensor) tell how strong the edges are, which way
+// they face, and whether they all face that way. Cells that face the same way
+// and hang together make a stripe. Print and noise face all ways.
+
+const (
+	leastEnergy    = 150 // mean square of the gradient, grey values
+	leastCoherence = .6  // 0: all ways, 1: one way
+	sameWay        = 12  // degrees
+	fewestCells    = 6
+)
+
+// A stripe is a place with bars: one reads across them at so many degrees,
+// clockwise from the x axis, -90 to 90.
+type stripe struct {
+	box     image.Rectangle
+	degrees float64
+	cells   int
+}
+
+// A tensor is the sums over a cell.
+type tensor struct{ xx, yy, xy float64 }
+
+func (t tensor) plus(u tensor) tensor { return tensor{t.xx + u.xx, t.yy + u.yy, t.xy + u.xy} }
+
+func (t tensor) coherence() float64 {
+	if t.xx+t.yy == 0 {
+		return 0
+	}
+	return math.Hypot(t.xx-t.yy, 2*t.xy) / (t.xx + t.yy)
+}
+
+func (t tensor) degrees() float64 {
+	return math.Atan2(2*t.xy, t.xx-t.yy) / 2 * 180 / math.Pi
+}
+
+// stripes gives the places with bars in p, for one size of cell in pixels.
+func stripes(p *plane, cell int) (all []stripe) {
+	w, h := p.Width/cell, p.Height/cell
+	cells := make([]tensor, w*h)
+	open := make([]bool, w*h)
+	for i := range cells {
+		cells[i] = p.tensor(i%w*cell, i/w*cell, cell)
+		t := cells[i]
+		open[i] = t.xx+t.yy >= leastEnergy*float64(cell*cell) && t.coherence() >= leastCoherence
+	}
+	for i := range cells {
+		if !open[i] {
+			continue
+		}
+		box, sum, n := gather(cells, open, w, i)
+		if n >= fewestCells {
+			box = image.Rect(box.Min.X*cell, box.Min.Y*cell, box.Max.X*cell, box.Max.Y*cell)
+			all = append(all, stripe{box, sum.degrees(), n})
+		}
+	}
+	return all
+}
+
+// tensor sums up the cell at x, y; central differences, so the outermost
+// pixels of the plane are left out.
+func (p *plane) tensor(x, y, cell int) (t tensor) {
+	w := p.Width
+	for py := max(y, 1); py < min(y+cell, p.Height-1); py++ {
+		for px := max(x, 1); px < min(x+cell, w-1); px++ {
+			i := py*w + px
+			gx := float64(p.pix[i+1]) - float64(p.pix[i-1])
+			gy := float64(p.pix[i+w]) - float64(p.pix[i-w])
+			t.xx += gx * gx
+			t.yy += gy * gy
+			t.xy += gx * gy
+		}
+	}
+	return t
+}
+
+// gather takes the cells that hang together with cell i and face the same
+// way.
+func gather(cells []tensor, open []bool, w, i int) (box image.Rectangle, sum tensor, n int) {
+	open[i] = false
+	stack := []int{i}
+	for len(stack) > 0 {
+		i = stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		x := i % w
+		box = box.Union(image.Rect(x, i/w, x+1, i/w+1))
+		sum = sum.plus(cells[i])
+		n++
+		for dy := -w; dy <= w; dy += w {
+			for dx := -1; dx <= 1; dx++ {
+				j := i + dy + dx
+				if x+dx < 0 || x+dx >= w || j < 0 || j >= len(open) || !open[j] {
+					continue
+				}
+				if turnBetween(cells[i].degrees(), cells[j].degrees()) <= sameWay {
+					open[j] = false
+					stack = append(stack, j)
+				}
+			}
+		}
+	}
+	return box, sum, n
+}
+
+// turnBetween gives the angle between two directions, 0 to 90 degrees.
+func turnBetween(a, b float64) float64 {
+	d := math.Mod(math.Abs(a-b), 180)
+	return min(d, 180-d)
+}
