@@ -72,6 +72,23 @@ func Fill(ctx context.Context, tx *store.Tx, person string, opt Options) error {
 	if opt.End.Year() < 2018 {
 		return fault.New(fault.Invalid, "demo.bad_end", opt.End.Format(time.DateOnly))
 	}
+	before := tx.Now
+	defer func() { tx.Now = before }()
+	tx.Now = founded
+	s := &shop{tx: tx, person: person, opt: opt, bins: map[string]string{}}
+	if err := s.addBins(ctx); err != nil {
+		return err
+	}
+	if err := s.addSuppliers(ctx); err != nil {
+		return err
+	}
+	taken := map[string]bool{}
+	for copy := range opt.Scale {
+		b := newBook(opt.Seed, copy, taken)
+		if err := s.enter(ctx, b); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 
