@@ -83,13 +83,20 @@ func Fill(ctx context.Context, tx *store.Tx, person string, opt Options) error {
 		return err
 	}
 	taken := map[string]bool{}
-	for copy := range opt.Scale {
-		b := newBook(opt.Seed, copy, taken)
-		if err := s.enter(ctx, b); err != nil {
+	b := newBook(opt.Seed, 0, taken)
+	if err := s.enter(ctx, b); err != nil {
+		return err
+	}
+	for copy := 1; copy < opt.Scale; copy++ {
+		c := newBook(opt.Seed, copy, taken)
+		if err := s.enter(ctx, c); err != nil {
+			return err
+		}
+		if err := s.begin(c).open(ctx); err != nil {
 			return err
 		}
 	}
-	return nil
+	return s.begin(b).play(ctx)
 }
 
 // stream gives the random numbers for one choice.
