@@ -1,0 +1,189 @@
+package gs1
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"forkstock/internal/fault"
+)
+
+// The GTINs are of the figures of the General Specifications (see
+// vectors.tsv) or have the demonstration prefix 952.
+func TestKey(t *testing.T) {
+	for _, tt := range []struct {
+		symbology, text, want string
+		gtin                  bool
+	}{
+		{"ean13", "9501101531000", "09501101531000", true},
+		{"", "9501101531000", "09501101531000", true},
+		{"upca", "012345678905", "00012345678905", true},
+		{"ean8", "95012346", "00000095012346", true},
+		{"itf", "15400141288763", "15400141288763", true},
+		{"code128", " 9501101531000\r", "09501101531000", true},
+		{"ean13", "9501101531001", "9501101531001", false}, // wrong check digit
+		{"code39", "950110153100", "950110153100", false},  // 12 digits, wrong check digit
+		{"upce", "01234565", "00012345000065", true},
+		{"ean8", "01234565", "00000001234565", true},
+		{"", "01234565", "00000001234565", true},
+		{"upce", "01234566", "01234566", false},
+		{"upce", "91234565", "91234565", false}, // number system 9 does not exist
+		{"code128", " kb-39-52-11 ", "kb-39-52-11", false},
+		{"code128", "123456789012345", "123456789012345", false},
+		{"qr", "", "", false},
+	} {
+		got, gtin := Key(tt.symbology, tt.text)
+		if got != tt.want || gtin != tt.gtin {
+			t.Errorf("Key(%q, %q) = %q, %v, want %q, %v", tt.symbology, tt.text, got, gtin, tt.want, tt.gtin)
+		}
+	}
+}
+
+// 01234565 is valid both ways: as EAN-8 by its check digit, and as the UPC-E
+// whose UPC-A is 012345000065 (BS EN 797:1996; zint's tests give the same).
+func TestReadings(t *testing.T) {
+	for _, tt := range []struct {
+		text string
+		want []string
+	}{
+		{"01234565", []string{"00000001234565", "00012345000065"}},
+		{"95012346", []string{"00000095012346"}},
+		{"04567840", []string{"00045670000080"}}, // UPC-E, BS EN 797 rule 3 (b); no EAN-8
+		{"12345678", nil},
+		{"9501101531000", nil},
+		{"KB395211", nil},
+	} {
+		if diff := cmp.Diff(Readings(tt.text), tt.want); diff != "" {
+			t.Errorf("Readings(%q): -got +want\n%s", tt.text, diff)
+		}
+	}
+}
+
+func TestElements(t *testing.T) {
+	now := time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
+	type label struct {
+		GTIN, Batch, UseBy string
+		Count              int
+		Counted            bool
+	}
+	for _, tt := range []struct {
+		text string
+		want label
+	}{
+		{"]C1010952012345678817310200" + "10B-42/7\x1d3012", label{"09520123456788", "B-42/7", "2031-02-28", 12, true}},
+		{"\x1d0209520123456788" + "3724", label{GTIN: "09520123456788", Count: 24, Counted: true}},
+		{"]d20109520123456788" + "15280229", label{GTIN: "09520123456788", UseBy: "2028-02-29"}},
+		{"]Q315270101" + "17261231", label{UseBy: "2026-12-31"}},
+		{"00395210000000000019", label{}},
+	} {
+		es, err := Parse(tt.text)
+		if err != nil {
+			t.Errorf("Parse(%q): %v", tt.text, err)
+			continue
+		}
+		got := label{GTIN: es.GTIN(), Batch: es.Batch(), UseBy: es.UseBy(now)}
+		got.Count, got.Counted = es.Count()
+		if diff := cmp.Diff(got, tt.want); diff != "" {
+			t.Errorf("%q: -got +want\n%s", tt.text, diff)
+		}
+	}
+}
+
+func TestParseRefuses(t *testing.T) {
+	for _, tt := range []struct{ text, id string }{
+		{"", "gs1.empty"},
+		{"\x1d", "gs1.empty"},
+		{"]C1", "gs1.empty"},
+		{"KB-39-52-11", "gs1.unknown_ai"},
+		{"0109520123456789", "gs1.bad_value"},              // check digit
+		{"0109520123456788" + "17261301", "gs1.bad_value"}, // month 13
+		{"10", "gs1.bad_value"},
+		{"10A\x1d\x1d21B", "gs1.unknown_ai"},
+		{"10A\x1d10B", "gs1.twice"},
+		{"10\xff", "gs1.bad_value"},
+	} {
+		es, err := Parse(tt.text)
+		if fault.KindOf(err) != fault.Invalid {
+			t.Errorf("Parse(%q) = %v, %v, want an error of kind invalid", tt.text, es, err)
+			continue
+		}
+		if e := fault.Of(err); e.Message.ID != tt.id || e.Hint.IsZero() {
+			t.Errorf("Parse(%q) says %s with hint %q, want %s and a hint", tt.text, e.Message.ID, e.Hint.ID, tt.id)
+		}
+	}
+}
+
+// Every format of the table is taken at its shortest and refused one longer
+// than its longest; no AI is the beginning of another.
+func TestTable(t *testing.T) {
+	for ai := range formats {
+		for n := 2; n < len(ai); n++ {
+			if _, ok := formats[ai[:n]]; ok {
+				t.Errorf("AI %s begins AI %s", ai[:n], ai)
+			}
+		}
+		if n, ok := predefined[ai[:2]]; ok {
+			longest := 0
+			for _, p := range formats[ai] {
+				longest += p.max
+			}
+			if len(ai)+longest != n {
+				t.Errorf("AI %s has %d characters in the table, predefined are %d", ai, len(ai)+longest, n)
+			}
+		}
+	}
+	if len(formats) < 450 {
+		t.Errorf("%d AIs, want 450 or more", len(formats))
+	}
+}
+
+func FuzzKey(f *testing.F) {
+	f.Add("ean13", "9501101531000")
+	f.Add("upce", "01234565")
+	f.Add("code128", " KB-39-52-11 ")
+	f.Fuzz(func(t *testing.T, symbology, text string) {
+		key, gtin := Key(symbology, text)
+		if gtin && (len(key) != 14 || !Valid(key)) {
+			t.Errorf("Key(%q, %q) = %q, no GTIN-14", symbology, text, key)
+		}
+		if !gtin && key != strings.TrimSpace(text) {
+			t.Errorf("Key(%q, %q) = %q, not the trimmed text", symbology, text, key)
+		}
+		if again, _ := Key("", key); gtin && again != key {
+			t.Errorf("Key of key %q = %q", key, again)
+		}
+		for _, r := range Readings(text) {
+			if !Valid(r) || len(r) != 14 {
+				t.Errorf("Readings(%q) has %q", text, r)
+			}
+		}
+	})
+}
+
+func FuzzParse(f *testing.F) {
+	f.Add("]C10109520123456788" + "10B-42/7\x1d3012")
+	f.Add("\x1d8013" + "1987654Ad4X4bL5ttr2310c2K")
+	f.Add("42352852")
+	f.Fuzz(func(t *testing.T, text string) {
+		es, err := Parse(text)
+		if err != nil {
+			if fault.KindOf(err) != fault.Invalid {
+				t.Errorf("Parse(%q): %v", text, err)
+			}
+			return
+		}
+		// Written again with FNC1 behind each, they say the same.
+		var b strings.Builder
+		for _, e := range es {
+			b.WriteString(e.AI + e.Value + string(GS))
+		}
+		again, err := Parse(b.String())
+		if diff := cmp.Diff(again, es); err != nil || diff != "" {
+			t.Errorf("Parse(%q) = %v, again: %v, %v", text, es, again, err)
+		}
+		es.UseBy(time.Unix(0, 0))
+		es.Count()
+	})
+}

@@ -1,0 +1,92 @@
+package gs1
+
+import (
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+)
+
+// The check values stand in testdata with their sources; fewer than were
+// there when this was written means that some were lost.
+func TestVectors(t *testing.T) {
+	const fewest = 260
+	data, err := os.ReadFile("testdata/vectors.tsv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ran := 0
+	for line := range strings.Lines(string(data)) {
+		f := strings.Split(strings.TrimSuffix(line, "\n"), "\t")
+		if strings.HasPrefix(line, "#") {
+			continue
+		}
+		if len(f) != 4 || f[3] == "" {
+			t.Errorf("%q has no source", line)
+			continue
+		}
+		check, ok := checks[f[0]]
+		if !ok {
+			t.Errorf("%q: no such check", line)
+			continue
+		}
+		ran++
+		if got := check(f[1]); got != f[2] {
+			t.Errorf("%s %s = %q, want %q (%s)", f[0], f[1], got, f[2], f[3])
+		}
+	}
+	if ran < fewest {
+		t.Errorf("%d vectors, want %d", ran, fewest)
+	}
+}
+
+// checks give for the input of a vector what should stand beside it.
+var checks = map[string]func(in string) string{
+	"check": func(in string) string {
+		digit, _ := CheckDigit(in)
+		for other := byte('0'); other <= '9'; other++ {
+			if n := len(in) + 1; Valid(in+string(other)) != (other == digit && (n == 8 || n > 11)) {
+				return "Valid differs for " + string(other)
+			}
+		}
+		return string(digit)
+	},
+	"upce": func(in string) string {
+		upca, _ := ExpandUPCE(in)
+		return upca
+	},
+	"date": func(in string) string {
+		day, year, _ := strings.Cut(in, " ")
+		now, _ := strconv.Atoi(year)
+		got, _ := Date(day, time.Date(now, 7, 1, 0, 0, 0, 0, time.UTC))
+		return got
+	},
+	"elements": func(in string) string {
+		es, err := Parse(strings.ReplaceAll(in, "^", string(GS)))
+		if err != nil {
+			return err.Error()
+		}
+		return bracketed(es)
+	},
+	"takes": func(in string) string {
+		if _, err := Parse(strings.ReplaceAll(in, "^", string(GS))); err != nil {
+			return err.Error()
+		}
+		return ""
+	},
+	"refused": func(in string) string {
+		if es, err := Parse(strings.ReplaceAll(in, "^", string(GS))); err == nil {
+			return bracketed(es)
+		}
+		return ""
+	},
+}
+
+func bracketed(es Elements) string {
+	var b strings.Builder
+	for _, e := range es {
+		b.WriteString("(" + e.AI + ")" + e.Value)
+	}
+	return b.String()
+}
