@@ -2,14 +2,40 @@ package search
 
 import (
 	"context"
+	"encoding/binary"
+	"fmt"
+	"os"
+	"path/filepath"
+	"sync"
 	"time"
+
+	"github.com/blevesearch/bleve/v2"
+	"github.com/blevesearch/bleve/v2/index/scorch"
 
 	"forkstock/internal/store"
 )
 
 // Index is an index of the words of one catalog, on disk or in memory. It is
-// safe for concurrent use.
-type Index struct{}
+// safe for concurrent use. A nil Index holds nothing.
+type Index struct {
+	dir, catalog string        // dir is empty in memory
+	turn         chan struct{} // held by the one who writes
+
+	mu     sync.RWMutex // guards the rest; held for writing to replace words
+	words  bleve.Index  // nil where it could not be had
+	lock   *os.File
+	gen    int64 // of the catalog, as far as it is indexed
+	compared bool // gen has been compared with the catalog's
+	closed bool
+
+	vocabulary    *Vocabulary // of the catalog at vocabularyGen
+	vocabularyGen int64
+}
+
+const (
+	batchSize = 1000 // documents
+	genKey    = "gen"
+)
 
 // Open opens the index in folder dir, which it makes where it is absent, and
 // which belongs to it alone. An index of another catalog or version, and one
@@ -17,17 +43,235 @@ type Index struct{}
 // catalog that came out of a backup a new catalogID. Open never fails: an
 // Index that could not be had (another process has it, the folder is not
 // writable) answers from SQLite alone, and tries again at each CatchUp.
-func Open(dir, catalogID string) *Index { return &Index{} }
+func Open(dir, catalogID string) *Index {
+	ix := &Index{dir: dir, catalog: catalogID, turn: make(chan struct{}, 1)}
+	ix.open()
+	return ix
+}
 
 // Memory makes an empty index that lives as long as the program.
-func Memory() *Index { return &Index{} }
+func Memory() *Index {
+	ix := &Index{turn: make(chan struct{}, 1)}
+	ix.open()
+	return ix
+}
+
+// Close ends the use of the index. Find then answers from SQLite alone.
+func (ix *Index) Close() error {
+	if ix == nil {
+		return nil
+	}
+	ix.turn <- struct{}{} // waits for a writer
+	defer func() { <-ix.turn }()
+	ix.mu.Lock()
+	defer ix.mu.Unlock()
+	ix.closed = true
+	return ix.shut()
+}
+
+// open takes the lock, and opens what is there or begins anew. Where that
+// fails, words stays nil.
+func (ix *Index) open() {
+	ix.mu.Lock()
+	defer ix.mu.Unlock()
+	if ix.closed || ix.words != nil {
+		return
+	}
+	if ix.dir != "" {
+		if err := ix.acquire(); err != nil {
+			return
+		}
+		if ix.sealed() && guard(ix.load) == nil {
+			return
+		}
+	}
+	if guard(ix.create) != nil {
+		ix.words = nil
+		ix.release()
+	}
+}
+
+// path is the folder that is bleve's.
+func (ix *Index) path() string { return filepath.Join(ix.dir, "words") }
+
+// load opens the index that is on disk.
+func (ix *Index) load() error {
+	words, err := bleve.OpenUsing(ix.path(), map[string]any{"bolt_timeout": "50ms"})
+	if err != nil {
+		return err
+	}
+	gen, err := words.GetInternal([]byte(genKey))
+	if err != nil || len(gen) != 8 {
+		words.Close()
+		return fmt.Errorf("index without generation: %w", err)
+	}
+	ix.words, ix.gen, ix.compared = words, int64(binary.BigEndian.Uint64(gen)), false
+	return nil
+}
+
+// create begins an empty index.
+func (ix *Index) create() error {
+	m, err := newMapping()
+	if err != nil {
+		return err
+	}
+	path := ""
+	if ix.dir != "" {
+		path = ix.path()
+		if err := os.RemoveAll(path); err != nil {
+			return err
+		}
+	}
+	words, err := bleve.NewUsing(path, m, scorch.Name, scorch.Name, nil)
+	if err != nil {
+		return err
+	}
+	ix.words, ix.gen, ix.compared = words, 0, true
+	return nil
+}
+
+// shut closes the index and lets go of the lock.
+func (ix *Index) shut() error {
+	if ix.words == nil {
+		return nil
+	}
+	words := ix.words
+	ix.words = nil
+	err := guard(words.Close)
+	if err == nil && ix.dir != "" {
+		err = ix.seal()
+	}
+	ix.release()
+	return err
+}
+
+// drop throws the index away after trouble with words, unless that is done.
+func (ix *Index) drop(words bleve.Index) {
+	ix.mu.Lock()
+	defer ix.mu.Unlock()
+	if words == nil || ix.words != words {
+		return
+	}
+	ix.words = nil
+	guard(words.Close)
+	if ix.dir != "" {
+		os.Remove(ix.sealPath())
+	}
+	ix.release()
+}
 
 // CatchUp brings the index up to what tx sees, for about budget, and reports
 // whether it is all there. Trouble with the index is no error: done is false
 // then. Errors: those of the database.
 func (ix *Index) CatchUp(ctx context.Context, tx *store.Tx, budget time.Duration) (done bool, err error) {
-	return false, nil
+	if ix == nil {
+		return false, nil
+	}
+	until := time.Now().Add(budget)
+	select {
+	case ix.turn <- struct{}{}:
+		defer func() { <-ix.turn }()
+	case <-time.After(budget):
+		return false, nil
+	case <-ctx.Done():
+		return false, nil
+	}
+	ix.open()
+	newest, err := newestChange(ctx, tx)
+	if err != nil {
+		return false, err
+	}
+	if words := ix.ahead(newest); words != nil {
+		ix.drop(words)
+		ix.open()
+	}
+	for {
+		more, err := ix.step(ctx, tx)
+		if err != nil || !more {
+			return err == nil && ix.upTo(newest) != nil, err
+		}
+		if time.Now().After(until) || ctx.Err() != nil {
+			return ix.upTo(newest) != nil, nil
+		}
+	}
 }
 
-// Close ends the use of the index. Find then answers from SQLite alone.
-func (ix *Index) Close() error { return nil }
+// step indexes one batch and reports whether there may be more.
+func (ix *Index) step(ctx context.Context, tx *store.Tx) (more bool, err error) {
+	ix.mu.RLock()
+	words, gen := ix.words, ix.gen
+	ix.mu.RUnlock()
+	if words == nil {
+		return false, nil
+	}
+	all, err := changes(ctx, tx, gen, batchSize)
+	if err != nil || len(all) == 0 {
+		return false, err
+	}
+	gen = all[len(all)-1].gen
+	if guard(func() error { return write(words, all, gen) }) != nil {
+		ix.drop(words)
+		return false, nil
+	}
+	ix.mu.Lock()
+	ix.gen = gen
+	ix.mu.Unlock()
+	return len(all) == batchSize, nil
+}
+
+// write puts changes into the index, and their generation with them.
+func write(words bleve.Index, all []change, gen int64) error {
+	batch := words.NewBatch()
+	for _, c := range all {
+		if c.gone {
+			batch.Delete(c.id)
+		} else if err := batch.Index(c.id, c.document()); err != nil {
+			return err
+		}
+	}
+	batch.SetInternal([]byte(genKey), binary.BigEndian.AppendUint64(nil, uint64(gen)))
+	return words.Batch(batch)
+}
+
+// newestChange gives the generation of the newest change that tx sees.
+func newestChange(ctx context.Context, tx *store.Tx) (gen int64, err error) {
+	_, err = tx.One(ctx, store.Into(&gen), `SELECT coalesce(max(gen), 0) FROM change`)
+	return gen, err
+}
+
+// ahead gives the index, once after it was opened, if it holds what the
+// catalog does not: then the catalog is an older one. Later it only means that
+// another transaction, which saw more, was quicker.
+func (ix *Index) ahead(newest int64) bleve.Index {
+	ix.mu.Lock()
+	defer ix.mu.Unlock()
+	compared := ix.compared
+	ix.compared = true
+	if compared || ix.gen <= newest {
+		return nil
+	}
+	return ix.words
+}
+
+// upTo gives the index if all changes up to newest are in it, else nil.
+func (ix *Index) upTo(newest int64) bleve.Index {
+	if ix == nil {
+		return nil
+	}
+	ix.mu.RLock()
+	defer ix.mu.RUnlock()
+	if ix.gen < newest {
+		return nil
+	}
+	return ix.words
+}
+
+// guard turns a panic of f, as bleve has some over broken files, into an error.
+func guard(f func() error) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("index: %v", r)
+		}
+	}()
+	return f()
+}

@@ -23,7 +23,6 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
-	"forkstock/internal/store"
 )
 
 // Hits is the answer to a text.
@@ -64,11 +63,4 @@ type Options struct {
 	// OnHand gives what is on hand of a part (by id). Where it is nil, nothing
 	// ranks by stock, and "in stock" in a text is not understood.
 	OnHand func(ctx context.Context, part string) (int64, error)
-}
-
-// Find answers a text from tx and the index. A nil ix answers from SQLite
-// alone. No hit is no error. Errors: Invalid (nothing to look for), and those
-// of the database.
-func (ix *Index) Find(ctx context.Context, tx *store.Tx, text string, opt Options) (Hits, error) {
-	return Hits{}, fault.New(fault.Internal, "internal")
 }

@@ -24,8 +24,7 @@ type Query struct {
 	Year    int
 	Fork    string // name
 	InStock bool
-	Numbers []string  // parts of numbers, in normal form
-	Words   []string  // what is left, as typed
+	Words   []string  // what is left, words and numbers, as typed
 	Read    []Reading // what was mistyped, and as what it was read
 }
 
@@ -49,7 +48,7 @@ const longest = 6
 
 // Understand reads a text with the words of v. It always gives the same for
 // the same, and takes every word into account: what means nothing stays in
-// Words and Numbers. Sizes and lengths that name themselves ("39x52x11",
+// Words. Sizes and lengths that name themselves ("39x52x11",
 // "39 mm") are taken first, then the longest names of kinds of parts, bikes
 // and forks, then mistyped ones; a bare number is a diameter only after all
 // that, so the 600 of a model is none.
@@ -71,6 +70,20 @@ func Understand(text string, v *Vocabulary) Query {
 	if q.Bikes != nil {
 		q.Make = ""
 	}
+	return q
+}
+
+// describe reads a supplier's description: sizes, lengths and kinds of parts.
+func describe(text string, v *Vocabulary) Query {
+	q := Query{Text: text}
+	var rest string
+	q.Sizes, rest = measure.FindSizes(text)
+	q.Lengths, rest = measure.FindLengths(rest)
+	r := reader{v: v, q: &q}
+	for _, w := range split(rest) {
+		r.words = append(r.words, word{typed: w, key: key(w)})
+	}
+	r.named()
 	return q
 }
 
@@ -233,11 +246,7 @@ func ownDiameter(role catalog.Role) bool {
 // rest keeps the words that meant nothing.
 func (r *reader) rest() {
 	for _, w := range r.words {
-		switch {
-		case w.used || w.key == "":
-		case hasDigit(w.key):
-			r.q.Numbers = append(r.q.Numbers, catalog.Normal(w.typed))
-		default:
+		if !w.used && w.key != "" {
 			r.q.Words = append(r.q.Words, w.typed)
 		}
 	}

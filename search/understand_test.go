@@ -38,7 +38,7 @@ func TestUnderstand(t *testing.T) {
 		{"Dichtring 39", Query{Lengths: leg(39 * mm), Roles: seal}},
 		{"seal 41,3", Query{Lengths: leg(41_300), Roles: seal}},
 		{"39", Query{Lengths: leg(39 * mm)}},
-		{"80", Query{Numbers: []string{"80"}}},
+		{"80", Query{Words: []string{"80"}}},
 		{"39x52x11", Query{Sizes: size}},
 		{"oil seal 39-52-11 in stock", Query{Sizes: size, Roles: seal, InStock: true}},
 		{"Staubkappen vorrätig", Query{Roles: []catalog.Role{catalog.Wiper}, InStock: true}},
@@ -61,7 +61,7 @@ func TestUnderstand(t *testing.T) {
 			Roles: []catalog.Role{catalog.Wiper}, Bikes: []Bike{{"Talvi", "600"}}, Year: 2001,
 		}},
 		{"wiper talvi600 '98", Query{Roles: []catalog.Role{catalog.Wiper}, Bikes: []Bike{{"Talvi", "600"}}, Year: 1998}},
-		{"600", Query{Numbers: []string{"600"}}}, // without its make it may be anything
+		{"600", Query{Words: []string{"600"}}}, // without its make it may be anything
 		{"nord 900 s seal", Query{Roles: seal, Bikes: []Bike{{"Talvi", "Nord 900 S"}}}},
 		{"Nord seal", Query{Roles: seal, Bikes: []Bike{{"Talvi", "Nord 900"}, {"Talvi", "Nord 900 S"}}}},
 		{"Vento 50 seal 39", Query{Roles: seal, Bikes: []Bike{{"Kuru", "Vento 50"}}, Lengths: leg(39 * mm)}},
@@ -72,7 +72,7 @@ func TestUnderstand(t *testing.T) {
 		{"Kuru GT seal", Query{Roles: seal, Bikes: []Bike{{"Kuru", "GT"}}}},
 		{"clip ud 43", Query{Roles: []catalog.Role{catalog.Clip}, Fork: "UD-43"}},
 		{"kuru 39 dr", Query{Fork: "Kuru 39 DR"}},
-		{"2001", Query{Numbers: []string{"2001"}}},
+		{"2001", Query{Words: []string{"2001"}}},
 		{"gabeldichtrng 39", Query{Roles: seal, Lengths: leg(39 * mm), Read: []Reading{{"gabeldichtrng", "Gabeldichtring"}}}},
 		{"gabelsimm", Query{Roles: seal, Read: []Reading{{"gabelsimm", "Gabelsimmerring"}}}},
 		{"gabeld", Query{Words: []string{"gabeld"}}}, // a seal or a kit
@@ -83,10 +83,10 @@ func TestUnderstand(t *testing.T) {
 		{"Tlavi wiper 600", Query{
 			Roles: []catalog.Role{catalog.Wiper}, Bikes: []Bike{{"Talvi", "600"}}, Read: []Reading{{"Tlavi", "Talvi"}},
 		}},
-		{"Talvi 601 seal", Query{Roles: seal, Make: "Talvi", Numbers: []string{"601"}}}, // 601 is not 600
+		{"Talvi 601 seal", Query{Roles: seal, Make: "Talvi", Words: []string{"601"}}}, // 601 is not 600
 		{"coil", Query{Words: []string{"coil"}}},
 		{"steel", Query{Words: []string{"steel"}}}, // the index knows it, so it is not read as seal
-		{"KB-1042 norvex", Query{Numbers: []string{"KB1042"}, Words: []string{"norvex"}}},
+		{"KB-1042 norvex", Query{Words: []string{"KB-1042", "norvex"}}},
 		{"fork", Query{}},
 		{" - ", Query{}},
 	} {

@@ -137,6 +137,33 @@ func (v *Vocabulary) guess(k string) *name {
 	return best
 }
 
+// vocabularyOf gives the vocabulary of the catalog as tx sees it, with what lex knows.
+// It is read once for each generation of the catalog.
+func (ix *Index) vocabularyOf(ctx context.Context, tx *store.Tx, newest int64, lex lexicon) (*Vocabulary, error) {
+	var v *Vocabulary
+	if ix != nil {
+		ix.mu.RLock()
+		if ix.vocabularyGen == newest {
+			v = ix.vocabulary
+		}
+		ix.mu.RUnlock()
+	}
+	if v == nil {
+		var err error
+		if v, err = loadVocabulary(ctx, tx); err != nil {
+			return nil, err
+		}
+		if ix != nil {
+			ix.mu.Lock()
+			ix.vocabulary, ix.vocabularyGen = v, newest
+			ix.mu.Unlock()
+		}
+	}
+	mine := *v
+	mine.Known = lex.knows
+	return &mine, nil
+}
+
 // loadVocabulary reads the makes, models and forks that tx sees.
 func loadVocabulary(ctx context.Context, tx *store.Tx) (*Vocabulary, error) {
 	var bikes []Bike

@@ -1,3 +1,47 @@
 package words
 
-var searchTexts = texts{}
+var searchTexts = texts{
+	"search.empty": {"there is nothing to look for", "es gibt nichts zu suchen"},
+	"search.long":  {"that is more than {0} characters", "das sind mehr als {0} Zeichen"},
+	"search.hint": {
+		"a number, a code, sizes or words: forkstock find 39 mm seal",
+		"eine Nummer, ein Code, Maße oder Wörter: forkstock find 39 mm Gabeldichtring",
+	},
+
+	"search.size":     {"size {0}", "Maße {0}"},
+	"search.diameter": {"diameter {0} mm", "Durchmesser {0} mm"},
+	"search.length":   {"{0} mm", "{0} mm"},
+	"search.thread":   {"thread {0}", "Gewinde {0}"},
+	"search.fork":     {"fork {0}", "Gabel {0}"},
+	"search.in_stock": {"in stock", "auf Lager"},
+	"search.words":    {"words: {0}", "Wörter: {0}"},
+	"search.read_as":  {"\"{0}\" read as {1}", "\"{0}\" gelesen als {1}"},
+	"search.unknown":  {"nothing is known about \"{0}\"", "über \"{0}\" ist nichts bekannt"},
+	"search.not_all":  {"nothing here has all of \"{0}\"", "nichts hier hat alles von \"{0}\""},
+
+	"search.code_no_part": {"code {0} is no part", "Code {0} ist kein Teil"},
+	"search.look_alike":   {"no part has the number {0}, but these look alike: {1}", "kein Teil hat die Nummer {0}, aber diese sehen ähnlich aus: {1}"},
+	"search.no_index":     {"the index of words could not be opened: only exact words were looked for", "der Wortindex war nicht zu öffnen: nur genaue Wörter wurden gesucht"},
+	"search.index_behind": {"the index of words is still being made: only exact words were looked for", "der Wortindex entsteht noch: nur genaue Wörter wurden gesucht"},
+
+	"search.why_number":      {"this number", "diese Nummer"},
+	"search.why_begins":      {"number begins with {0}", "Nummer beginnt mit {0}"},
+	"search.why_item":        {"{0} sells it as {1}", "bei {0} die Nummer {1}"},
+	"search.why_code":        {"code {0}", "Code {0}"},
+	"search.why_size":        {"size {0}", "Maße {0}"},
+	"search.why_near":        {"{0}: {1}: {2}", "{0}: {1}: {2}"},
+	"search.why_leg":         {"for {0} mm legs", "für {0}-mm-Standrohre"},
+	"search.why_inner":       {"inner diameter {0} mm", "Innendurchmesser {0} mm"},
+	"search.why_outer":       {"outer diameter {0} mm", "Außendurchmesser {0} mm"},
+	"search.why_thread":      {"thread {0}", "Gewinde {0}"},
+	"search.why_role":        {"{0}", "{0}"},
+	"search.why_kit":         {"in the kit: {0}", "im Satz: {0}"},
+	"search.why_words":       {"words: {0}", "Wörter: {0}"},
+	"search.why_fits":        {"fits {0}: {1}", "passt in {0}: {1}"},
+	"search.and_more":        {"{0} and {1} more {1|fork|forks}", "{0} und {1} weitere {1|Gabel|Gabeln}"},
+	"search.why_legs":        {"legs of {0} mm", "Standrohre von {0} mm"},
+	"search.why_fork":        {"this fork", "diese Gabel"},
+	"search.why_place":       {"{0} {1}", "{0} {1}"},
+	"search.why_item_number": {"this number", "diese Nummer"},
+	"search.why_description": {"in the supplier's description", "in der Beschreibung des Lieferanten"},
+}

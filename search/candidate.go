@@ -1,0 +1,105 @@
+package search
+
+import (
+	"context"
+	"maps"
+	"slices"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// A candidate is a part that may become a hit.
+type candidate struct {
+	part          catalog.Part // id, role, sizes and thread only
+	number, maker string       // in normal form, for the order
+	tier          tier
+	near          bool
+	why           fault.Message
+	score         float64 // of the words
+	stocked       bool
+}
+
+// A tier says how strongly a part answers a text.
+type tier int
+
+const (
+	named  tier = iota // its number or code is the text
+	meets              // it meets all conditions
+	begins             // its number begins with the text
+)
+
+// A set holds candidates by the part's id. A nil set is no condition yet: it
+// holds every part.
+type set map[string]candidate
+
+// add puts c in, unless the part is there with a better tier or a better fit.
+func (s set) add(c candidate) {
+	old, ok := s[c.part.ID]
+	if !ok || c.tier < old.tier || c.tier == old.tier && old.near && !c.near {
+		s[c.part.ID] = c
+	}
+}
+
+// and keeps what is in both sets, with the reason of s.
+func (s set) and(other set) set {
+	switch {
+	case s == nil:
+		return other
+	case other == nil:
+		return s
+	}
+	both := set{}
+	for id, c := range s {
+		if o, ok := other[id]; ok {
+			c.near = c.near || o.near
+			both[id] = c
+		}
+	}
+	return both
+}
+
+// keep drops what f is false for.
+func (s set) keep(f func(candidate) bool) {
+	maps.DeleteFunc(s, func(_ string, c candidate) bool { return !f(c) })
+}
+
+// ids gives the parts' ids, sorted.
+func (s set) ids() []string {
+	if s == nil {
+		return nil
+	}
+	return append([]string{}, slices.Sorted(maps.Keys(s))...)
+}
+
+// A judge says why a part is a hit, and whether it only comes near; the zero
+// Message says that it is none.
+type judge func(catalog.Part) (why fault.Message, near bool)
+
+// because is the judge that takes everything.
+func because(id string, args ...any) judge {
+	return func(catalog.Part) (fault.Message, bool) { return fault.Say(id, args...), false }
+}
+
+// partsWhere gives the parts p that a condition in SQL holds for and that the
+// judge takes.
+func partsWhere(ctx context.Context, tx *store.Tx, t tier, says judge, where string, args ...any) (set, error) {
+	all := set{}
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		c := candidate{tier: t}
+		p := &c.part
+		err := scan(&p.ID, &p.Role, &p.Size.Inner, &p.Size.Outer, &p.Size.Height, &p.Size.Overall, &p.Thread,
+			&c.number, &c.maker)
+		if err != nil {
+			return err
+		}
+		if c.why, c.near = says(*p); !c.why.IsZero() {
+			all.add(c)
+		}
+		return nil
+	}, `SELECT p.id, p.role, coalesce(p.inner_um, 0), coalesce(p.outer_um, 0), coalesce(p.height_um, 0),
+		coalesce(p.overall_um, 0), p.thread, p.number_norm, p.maker_norm
+		FROM part p WHERE `+where+` ORDER BY p.number_norm, p.maker_norm`, args...)
+	return all, err
+}

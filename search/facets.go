@@ -1,0 +1,162 @@
+package search
+
+import (
+	"context"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/measure"
+	"forkstock/internal/store"
+)
+
+// bySize gives the parts of a size, those that only come near where none has
+// it. A part without a role of its own is compared all the same.
+func bySize(ctx context.Context, tx *store.Tx, size measure.Size) (set, error) {
+	all, err := partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) {
+		switch verdict, reasons := catalog.Fit(catalog.Wanted{Role: p.Role, Size: size}, p); verdict {
+		case catalog.Fits:
+			return fault.Say("search.why_size", p.Size), false
+		case catalog.Near:
+			return fault.Say("search.why_near", p.Size, fault.Say("verdict.near"), list(reasons)), true
+		}
+		return fault.Message{}, false
+	}, `p.inner_um = $1 AND (p.outer_um = $2 OR p.outer_um IS NULL)`, int64(size.Inner), int64(size.Outer))
+	all.fitsBeforeNear()
+	return all, err
+}
+
+// fitsBeforeNear drops what only comes near where anything fits.
+func (s set) fitsBeforeNear() {
+	for _, c := range s {
+		if !c.near {
+			s.keep(func(c candidate) bool { return !c.near })
+			return
+		}
+	}
+}
+
+// byDiameter gives the parts for a diameter: seals, wipers and other rings for
+// a leg of it, clips also by the bore that they spring into, washers by their
+// hole and bolts by their thread; and what the forks with such legs take.
+func byDiameter(ctx context.Context, tx *store.Tx, d measure.Length, wants func(catalog.Role) bool) (set, error) {
+	all, err := partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) {
+		switch {
+		case p.Role == catalog.OilSeal || p.Role == catalog.Wiper:
+			return fault.Say("search.why_leg", d), false
+		case wants(p.Role):
+			return fault.Say("search.why_inner", d), false
+		}
+		return fault.Message{}, false
+	}, `p.inner_um = $1`, int64(d))
+	if err != nil {
+		return nil, err
+	}
+	more := func(found set, err error) error {
+		for _, c := range found {
+			all.add(c)
+		}
+		return err
+	}
+	if wants(catalog.Clip) {
+		err = more(partsWhere(ctx, tx, meets, because("search.why_outer", d), `p.role = $1 AND p.outer_um = $2`,
+			catalog.Clip, int64(d)))
+		if err != nil {
+			return nil, err
+		}
+	}
+	if wants(catalog.BottomBolt) || wants(catalog.DrainScrew) {
+		err = more(byThread(ctx, tx, measure.Thread{Series: "M", Nominal: d.String()}))
+		if err != nil {
+			return nil, err
+		}
+	}
+	forks, err := forksWith(ctx, tx, d)
+	if err != nil {
+		return nil, err
+	}
+	return all, more(partsOf(ctx, tx, forks, func(p place) bool {
+		leg := p.want.Role == catalog.OilSeal || p.want.Role == catalog.Wiper
+		return wants(p.want.Role) && (!leg || p.want.Size.Inner != 0 || p.named != nil) // not by the outside alone
+	}))
+}
+
+// byThread gives the parts of a thread: the same, or where either leaves the
+// pitch out, the same diameter.
+func byThread(ctx context.Context, tx *store.Tx, t measure.Thread) (set, error) {
+	all, err := partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) {
+		got, err := measure.ParseThread(p.Thread)
+		switch {
+		case err != nil || got.Series != t.Series || got.Diameter() != t.Diameter():
+			return fault.Message{}, false
+		case !t.Stated() || got.Same(t):
+			return fault.Say("search.why_thread", got), false
+		case !got.Stated():
+			return fault.Say("catalog.no_pitch", got, t), true
+		}
+		return fault.Message{}, false
+	}, `p.thread LIKE $1`, t.Series+t.Nominal+"%")
+	return all, err
+}
+
+// byRole gives the parts of a role.
+func byRole(ctx context.Context, tx *store.Tx, role catalog.Role) (set, error) {
+	return partsWhere(ctx, tx, meets, because("search.why_role", fault.Say("role."+string(role))), `p.role = $1`, role)
+}
+
+// withDimension reports whether one of p's sizes is l.
+func withDimension(p catalog.Part, l measure.Length) bool {
+	return l == p.Size.Inner || l == p.Size.Outer || l == p.Size.Height || l == p.Size.Overall
+}
+
+// kits gives the kits with parts of s; where it is strict, only those whose
+// oil seals and wipers are all in s, or where they have none, whose bushings
+// are.
+func kits(ctx context.Context, tx *store.Tx, s set, strict bool) (set, error) {
+	all := set{}
+	for _, id := range s.ids() {
+		c := s[id]
+		found, err := partsWhere(ctx, tx, meets, because("search.why_kit", c.why), `p.id IN (
+			SELECT kit FROM kit_content WHERE part = $1)`, id)
+		if err != nil {
+			return nil, err
+		}
+		for kit, k := range found {
+			if _, seen := all[kit]; seen {
+				continue
+			}
+			fits, err := kitFits(ctx, tx, kit, s)
+			if err != nil {
+				return nil, err
+			}
+			if fits || !strict {
+				k.near = c.near
+				all.add(k)
+			}
+		}
+	}
+	return all, nil
+}
+
+func kitFits(ctx context.Context, tx *store.Tx, kit string, s set) (bool, error) {
+	contents := map[catalog.Role][]bool{} // whether in s
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var id string
+		var role catalog.Role
+		err := scan(&id, &role)
+		_, in := s[id]
+		contents[role] = append(contents[role], in)
+		return err
+	}, `SELECT c.part, p.role FROM kit_content c JOIN part p ON p.id = c.part WHERE c.kit = $1 ORDER BY c.seq`, kit)
+	for _, roles := range [][]catalog.Role{{catalog.OilSeal, catalog.Wiper}, {catalog.TubeBushing, catalog.LowerBushing}} {
+		some, fits := false, true
+		for _, role := range roles {
+			for _, in := range contents[role] {
+				some, fits = true, fits && in
+			}
+		}
+		if some {
+			return fits, err
+		}
+	}
+	return false, err
+}

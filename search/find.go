@@ -1,0 +1,265 @@
+package search
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+const (
+	usualLimit = 20
+	mostText   = 500 // bytes of a text
+)
+
+// Find answers a text from tx and the index. A nil ix answers from SQLite
+// alone. No hit is no error. Errors: Invalid (nothing to look for, or too much
+// of it), and those of the database.
+func (ix *Index) Find(ctx context.Context, tx *store.Tx, text string, opt Options) (Hits, error) {
+	switch {
+	case catalog.Normal(text) == "":
+		return Hits{}, fault.New(fault.Invalid, "search.empty").WithHint("search.hint")
+	case len(text) > mostText:
+		return Hits{}, fault.New(fault.Invalid, "search.long", mostText).WithHint("search.hint")
+	}
+	newest, err := newestChange(ctx, tx)
+	if err != nil {
+		return Hits{}, err
+	}
+	lex := ix.lexicon(tx, newest)
+	v, err := ix.vocabularyOf(ctx, tx, newest, lex)
+	if err != nil {
+		return Hits{}, err
+	}
+	f := finder{q: Understand(text, v), v: v, lex: lex, opt: opt}
+	if f.opt.Limit <= 0 {
+		f.opt.Limit = usualLimit
+	}
+	return f.find(ctx, tx)
+}
+
+// finder is one question on its way to its answer.
+type finder struct {
+	q     Query
+	v     *Vocabulary
+	lex   lexicon
+	opt   Options
+	bikes []carrier // the forks of the bikes, or of the name, in the text
+	rest  []string  // words that no condition has used up
+	notes []fault.Message
+	hits  Hits
+}
+
+func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
+	f.rest = f.q.Words
+	found, err := f.named(ctx, tx)
+	if err != nil {
+		return f.hits, err
+	}
+	met, err := f.meeting(ctx, tx)
+	if err != nil {
+		return f.hits, err
+	}
+	if met, err = f.numbered(ctx, tx, met); err != nil {
+		return f.hits, err
+	}
+	ranked := f.q.Roles
+	if ranked == nil && met != nil {
+		ranked = catalog.Roles
+	}
+	if met, err = f.worded(ctx, tx, met, len(found) > 0); err != nil {
+		return f.hits, err
+	}
+	for _, c := range met {
+		found.add(c)
+	}
+	for _, step := range []func() error{
+		func() error { return f.parts(ctx, tx, found, ranked) },
+		func() error { return f.forks(ctx, tx) },
+		func() error { return f.items(ctx, tx) },
+		func() error { return f.suggest(ctx, tx) },
+	} {
+		if err := step(); err != nil {
+			return f.hits, err
+		}
+	}
+	f.hits.Understood = f.q.understood(f.notes)
+	return f.hits, nil
+}
+
+// wants reports whether parts of a role are asked for. A kit is looked for
+// through everything that may be in it.
+func (f *finder) wants(role catalog.Role) bool {
+	return len(f.q.Roles) == 0 || slices.Contains(f.q.Roles, role) || slices.Contains(f.q.Roles, catalog.Kit)
+}
+
+// named gives the parts that the whole text names: by a code, by a number, or
+// by the beginning of one.
+func (f *finder) named(ctx context.Context, tx *store.Tx) (set, error) {
+	all, note, err := byCode(ctx, tx, f.q.Text)
+	if err != nil {
+		return nil, err
+	}
+	if !note.IsZero() {
+		f.notes = append(f.notes, note)
+	}
+	more, err := byName(ctx, tx, f.q.Text)
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range more {
+		all.add(c)
+	}
+	more, err = byNumber(ctx, tx, catalog.Normal(f.q.Text))
+	for _, c := range more {
+		all.add(c)
+	}
+	return all, err
+}
+
+// meeting gives the parts that meet every condition of the text but its
+// words; nil where it has none.
+func (f *finder) meeting(ctx context.Context, tx *store.Tx) (set, error) {
+	met, err := f.fitting(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
+	if met, err = f.sized(ctx, tx, met); err != nil {
+		return nil, err
+	}
+	if met == nil {
+		for _, role := range f.q.Roles {
+			more, err := byRole(ctx, tx, role)
+			if err != nil {
+				return nil, err
+			}
+			if met == nil {
+				met = set{}
+			}
+			for _, c := range more {
+				met.add(c)
+			}
+		}
+		return met, nil
+	}
+	strict := len(f.q.Sizes) == 0
+	if slices.Contains(f.q.Roles, catalog.Kit) || len(f.q.Roles) == 0 && strict {
+		more, err := kits(ctx, tx, met, strict)
+		if err != nil {
+			return nil, err
+		}
+		for _, c := range more {
+			met.add(c)
+		}
+	}
+	met.keep(func(c candidate) bool { return len(f.q.Roles) == 0 || slices.Contains(f.q.Roles, c.part.Role) })
+	return met, nil
+}
+
+// fitting gives the parts for the bikes or the fork of the text.
+func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error) {
+	switch {
+	case f.q.Bikes != nil:
+		for _, b := range f.q.Bikes {
+			more, err := carriersOf(ctx, tx, b, f.q.Year)
+			if err != nil {
+				return nil, err
+			}
+			f.bikes = append(f.bikes, more...)
+		}
+	case f.q.Make != "":
+		f.bikes, err = carriersOf(ctx, tx, Bike{Make: f.q.Make}, f.q.Year)
+	case f.q.Fork != "":
+		f.bikes, err = forkNamed(ctx, tx, f.q.Fork)
+	default:
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	if len(f.bikes) == 0 {
+		return set{}, f.noBike(ctx, tx)
+	}
+	if f.q.Fork != "" && (f.q.Bikes != nil || f.q.Make != "") {
+		f.bikes = slices.DeleteFunc(f.bikes, func(c carrier) bool { return c.name != f.q.Fork })
+	}
+	return partsOf(ctx, tx, f.bikes, func(p place) bool { return f.wants(p.want.Role) })
+}
+
+// noBike notes that a bike is not known in that year, and which years are.
+func (f *finder) noBike(ctx context.Context, tx *store.Tx) error {
+	for _, b := range f.q.Bikes {
+		_, err := catalog.ForksOf(ctx, tx, b.Make, b.Model, f.q.Year)
+		if fault.KindOf(err) == fault.NotFound {
+			e := fault.Of(err)
+			f.notes = append(f.notes, e.Message, e.Hint)
+		} else if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sized keeps of met what has the sizes, diameters and threads of the text.
+func (f *finder) sized(ctx context.Context, tx *store.Tx, met set) (set, error) {
+	for _, size := range f.q.Sizes {
+		more, err := bySize(ctx, tx, size)
+		if err != nil {
+			return nil, err
+		}
+		met = met.and(more)
+	}
+	for i, l := range f.q.Lengths {
+		if i > 0 {
+			met.keep(func(c candidate) bool { return withDimension(c.part, l) })
+			continue
+		}
+		more, err := byDiameter(ctx, tx, l, f.wants)
+		if err != nil {
+			return nil, err
+		}
+		met = met.and(more)
+	}
+	for _, t := range f.q.Threads {
+		more, err := byThread(ctx, tx, t)
+		if err != nil {
+			return nil, err
+		}
+		met = met.and(more)
+	}
+	if f.q.Long != 0 {
+		met.keep(func(c candidate) bool { return c.part.Size.Height == f.q.Long })
+	}
+	return met, nil
+}
+
+// numbered keeps of met what has the numbers that stand among other words. A
+// word that looks like a number and is none of met stays a word: "10W".
+func (f *finder) numbered(ctx context.Context, tx *store.Tx, met set) (set, error) {
+	numbers := f.q.Words
+	if len(numbers) > 1 {
+		numbers = append([]string{strings.Join(numbers, "")}, numbers...)
+	}
+	for i, w := range numbers {
+		if !hasDigit(w) || len(f.rest) == 0 {
+			continue
+		}
+		found, err := byNumber(ctx, tx, catalog.Normal(w))
+		if err != nil {
+			return nil, err
+		}
+		both := found.and(met)
+		if len(both) == 0 {
+			continue
+		}
+		met = both
+		if i == 0 && len(numbers) > 1 {
+			f.rest = nil // all words together are one number
+		}
+		f.rest = slices.DeleteFunc(slices.Clone(f.rest), func(r string) bool { return r == w })
+	}
+	return met, nil
+}

@@ -1,0 +1,85 @@
+package search
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"forkstock/catalog"
+)
+
+// ranking puts candidates in order.
+type ranking struct {
+	roles  []catalog.Role // kinds of parts, the first of them first
+	limit  int            // how many will be shown
+	onHand func(ctx context.Context, part string) (int64, error)
+}
+
+// order sorts by tier, fits before near, kind of part, words that match
+// better, what is in stock, number and maker. Stock is asked for only where it
+// decides among what will be shown.
+func (r ranking) order(ctx context.Context, all []candidate) error {
+	best := 0.0
+	for _, c := range all {
+		best = max(best, c.score)
+	}
+	// Words that match about as well count as equal, in twenty steps.
+	step := func(c candidate) float64 { return -math.Round(c.score / max(best, math.SmallestNonzeroFloat64) * 20) }
+	relevance := func(a, b candidate) int {
+		return cmp.Or(
+			cmp.Compare(a.tier, b.tier),
+			falseFirst(a.near, b.near),
+			cmp.Compare(slices.Index(r.roles, a.part.Role), slices.Index(r.roles, b.part.Role)),
+			cmp.Compare(step(a), step(b)),
+		)
+	}
+	whole := func(a, b candidate) int {
+		return cmp.Or(
+			relevance(a, b),
+			falseFirst(!a.stocked, !b.stocked),
+			cmp.Compare(a.number, b.number),
+			cmp.Compare(a.maker, b.maker),
+		)
+	}
+	slices.SortFunc(all, whole)
+	if r.onHand == nil {
+		return nil
+	}
+	for from := 0; from < min(r.limit, len(all)); {
+		to := from + 1
+		for to < len(all) && relevance(all[from], all[to]) == 0 {
+			to++
+		}
+		if to-from > 1 {
+			if err := r.stock(ctx, all[from:to]); err != nil {
+				return err
+			}
+			slices.SortFunc(all[from:to], whole)
+		}
+		from = to
+	}
+	return nil
+}
+
+// stock looks up what is in stock.
+func (r ranking) stock(ctx context.Context, all []candidate) error {
+	for i := range all {
+		n, err := r.onHand(ctx, all[i].part.ID)
+		if err != nil {
+			return err
+		}
+		all[i].stocked = n > 0
+	}
+	return nil
+}
+
+func falseFirst(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
+}

@@ -1,0 +1,66 @@
+package search
+
+import (
+	"strings"
+
+	"forkstock/internal/fault"
+)
+
+// list joins messages with commas.
+func list(all []fault.Message) fault.Message {
+	if len(all) == 0 {
+		return fault.Message{}
+	}
+	joined := all[0]
+	for _, m := range all[1:] {
+		joined = fault.Say("list.comma", joined, m)
+	}
+	return joined
+}
+
+// understood gives how the text was read, and what there is to note about it.
+func (q Query) understood(notes []fault.Message) fault.Message {
+	var all []fault.Message
+	say := func(id string, args ...any) { all = append(all, fault.Say(id, args...)) }
+	for _, s := range q.Sizes {
+		say("search.size", s)
+	}
+	for i, l := range q.Lengths {
+		if i == 0 {
+			say("search.diameter", l)
+		} else {
+			say("search.length", l)
+		}
+	}
+	for _, t := range q.Threads {
+		say("search.thread", t)
+	}
+	if q.Long != 0 {
+		say("search.length", q.Long)
+	}
+	for _, r := range q.Roles {
+		say("role." + string(r))
+	}
+	if q.Fork != "" {
+		say("search.fork", q.Fork)
+	}
+	if q.Make != "" {
+		say("plain", q.Make)
+	}
+	for _, b := range q.Bikes {
+		say("plain", b.Make+" "+b.Model)
+	}
+	if q.Year != 0 {
+		say("plain", q.Year)
+	}
+	if q.InStock {
+		say("search.in_stock")
+	}
+	if len(q.Words) > 0 {
+		say("search.words", strings.Join(q.Words, " "))
+	}
+	for _, r := range q.Read {
+		say("search.read_as", r.Typed, r.As)
+	}
+	return list(append(all, notes...))
+}

@@ -1,0 +1,109 @@
+package search
+
+import (
+	"context"
+	"encoding/json"
+	"slices"
+	"strings"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// worded keeps of met what has the words that are left; without any other
+// condition, it gives what has them. Words narrow an answer down where they
+// can: one that nothing is known about is left out, and where nothing has them
+// all, what has any of them is given; either is noted. Where the text was
+// answered by name, words are not looked for on their own.
+func (f *finder) worded(ctx context.Context, tx *store.Tx, met set, answered bool) (set, error) {
+	if len(f.rest) == 0 || met == nil && answered {
+		return met, nil
+	}
+	f.hits.Degraded = f.lex.trouble()
+	scores, err := f.scores(ctx, met)
+	if err != nil {
+		return nil, err
+	}
+	f.hits.Degraded = f.lex.trouble() // it may have broken meanwhile
+	why := fault.Say("search.why_words", strings.Join(f.rest, " "))
+	if met == nil {
+		return partsScored(ctx, tx, scores, why)
+	}
+	if len(scores) == 0 {
+		return met, nil
+	}
+	met.keep(func(c candidate) bool { return scores[c.part.ID] > 0 })
+	for id, c := range met {
+		c.score = scores[id]
+		met[id] = c
+	}
+	return met, nil
+}
+
+// scores asks for the words that are left, and for fewer of them where nothing
+// has them all.
+func (f *finder) scores(ctx context.Context, met set) (map[string]float64, error) {
+	only := met.ids()
+	scores, err := f.lex.score(ctx, partField, f.rest, false, only)
+	if err != nil || len(scores) > 0 || only != nil && len(only) == 0 {
+		return scores, err
+	}
+	known, err := f.known(ctx)
+	if err != nil || len(known) == 0 {
+		return nil, err
+	}
+	if len(known) < len(f.rest) {
+		f.rest = known
+		scores, err = f.lex.score(ctx, partField, known, false, only)
+		if err != nil || len(scores) > 0 {
+			return scores, err
+		}
+	}
+	if len(known) > 1 || only != nil {
+		f.notes = append(f.notes, fault.Say("search.not_all", strings.Join(known, " ")))
+	}
+	return f.lex.score(ctx, partField, known, true, only)
+}
+
+// known gives the words that are left and that any part or fork has, and notes
+// the others.
+func (f *finder) known(ctx context.Context) ([]string, error) {
+	var known []string
+	for _, w := range f.rest {
+		some := 0
+		for _, field := range []string{partField, forkField} {
+			scores, err := f.lex.score(ctx, field, []string{w}, true, nil)
+			if err != nil {
+				return nil, err
+			}
+			some += len(scores)
+		}
+		if some > 0 {
+			known = append(known, w)
+		} else {
+			f.notes = append(f.notes, fault.Say("search.unknown", w))
+		}
+	}
+	return known, nil
+}
+
+// partsScored gives the parts of scores.
+func partsScored(ctx context.Context, tx *store.Tx, scores map[string]float64, why fault.Message) (set, error) {
+	ids := make([]string, 0, len(scores))
+	for id := range scores {
+		ids = append(ids, id)
+	}
+	slices.Sort(ids)
+	list, err := json.Marshal(ids)
+	if err != nil {
+		return nil, err
+	}
+	all, err := partsWhere(ctx, tx, meets, func(catalog.Part) (fault.Message, bool) { return why, false },
+		`p.id IN (SELECT value FROM json_each($1))`, string(list))
+	for id, c := range all {
+		c.score = scores[id]
+		all[id] = c
+	}
+	return all, err
+}
