@@ -65,6 +65,16 @@ func (s set) keep(f func(candidate) bool) {
 	maps.DeleteFunc(s, func(_ string, c candidate) bool { return !f(c) })
 }
 
+// names reports whether any part is in s because the text names it.
+func (s set) names() bool {
+	for _, c := range s {
+		if c.tier == named {
+			return true
+		}
+	}
+	return false
+}
+
 // ids gives the parts' ids, sorted.
 func (s set) ids() []string {
 	if s == nil {

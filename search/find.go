@@ -63,6 +63,9 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 	if err != nil {
 		return f.hits, err
 	}
+	if found.names() {
+		f.rest = nil // all of the text is one number or code
+	}
 	if met, err = f.numbered(ctx, tx, met); err != nil {
 		return f.hits, err
 	}
@@ -239,7 +242,7 @@ func (f *finder) sized(ctx context.Context, tx *store.Tx, met set) (set, error) 
 // numbered keeps of met what has the numbers that stand among other words. A
 // word that looks like a number and is none of met stays a word: "10W".
 func (f *finder) numbered(ctx context.Context, tx *store.Tx, met set) (set, error) {
-	numbers := f.q.Words
+	numbers := f.rest
 	if len(numbers) > 1 {
 		numbers = append([]string{strings.Join(numbers, "")}, numbers...)
 	}

@@ -21,12 +21,12 @@ type Index struct {
 	dir, catalog string        // dir is empty in memory
 	turn         chan struct{} // held by the one who writes
 
-	mu     sync.RWMutex // guards the rest; held for writing to replace words
-	words  bleve.Index  // nil where it could not be had
-	lock   *os.File
-	gen    int64 // of the catalog, as far as it is indexed
-	compared bool // gen has been compared with the catalog's
-	closed bool
+	mu       sync.RWMutex // guards the rest; held for writing to replace words
+	words    bleve.Index  // nil where it could not be had
+	lock     *os.File
+	gen      int64 // of the catalog, as far as it is indexed
+	compared bool  // gen has been compared with the catalog's
+	closed   bool
 
 	vocabulary    *Vocabulary // of the catalog at vocabularyGen
 	vocabularyGen int64

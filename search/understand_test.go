@@ -15,10 +15,10 @@ const mm = measure.Millimetre
 func vocabulary() *Vocabulary {
 	return NewVocabulary([]Bike{
 		{"Talvi", "600"},
-		{"Talvi", "Nord 900"},
-		{"Talvi", "Nord 900 S"},
-		{"Kuru", "Vento 50"},
-		{"Kuru", "Vento 500"},
+		{"Talvi", "Lumi 900"},
+		{"Talvi", "Lumi 900 S"},
+		{"Kuru", "Sorvo 50"},
+		{"Kuru", "Sorvo 500"},
 		{"Kuru", "GT"},
 	}, []string{"UD-43", "Kuru 39 DR"})
 }
@@ -62,11 +62,11 @@ func TestUnderstand(t *testing.T) {
 		}},
 		{"wiper talvi600 '98", Query{Roles: []catalog.Role{catalog.Wiper}, Bikes: []Bike{{"Talvi", "600"}}, Year: 1998}},
 		{"600", Query{Words: []string{"600"}}}, // without its make it may be anything
-		{"nord 900 s seal", Query{Roles: seal, Bikes: []Bike{{"Talvi", "Nord 900 S"}}}},
-		{"Nord seal", Query{Roles: seal, Bikes: []Bike{{"Talvi", "Nord 900"}, {"Talvi", "Nord 900 S"}}}},
-		{"Vento 50 seal 39", Query{Roles: seal, Bikes: []Bike{{"Kuru", "Vento 50"}}, Lengths: leg(39 * mm)}},
-		{"Vento 50 mm seal", Query{
-			Roles: seal, Bikes: []Bike{{"Kuru", "Vento 50"}, {"Kuru", "Vento 500"}}, Lengths: leg(50 * mm),
+		{"lumi 900 s seal", Query{Roles: seal, Bikes: []Bike{{"Talvi", "Lumi 900 S"}}}},
+		{"Lumi seal", Query{Roles: seal, Bikes: []Bike{{"Talvi", "Lumi 900"}, {"Talvi", "Lumi 900 S"}}}},
+		{"Sorvo 50 seal 39", Query{Roles: seal, Bikes: []Bike{{"Kuru", "Sorvo 50"}}, Lengths: leg(39 * mm)}},
+		{"Sorvo 50 mm seal", Query{
+			Roles: seal, Bikes: []Bike{{"Kuru", "Sorvo 50"}, {"Kuru", "Sorvo 500"}}, Lengths: leg(50 * mm),
 		}},
 		{"GT seal", Query{Roles: seal, Words: []string{"GT"}}},
 		{"Kuru GT seal", Query{Roles: seal, Bikes: []Bike{{"Kuru", "GT"}}}},
@@ -86,7 +86,7 @@ func TestUnderstand(t *testing.T) {
 		{"Talvi 601 seal", Query{Roles: seal, Make: "Talvi", Words: []string{"601"}}}, // 601 is not 600
 		{"coil", Query{Words: []string{"coil"}}},
 		{"steel", Query{Words: []string{"steel"}}}, // the index knows it, so it is not read as seal
-		{"KB-1042 norvex", Query{Words: []string{"KB-1042", "norvex"}}},
+		{"KB-1042 orvelk", Query{Words: []string{"KB-1042", "orvelk"}}},
 		{"fork", Query{}},
 		{" - ", Query{}},
 	} {
