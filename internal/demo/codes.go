@@ -70,6 +70,7 @@ var (
 	wiperCode   = ean13("952", 3952_50113)
 	bushingCode = "TO.TL3920/1"
 	clipCode    = "JO.410530/10"
+	slickCode   = "OR.OB395211F/1"
 	oilCode     = ean13("952", 1000_00310)  // a litre of 10W
 	ringCode    = ean13("041", 320_240_010) // the shop's own label on a bag of ten O-rings
 	strangeCode = ean13("952", 1016_15010)  // nobody has said yet what it stands for
@@ -91,6 +92,8 @@ func (b *book) story(w *ware) bool {
 		b.label("0"+oilCode, w, 1000)
 	case storyRing:
 		b.label("0"+ringCode, w, 10)
+	case storySlick:
+		b.label(slickCode, w, 1)
 	case storyWasher:
 	default:
 		return false

@@ -67,10 +67,10 @@ func Random(seed uint64) io.Reader {
 func Fill(ctx context.Context, tx *store.Tx, person string, opt Options) error {
 	opt.Scale = max(opt.Scale, 1)
 	if opt.Scale > MostScale {
-		return fault.New(fault.Invalid, "demo.bad_scale", opt.Scale, MostScale)
+		return fault.New(fault.Invalid, "demo.bad_scale", opt.Scale, MostScale).WithHint("demo.hint_size", MostScale)
 	}
 	if opt.End.Year() < 2018 {
-		return fault.New(fault.Invalid, "demo.bad_end", opt.End.Format(time.DateOnly))
+		return fault.New(fault.Invalid, "demo.bad_end", opt.End.Format(time.DateOnly)).WithHint("demo.hint_end")
 	}
 	before := tx.Now
 	defer func() { tx.Now = before }()

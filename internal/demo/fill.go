@@ -98,7 +98,11 @@ func (s *shop) enterFork(ctx context.Context, f *fork) error {
 		p := &f.places[i]
 		for _, w := range p.wares {
 			if p.named(w) {
-				p.Parts = append(p.Parts, catalog.NamedPart{Part: w.ID, Source: sources[w.Maker]})
+				source := sources[w.Maker]
+				if w.Role == catalog.Oil {
+					source = "bench: the grade that the parts list asks for"
+				}
+				p.Parts = append(p.Parts, catalog.NamedPart{Part: w.ID, Source: source})
 			}
 		}
 		if p.Position, err = catalog.AddPosition(ctx, s.tx, f.ID, p.Position); err != nil {

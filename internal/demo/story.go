@@ -7,12 +7,13 @@ const (
 	storySize                        = "39x52x11"
 
 	storySeal    = orbenta + "/OB395211"
+	storySlick   = orbenta + "/OB395211F"
 	storyWiper   = selvarin + "/SW-3156"
 	storyBushing = tolmek + "/TL 39-20"
 	storyClip    = jostwin + "/410530"
 	storyOil     = ambrel + "/AM 310"
-	storyRing    = selvarin + "/SO-7142"
-	storyWasher  = jostwin + "/621012"
+	storyRing    = selvarin + "/SO-7156"
+	storyWasher  = jostwin + "/621015"
 )
 
 // Script is what a demonstration shows, step by step.

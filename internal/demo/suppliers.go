@@ -25,7 +25,7 @@ var sales = map[string][]sale{
 	vaskuro:  {{3, 90, 100}, {0, 118, 12}},
 	selvarin: {{2, 92, 100}, {0, 108, 70}},
 	orbenta:  {{1, 96, 100}, {0, 110, 75}},
-	tolmek:   {{1, 97, 100}, {2, 94, 60}},
+	tolmek:   {{1, 97, 100}, {0, 112, 60}},
 	jostwin:  {{1, 93, 100}, {0, 112, 75}},
 	pelmora:  {{1, 100, 100}, {2, 95, 55}},
 	ambrel:   {{0, 100, 100}, {1, 90, 50}},
@@ -37,7 +37,7 @@ var sales = map[string][]sale{
 func (b *book) addOffers(seed uint64) {
 	for _, w := range b.wares {
 		for _, s := range sales[w.Maker] {
-			name := fmt.Sprintf("offer/%d/%s", s.supplier, w.Name())
+			name := fmt.Sprintf("offer/%d/%s", s.supplier, strings.TrimSuffix(w.Name(), b.variant("-V")))
 			if int(hash(name)%100) >= s.share {
 				continue
 			}
@@ -91,8 +91,12 @@ func listed(w *ware, supplier int) string {
 		return w.Number + " " + text
 	}
 	for _, r := range [][2]string{
-		{"Front fork seal", "fork seal"}, {"Fork oil seal", "fork seal"}, {", single", ""}, {"Dust seal (wiper)", "dust seal"},
-		{"Wiper", "dust seal"}, {"Bushing for the ", "bush "},
+		{"Front fork seal", "fork seal"},
+		{"Fork oil seal", "fork seal"},
+		{", single", ""},
+		{"Dust seal (wiper)", "dust seal"},
+		{"Wiper", "dust seal"},
+		{"Bushing for the ", "bush "},
 	} {
 		text = strings.Replace(text, r[0], r[1], 1)
 	}
