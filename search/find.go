@@ -54,17 +54,19 @@ type finder struct {
 }
 
 func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
-	f.rest = f.q.Words
 	found, err := f.named(ctx, tx)
 	if err != nil {
 		return f.hits, err
 	}
+	if found.names() && len(f.q.Words) > 0 {
+		// The text as a whole is a number, whatever else its words could be.
+		f.q = Query{Text: f.q.Text}
+		f.notes = append(f.notes, fault.Say("search.named", f.q.Text))
+	}
+	f.rest = f.q.Words
 	met, err := f.meeting(ctx, tx)
 	if err != nil {
 		return f.hits, err
-	}
-	if found.names() {
-		f.rest = nil // all of the text is one number or code
 	}
 	if met, err = f.numbered(ctx, tx, met); err != nil {
 		return f.hits, err

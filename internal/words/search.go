@@ -15,6 +15,7 @@ var searchTexts = texts{
 	"search.fork":     {"fork {0}", "Gabel {0}"},
 	"search.in_stock": {"in stock", "auf Lager"},
 	"search.words":    {"words: {0}", "Wörter: {0}"},
+	"search.named":    {"number or code {0}", "Nummer oder Code {0}"},
 	"search.read_as":  {"\"{0}\" read as {1}", "\"{0}\" gelesen als {1}"},
 	"search.unknown":  {"nothing is known about \"{0}\"", "über \"{0}\" ist nichts bekannt"},
 	"search.not_all":  {"nothing here has all of \"{0}\"", "nichts hier hat alles von \"{0}\""},
