@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"image"
+	"image/color"
 	_ "image/jpeg" // the picture formats that Read takes
 	_ "image/png"
 
@@ -50,7 +51,7 @@ func decode(data []byte) (image.Image, error) {
 	if len(data) > MaxBytes {
 		return nil, fault.New(fault.Invalid, "scanner.too_many_bytes", len(data), MaxBytes).WithHint("scanner.size_hint")
 	}
-	c, _, err := image.DecodeConfig(bytes.NewReader(data))
+	c, format, err := image.DecodeConfig(bytes.NewReader(data))
 	if err != nil {
 		return nil, invalid("scanner.not_a_picture").WithCause(err)
 	}
@@ -61,9 +62,34 @@ func decode(data []byte) (image.Image, error) {
 		return nil, fault.New(fault.Invalid, "scanner.too_many_pixels", c.Width, c.Height, MaxPixels).
 			WithHint("scanner.size_hint")
 	}
+	if c.Width*c.Height > capacity(format, c.ColorModel, len(data)) {
+		return nil, invalid("scanner.cut_off")
+	}
 	pic, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
 		return nil, invalid("scanner.cut_off").WithCause(err)
 	}
 	return pic, nil
+}
+
+// capacity gives how many pixels n bytes can hold at the very most, so that
+// a few bytes that claim to be a huge picture are refused before memory is
+// taken for it: PNG packs no more than 1032 bytes into one (RFC 1951), and a
+// JPEG spends at least one bit on 64 pixels (ITU-T T.81).
+func capacity(format string, model color.Model, n int) int {
+	if format != "png" {
+		return 64 * 8 * n
+	}
+	bits := 1 // grey or palette
+	switch model {
+	case color.Gray16Model:
+		bits = 16
+	case color.RGBAModel:
+		bits = 24
+	case color.NRGBAModel:
+		bits = 32
+	case color.RGBA64Model, color.NRGBA64Model:
+		bits = 48
+	}
+	return 1032 * 8 * n / bits
 }
