@@ -81,21 +81,25 @@ func (f *fitting) diameter(which string, want, got measure.Length) {
 // shorter one is loose under the clip. Washers may be of any thickness;
 // bushings and bolts go by their length.
 func (f *fitting) height(role Role, want, got measure.Length) {
+	name := "catalog.height"
+	if role == TubeBushing || role == LowerBushing || role == BottomBolt || role == DrainScrew {
+		name = "catalog.length"
+	}
 	switch {
 	case want == 0 || want == got || role == BottomWasher || role == DrainWasher:
 	case got == 0:
-		f.add(Near, "catalog.not_stated", fault.Say("catalog.height"))
+		f.add(Near, "catalog.not_stated", fault.Say(name))
 	case got-want > HeightSlack:
 		if role == OilSeal {
 			f.add(No, "catalog.too_tall", got-want)
 		} else {
-			f.add(No, "catalog.differs", fault.Say("catalog.height"), got, want)
+			f.add(No, "catalog.differs", fault.Say(name), got, want)
 		}
 	case want-got > HeightSlack:
 		if role == OilSeal {
 			f.add(Near, "catalog.too_short", want-got)
 		} else {
-			f.add(No, "catalog.differs", fault.Say("catalog.height"), got, want)
+			f.add(No, "catalog.differs", fault.Say(name), got, want)
 		}
 	}
 }

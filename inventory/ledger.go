@@ -68,5 +68,22 @@ func Use(ctx context.Context, tx *store.Tx, asOf time.Time, weeks int) (map[stri
 		WHERE p.kind IN ('issue', 'return') AND p.at > $1 AND p.at <= $2
 		AND NOT EXISTS (SELECT 1 FROM posting u WHERE u.corrects = p.id)
 		ORDER BY m.seq`, store.Stamp(from), store.Stamp(asOf))
+	for _, weeks := range use {
+		settle(weeks)
+	}
 	return use, err
+}
+
+// settle sets what came back off against the use before it, so that no week
+// is below zero.
+func settle(weeks []int64) {
+	for i := len(weeks) - 1; i >= 0; i-- {
+		if weeks[i] >= 0 {
+			continue
+		}
+		if i > 0 {
+			weeks[i-1] += weeks[i]
+		}
+		weeks[i] = 0
+	}
 }

@@ -1,8 +1,11 @@
 package shop
 
 import (
+	"cmp"
 	"context"
+	"slices"
 	"strconv"
+	"strings"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -181,6 +184,17 @@ func forkView(ctx context.Context, tx *store.Tx, f catalog.Fork) (Fork, error) {
 	return out, out.needs(ctx, tx, f.ID)
 }
 
+// compareBool orders false before true.
+func compareBool(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
+}
+
 // needs fills in the positions. Pieces that one place takes are not there for
 // the next.
 func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string) error {
@@ -222,6 +236,9 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string) error {
 		if v.Missing > 0 {
 			out.Missing++
 		}
+		slices.SortStableFunc(v.Parts, func(a, b Fit) int { // what fits first, of that what is there
+			return cmp.Or(strings.Compare(string(a.Verdict), string(b.Verdict)), compareBool(b.Available > 0, a.Available > 0))
+		})
 		out.Positions = append(out.Positions, v)
 	}
 	return nil

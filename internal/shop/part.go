@@ -2,6 +2,7 @@ package shop
 
 import (
 	"context"
+	"strings"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -11,7 +12,8 @@ import (
 )
 
 // Sizes is a size as JSON shows it: printed, and in micrometres; a length that
-// is not known is left out.
+// is not known is left out. Of a bolt HeightUM is the length, and the printed
+// size its thread and length; of a bushing HeightUM is the length, too.
 type Sizes struct {
 	Size      string         `json:"size"`
 	InnerUM   measure.Length `json:"inner_um,omitzero"`
@@ -19,17 +21,34 @@ type Sizes struct {
 	HeightUM  measure.Length `json:"height_um,omitzero"`
 	OverallUM measure.Length `json:"overall_um,omitzero"`
 	Thread    string         `json:"thread,omitempty"`
-
-	// Measure is the size for a screen.
-	Measure measure.Size `json:"-"`
 }
 
 func sizes(m measure.Size, thread string) Sizes {
-	s := Sizes{m.String(), m.Inner, m.Outer, m.Height, m.Overall, thread, m}
-	if m == (measure.Size{}) {
+	s := Sizes{m.String(), m.Inner, m.Outer, m.Height, m.Overall, thread}
+	if m.Inner == 0 && m.Outer == 0 && thread != "" {
 		s.Size = thread
+		if m.Height != 0 {
+			s.Size += "x" + m.Height.String()
+		}
 	}
 	return s
+}
+
+// Screen gives the size for a screen, with mark between whole and part. A part
+// without a bore, such as a clip, goes by its outside.
+func (s Sizes) Screen(mark rune) string {
+	m := measure.Size{Inner: s.InnerUM, Outer: s.OuterUM, Height: s.HeightUM, Overall: s.OverallUM}
+	switch {
+	case m == measure.Size{} || m.Inner == 0 && m.Outer == 0:
+		return strings.NewReplacer("x", "×", ".", string(mark)).Replace(s.Size)
+	case m.Inner == 0:
+		text := "Ø" + m.Outer.Screen(mark)
+		if m.Height != 0 {
+			text += "×" + m.Height.Screen(mark)
+		}
+		return text
+	}
+	return m.Screen(mark)
 }
 
 // Part is a part with what is on hand of it.

@@ -172,3 +172,20 @@ func (s *Shop) SetSettings(ctx context.Context, c Change) (Settings, error) {
 	})
 	return set, err
 }
+
+// Remove takes a shop's files out of a folder, and the folder where nothing
+// else is in it. It asks nothing: the caller has made sure.
+func Remove(dir string) error {
+	for _, name := range []string{file, file + "-wal", file + "-shm"} {
+		if err := os.Remove(filepath.Join(dir, name)); err != nil && !errors.Is(err, os.ErrNotExist) {
+			return folderFault(dir, err)
+		}
+	}
+	for _, name := range []string{"index", "pictures"} {
+		if err := os.RemoveAll(filepath.Join(dir, name)); err != nil {
+			return folderFault(dir, err)
+		}
+	}
+	_ = os.Remove(dir) // only an empty one goes
+	return nil
+}

@@ -196,3 +196,20 @@ func sortLines(lines []StockLine) {
 		return cmp.Or(strings.Compare(a.Number, b.Number), strings.Compare(a.Maker, b.Maker))
 	})
 }
+
+// Bins gives the names of all bins, sorted.
+func (s *Shop) Bins(ctx context.Context) ([]string, error) {
+	names := []string{}
+	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		bins, err := inventory.Bins(ctx, tx)
+		for _, b := range bins {
+			names = append(names, b.Name)
+		}
+		return err
+	})
+	return names, err
+}
+
+// Today gives the day in the shop's zone, YYYY-MM-DD: the name of the
+// delivery where none is named.
+func (s *Shop) Today() string { return s.day(s.opt.Clock()) }

@@ -31,6 +31,7 @@ var catalogTexts = texts{
 	"catalog.inner":               {"inner diameter", "Innendurchmesser"},
 	"catalog.outer":               {"outer diameter", "Außendurchmesser"},
 	"catalog.height":              {"height", "Höhe"},
+	"catalog.length":              {"length", "Länge"},
 	"catalog.thread":              {"thread", "Gewinde"},
 	"catalog.other_role":          {"is another kind of part: {0}", "ist eine andere Art Teil: {0}"},
 	"catalog.not_stated":          {"{0} not stated, measure", "{0} nicht angegeben, nachmessen"},

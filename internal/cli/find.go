@@ -1,0 +1,134 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/shop"
+	"forkstock/internal/words"
+)
+
+func (a *app) findCommand() *cobra.Command {
+	limit := 20
+	cmd := a.command("find WORDS... [--limit N]", 1, -1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		if limit < 1 || limit > 1000 {
+			return fault.New(fault.Invalid, "cli.bad_limit", limit)
+		}
+		return a.find(ctx, s, strings.Join(args, " "), limit)
+	}))
+	cmd.Flags().IntVar(&limit, "limit", limit, a.words.Say("cli.flag.limit"))
+	return cmd
+}
+
+// find searches and shows; nothing found is exit 1.
+func (a *app) find(ctx context.Context, s *shop.Shop, text string, limit int) error {
+	found, err := s.Find(ctx, text, limit)
+	if err != nil {
+		return err
+	}
+	a.show(&found, func() { a.found(found) })
+	if found.Empty() {
+		return errNo
+	}
+	return nil
+}
+
+func (a *app) found(f shop.Found) {
+	if !f.Understood.IsZero() {
+		fmt.Fprintln(a.out, a.words.Text(f.Understood))
+	}
+	for _, m := range []fault.Message{f.Suggest, f.Degraded} {
+		if !m.IsZero() {
+			fmt.Fprintln(a.out, a.words.Text(m))
+		}
+	}
+	if f.Empty() {
+		a.say("cli.find.none")
+		a.say("cli.find.none.hint")
+		return
+	}
+	for _, h := range f.Forks {
+		fmt.Fprintln(a.out)
+		a.say("cli.find.fork", h.Fork, a.mm(h.LegDiameter), a.bikes(h.Models))
+		a.why(h.Why)
+	}
+	for _, p := range f.Parts {
+		fmt.Fprintln(a.out)
+		a.part(p)
+	}
+	if n := f.Total - len(f.Parts); n > 0 {
+		fmt.Fprintln(a.out)
+		a.say("cli.find.more", n, f.Total)
+	}
+	for _, i := range f.Items {
+		fmt.Fprintln(a.out)
+		a.say("cli.find.item", i.Supplier, i.SupplierNumber, i.Description, i.Pack, a.price(i.PackPriceMinor, f.Currency))
+		a.why(i.Why)
+	}
+}
+
+// part shows a part on three lines: what to take and from where, what it is,
+// why it is here.
+func (a *app) part(p shop.Part) {
+	size := fmt.Sprintf("%-12s", a.size(p.Sizes))
+	fmt.Fprintf(a.out, "%s  %-26s  %s\n", size, p.Name(), a.inStock(p))
+	fmt.Fprintf(a.out, "%-12s  %s: %s\n", "", a.words.Say("role."+string(p.Role)), p.Description)
+	a.why(p.Why)
+}
+
+func (a *app) why(m fault.Message) {
+	if !m.IsZero() {
+		fmt.Fprintf(a.out, "%-12s  %s\n", "", a.words.Text(m))
+	}
+}
+
+// size gives a size as it stands on screens.
+func (a *app) size(s shop.Sizes) string { return a.words.Show(s) }
+
+// mm gives a diameter in millimetres with the mark of the language.
+func (a *app) mm(printed string) string {
+	if a.words.Language() == "de" {
+		return strings.Replace(printed, ".", ",", 1)
+	}
+	return printed
+}
+
+func (a *app) amount(n int64, unit string) string { return a.words.Say("unit."+unit, n) }
+
+// inStock tells how much there is, and where.
+func (a *app) inStock(p shop.Part) string {
+	if p.OnHand == 0 {
+		return a.words.Say("cli.stock.none")
+	}
+	text := a.words.Say("cli.stock.some", a.amount(p.OnHand, p.Unit), strings.Join(p.Bins, ", "))
+	if p.Available < p.OnHand {
+		text += a.words.Say("cli.stock.of_it", a.amount(p.Available, p.Unit))
+	}
+	return text
+}
+
+// price gives an amount of money that may be not known.
+func (a *app) price(minor *int64, currency string) string {
+	if minor == nil {
+		return a.words.Say("cli.price.unknown")
+	}
+	return a.words.Show(words.Money{Minor: *minor, Currency: currency})
+}
+
+// bikes lists models, the first few of many.
+func (a *app) bikes(models []shop.Model) string {
+	const most = 4
+	var names []string
+	for i, m := range models {
+		if i == most {
+			names = append(names, a.words.Say("cli.bikes.more", len(models)-most))
+			break
+		}
+		names = append(names, m.Make+" "+m.Model+" "+m.Years)
+	}
+	return strings.Join(names, ", ")
+}

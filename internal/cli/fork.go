@@ -1,0 +1,118 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"forkstock/internal/shop"
+)
+
+func (a *app) forkCommand() *cobra.Command {
+	var q shop.ForkQuery
+	cmd := a.command("fork NAME | fork --make MAKE --model MODEL [--year YEAR]", 0, -1,
+		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+			q.Name = strings.Join(args, " ")
+			f, err := s.Fork(ctx, q)
+			if err != nil {
+				return err
+			}
+			a.show(&f, func() { a.fork(f) })
+			return nil
+		}))
+	cmd.Flags().StringVar(&q.Make, "make", "", a.words.Say("cli.flag.make"))
+	cmd.Flags().StringVar(&q.Model, "model", "", a.words.Say("cli.flag.model"))
+	cmd.Flags().IntVar(&q.Year, "year", 0, a.words.Say("cli.flag.year"))
+	return cmd
+}
+
+func (a *app) fork(f shop.Fork) {
+	a.say("cli.fork.head", f.Fork, a.mm(f.LegDiameter), a.words.Say("layout."+f.Layout))
+	for _, l := range f.Legs {
+		a.say("cli.fork.leg", a.words.Say("leg."+l.Leg), a.words.Say("damping."+l.Damping), a.words.Say("springing."+l.Springing))
+	}
+	if len(f.Models) > 0 {
+		a.say("cli.fork.bikes", a.bikes(f.Models))
+	}
+	if f.Note != "" {
+		fmt.Fprintln(a.out, f.Note)
+	}
+	fmt.Fprintln(a.out)
+	a.say("cli.fork.stack")
+	for _, p := range f.Positions {
+		a.position(p)
+	}
+	a.oil(f.Oil)
+	fmt.Fprintln(a.out)
+	if f.Missing > 0 {
+		a.say("cli.fork.missing", f.Missing)
+		for _, p := range f.Positions {
+			if p.Missing > 0 {
+				a.say("cli.fork.lacks", a.amount(p.Missing, p.Unit), a.words.Say("role."+string(p.Role)), a.size(p.Sizes))
+			}
+		}
+	} else {
+		a.say("cli.fork.complete")
+	}
+	fmt.Fprintln(a.out)
+	for _, c := range f.Cautions {
+		fmt.Fprintln(a.out, "! "+a.words.Text(c))
+	}
+}
+
+func (a *app) position(p shop.Position) {
+	head := fmt.Sprintf("%s, %s", a.words.Say("role."+string(p.Role)), a.words.Say("leg."+p.Leg))
+	if size := a.size(p.Sizes); size != "" {
+		head += ", " + size
+	}
+	if p.Fitted != "yes" {
+		head += ": " + a.words.Say("fitted."+p.Fitted)
+	} else {
+		head += ": " + a.words.Say("cli.fork.need", a.amount(p.PerJob, p.Unit), a.words.Say("renew."+p.Renew))
+	}
+	fmt.Fprintln(a.out, "  "+head)
+	if p.Note != "" {
+		fmt.Fprintln(a.out, "      "+p.Note)
+	}
+	if p.Fitted == "no" {
+		return
+	}
+	for _, fit := range p.Parts {
+		line := fmt.Sprintf("      %-26s  %s", fit.Name(), a.inStock(fit.Part))
+		if fit.Verdict == "near" {
+			var why []string
+			for _, r := range fit.Reasons {
+				why = append(why, a.words.Text(r))
+			}
+			line += "  " + a.words.Say("verdict.near") + ": " + strings.Join(why, "; ")
+		}
+		fmt.Fprintln(a.out, line)
+	}
+	if p.Missing > 0 {
+		fmt.Fprintln(a.out, "      "+a.words.Say("cli.fork.short", a.amount(p.Missing, p.Unit)))
+	}
+}
+
+func (a *app) oil(fills []shop.Oil) {
+	for _, o := range fills {
+		var said []string
+		if o.Model != "" {
+			said = append(said, o.Model)
+		}
+		if o.DryML > 0 {
+			said = append(said, a.words.Say("cli.oil.dry", o.DryML))
+		}
+		if o.RefillML > 0 {
+			said = append(said, a.words.Say("cli.oil.refill", o.RefillML))
+		}
+		if o.GapUM > 0 {
+			said = append(said, a.words.Say("cli.oil.gap", o.GapUM, o.GapHow))
+		}
+		if o.Grade != "" {
+			said = append(said, o.Grade)
+		}
+		a.say("cli.oil", a.words.Say("leg."+o.Leg), a.words.Say("cli.oil."+o.Chamber), strings.Join(said, ", "))
+	}
+}

@@ -1,0 +1,117 @@
+package cli
+
+import (
+	"cmp"
+	"context"
+	"os"
+	"os/user"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"forkstock/internal/shop"
+	"forkstock/internal/words"
+)
+
+func (a *app) initCommand() *cobra.Command {
+	var set shop.Settings
+	cmd := a.command("init [--zone ZONE] [--currency CODE] [--language en|de]", 0, 0, func(cmd *cobra.Command, _ []string) error {
+		set.Person = cmp.Or(a.by, systemUser())
+		if err := shop.Init(cmd.Context(), a.dir, set, shop.Options{}); err != nil {
+			return err
+		}
+		a.words = words.For(set.Language)
+		a.show(&set, func() {
+			a.say("cli.init.done", a.dir)
+			a.settings(set)
+			a.say("cli.init.next", a.dir)
+		})
+		return nil
+	})
+	cmd.Flags().StringVar(&set.Zone, "zone", systemZone(), a.words.Say("cli.flag.zone"))
+	cmd.Flags().StringVar(&set.Currency, "currency", "EUR", a.words.Say("cli.flag.currency"))
+	cmd.Flags().StringVar(&set.Language, "language", systemLanguage(), a.words.Say("cli.flag.language"))
+	return cmd
+}
+
+func (a *app) settingsCommand() *cobra.Command {
+	var change shop.Change
+	cmd := a.command("settings [--zone ZONE] [--currency CODE] [--language en|de]", 0, 0,
+		a.withShop(func(ctx context.Context, s *shop.Shop, _ []string) error {
+			set := s.Settings()
+			if change != (shop.Change{}) {
+				var err error
+				if set, err = s.SetSettings(ctx, change); err != nil {
+					return err
+				}
+				a.words = words.For(set.Language)
+			}
+			a.show(&set, func() { a.settings(set) })
+			return nil
+		}))
+	cmd.Flags().StringVar(&change.Zone, "zone", "", a.words.Say("cli.flag.zone"))
+	cmd.Flags().StringVar(&change.Currency, "currency", "", a.words.Say("cli.flag.currency"))
+	cmd.Flags().StringVar(&change.Language, "language", "", a.words.Say("cli.flag.language"))
+	return cmd
+}
+
+func (a *app) settings(set shop.Settings) {
+	var g grid
+	g.add("  "+a.words.Say("cli.settings.zone"), set.Zone)
+	g.add("  "+a.words.Say("cli.settings.currency"), set.Currency)
+	g.add("  "+a.words.Say("cli.settings.language"), set.Language)
+	g.add("  "+a.words.Say("cli.settings.person"), set.Person)
+	g.write(a.out)
+}
+
+func (a *app) versionCommand() *cobra.Command {
+	return a.command("version", 0, 0, func(*cobra.Command, []string) error {
+		v := struct {
+			Version string `json:"version"`
+		}{Version}
+		a.show(&v, func() { a.say("cli.version.is", Version) })
+		return nil
+	})
+}
+
+// systemLanguage gives the language that the system is set to, as far as
+// forkstock speaks it.
+func systemLanguage() string {
+	for _, name := range []string{"LC_ALL", "LC_MESSAGES", "LANG"} {
+		if v := os.Getenv(name); v != "" {
+			if strings.HasPrefix(v, "de") {
+				return "de"
+			}
+			break
+		}
+	}
+	return words.Languages[0]
+}
+
+// systemZone gives the name of the zone that the system is set to, UTC where
+// it does not tell.
+func systemZone() string {
+	if tz := os.Getenv("TZ"); tz != "" {
+		return strings.TrimPrefix(tz, ":")
+	}
+	if b, err := os.ReadFile("/etc/timezone"); err == nil {
+		if zone := strings.TrimSpace(string(b)); zone != "" {
+			return zone
+		}
+	}
+	if path, err := filepath.EvalSymlinks("/etc/localtime"); err == nil {
+		if _, zone, ok := strings.Cut(path, "zoneinfo/"); ok {
+			return zone
+		}
+	}
+	return "UTC"
+}
+
+// systemUser gives the name of who runs the program.
+func systemUser() string {
+	if u, err := user.Current(); err == nil {
+		return u.Username
+	}
+	return cmp.Or(os.Getenv("USER"), "mechanic")
+}

@@ -1,0 +1,275 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/shop"
+)
+
+// mostFile is the largest picture file that is read, in bytes.
+const mostFile = 64 << 20
+
+func (a *app) scanCommand() *cobra.Command {
+	return a.command("scan PICTURE...", 1, -1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		pictures, err := readPictures(args)
+		if err != nil {
+			return err
+		}
+		out, err := s.Scan(ctx, pictures)
+		if err != nil {
+			return err
+		}
+		a.show(&out, func() { a.scanned(out) })
+		if len(out.Unread) > 0 {
+			return errNo
+		}
+		return nil
+	}))
+}
+
+func (a *app) scanned(out shop.Scanned) {
+	var g grid
+	for _, y := range out.Symbols {
+		stands := a.words.Say("cli.scan.unknown")
+		if y.Number != "" {
+			stands = a.words.Say("cli.scan.stands", y.Number, y.Pieces)
+		}
+		g.add(y.Image, y.Symbology, oneLine(y.Text), stands)
+	}
+	g.write(a.out)
+	for _, r := range out.Refused {
+		a.say("cli.scan.refused", r.Image, r.Symbology, oneLine(r.Text), r.Why)
+	}
+	a.unread(out.Unread)
+}
+
+func (a *app) unread(list []shop.Unread) {
+	for _, u := range list {
+		a.say("cli.scan.unread", u.Image, u.Why)
+	}
+}
+
+func (a *app) receiveCommand() *cobra.Command {
+	var in shop.Intake
+	cmd := a.command("receive [--delivery NAME] [--bin BIN] [--session ID] PICTURE... | -", 1, -1,
+		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) (err error) {
+			if len(args) == 1 && args[0] == "-" {
+				in.Lines = a.stdin
+			} else if in.Pictures, err = readPictures(args); err != nil {
+				return err
+			} else if in.Session != "" {
+				return fault.New(fault.Invalid, "cli.session_pictures").WithHint("cli.session_pictures.hint")
+			}
+			return a.receive(ctx, s, in)
+		}))
+	cmd.Flags().StringVar(&in.Delivery, "delivery", "", a.words.Say("cli.flag.delivery"))
+	cmd.Flags().StringVar(&in.Bin, "bin", "", a.words.Say("cli.flag.bin"))
+	cmd.Flags().StringVar(&in.Session, "session", "", a.words.Say("cli.flag.session"))
+	return cmd
+}
+
+// receive records an intake and shows it. Codes that wait and pictures without
+// a barcode are exit 1.
+func (a *app) receive(ctx context.Context, s *shop.Shop, in shop.Intake) error {
+	out, err := s.Receive(ctx, in)
+	if err != nil {
+		return err
+	}
+	a.show(&out, func() {
+		a.say("cli.receive.head", out.Delivery, len(out.Symbols))
+		a.received(out)
+	})
+	if len(out.Unknown)+len(out.ToConfirm)+len(out.Unread) > 0 {
+		return errNo
+	}
+	return nil
+}
+
+func (a *app) received(out shop.Received) {
+	var seen grid
+	for _, y := range out.Symbols {
+		from := y.Image
+		if y.Line > 0 {
+			from = a.words.Say("cli.receive.line", y.Line)
+		}
+		seen.add("  "+from, y.Symbology, oneLine(y.Text), y.Number, a.words.Say("scan."+y.State))
+	}
+	seen.write(a.out)
+	if len(out.Lines) > 0 {
+		a.say("cli.receive.lines")
+	}
+	g := grid{right: []int{0}}
+	for _, l := range out.Lines {
+		g.add("  "+a.amount(l.Amount, l.Unit), l.Maker+"/"+l.Number, a.size(l.Sizes), a.words.Say("cli.receive.bin", l.Bin), a.useBy(l.UseBy))
+	}
+	g.write(a.out)
+	switch {
+	case out.Repeated > 0 && out.New() == 0:
+		a.say("cli.receive.nothing_new", out.Repeated)
+	case out.Repeated > 0:
+		a.say("cli.receive.repeated", out.Repeated)
+	}
+	if out.SamePack > 0 {
+		a.say("cli.receive.same_pack", out.SamePack)
+	}
+	if out.Ignored > 0 {
+		a.say("cli.receive.ignored", out.Ignored)
+	}
+	a.waiting(out)
+	a.unread(out.Unread)
+}
+
+func (a *app) useBy(day string) string {
+	if day == "" {
+		return ""
+	}
+	return a.words.Say("cli.receive.use_by", day)
+}
+
+// waiting shows what waits, and what to do about it.
+func (a *app) waiting(out shop.Received) {
+	for _, u := range out.Unknown {
+		a.say("cli.receive.unknown", u.Code, u.Count, u.Image)
+		for _, code := range append(u.Readings, u.Code)[:max(len(u.Readings), 1)] {
+			fmt.Fprintf(a.out, "    forkstock link %s %s --pieces 1\n", shellWord(code), a.words.Say("cli.word.part"))
+		}
+	}
+	for _, c := range out.ToConfirm {
+		a.say("cli.receive.to_confirm", c.Why, c.Count)
+		fmt.Fprintf(a.out, "    %s\n", c.Command)
+		fmt.Fprintf(a.out, "    forkstock packs %s %s 1\n", shellWord(c.Code), shellWord(c.Beside))
+	}
+}
+
+// shellWord quotes what a shell would take apart.
+func shellWord(s string) string {
+	for _, r := range s {
+		if (r < '0' || r > '9') && (r < 'A' || r > 'Z') && (r < 'a' || r > 'z') && !strings.ContainsRune("-._/", r) {
+			return "'" + s + "'"
+		}
+	}
+	return s
+}
+
+func (a *app) waitingCommand() *cobra.Command {
+	return a.command("waiting", 0, 0, a.withShop(func(ctx context.Context, s *shop.Shop, _ []string) error {
+		out, err := s.Waiting(ctx)
+		if err != nil {
+			return err
+		}
+		a.show(&out, func() {
+			if len(out.Symbols) == 0 {
+				a.say("cli.waiting.none")
+			}
+			a.waiting(out)
+		})
+		return nil
+	}))
+}
+
+func (a *app) linkCommand() *cobra.Command {
+	var q shop.LinkRequest
+	cmd := a.command("link CODE PART [--pieces N] | link CODE --no-part", 1, 2,
+		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+			q.Code = args[0]
+			if len(args) == 2 {
+				q.Part = args[1]
+			}
+			if (q.Part == "") != q.NoPart {
+				return fault.New(fault.Invalid, "cli.args", "link").WithHint("cli.link.hint")
+			}
+			return a.link(ctx, s, q)
+		}))
+	cmd.Flags().Int64Var(&q.Pieces, "pieces", 1, a.words.Say("cli.flag.pieces"))
+	cmd.Flags().BoolVar(&q.NoPart, "no-part", false, a.words.Say("cli.flag.no_part"))
+	cmd.Flags().BoolVar(&q.Instead, "instead", false, a.words.Say("cli.flag.instead"))
+	return cmd
+}
+
+func (a *app) link(ctx context.Context, s *shop.Shop, q shop.LinkRequest) error {
+	out, err := s.Link(ctx, q)
+	if err != nil {
+		return err
+	}
+	a.show(&out, func() {
+		if q.NoPart {
+			a.say("cli.link.no_part", q.Code)
+		} else {
+			a.say("cli.link.done", q.Code, q.Part, q.Pieces)
+		}
+		a.settled(out)
+	})
+	return nil
+}
+
+// settled shows what was posted of what waited.
+func (a *app) settled(out shop.Received) {
+	if len(out.Symbols) == 0 {
+		a.say("cli.link.none_waited")
+		return
+	}
+	a.received(out)
+}
+
+func (a *app) packsCommand() *cobra.Command {
+	return a.command("packs CODE CODE 1|2", 3, 3, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		n, err := strconv.Atoi(args[2])
+		if err != nil || n != 1 && n != 2 {
+			return fault.New(fault.Invalid, "cli.bad_packs", args[2]).WithHint("cli.packs.hint")
+		}
+		out, err := s.Packs(ctx, args[0], args[1], n)
+		if err != nil {
+			return err
+		}
+		a.show(&out, func() {
+			a.say("cli.packs.kept", args[0], args[1], n)
+			a.settled(out)
+		})
+		return nil
+	}))
+}
+
+// readPictures reads picture files whole. Errors: NotFound, Denied, Invalid.
+func readPictures(paths []string) ([]shop.Picture, error) {
+	var all []shop.Picture
+	for _, path := range paths {
+		b, err := readFile(path)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, shop.Picture{Name: filepath.Base(path), Data: b})
+	}
+	return all, nil
+}
+
+func readFile(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, fault.New(fault.NotFound, "cli.no_file", path)
+	case errors.Is(err, fs.ErrPermission):
+		return nil, fault.New(fault.Denied, "cli.file_denied", path)
+	case err != nil:
+		return nil, fault.New(fault.Invalid, "cli.bad_file", path).WithCause(err)
+	}
+	defer f.Close()
+	b, err := io.ReadAll(io.LimitReader(f, mostFile+1))
+	if err != nil {
+		return nil, fault.New(fault.Invalid, "cli.bad_file", path).WithCause(err)
+	}
+	if len(b) > mostFile {
+		return nil, fault.New(fault.Invalid, "cli.big_file", path, mostFile>>20)
+	}
+	return b, nil
+}

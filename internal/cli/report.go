@@ -1,0 +1,198 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"forkstock/internal/shop"
+	"forkstock/internal/table"
+	"forkstock/internal/words"
+)
+
+func (a *app) stockCommand() *cobra.Command {
+	return a.command("stock [PART]", 0, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		out, err := s.Stock(ctx, first(args))
+		if err != nil {
+			return err
+		}
+		a.show(&out, func() { a.stock(out) })
+		return nil
+	}))
+}
+
+func first(args []string) string {
+	if len(args) == 0 {
+		return ""
+	}
+	return args[0]
+}
+
+func (a *app) stock(out shop.Stock) {
+	if len(out.Lines) == 0 {
+		a.say("cli.stock.empty")
+		return
+	}
+	g := grid{right: []int{3}}
+	for _, l := range out.Lines {
+		g.add(l.Maker+"/"+l.Number, a.words.Say("role."+string(l.Role)), a.size(l.Sizes), a.amount(l.Amount, l.Unit),
+			a.words.Say("cli.receive.bin", l.Bin), a.words.Say("cli.stock.lot", l.Lot), a.words.Say("cli.stock.since", l.Since),
+			a.useBy(l.UseBy))
+	}
+	g.write(a.out)
+}
+
+func (a *app) ledgerCommand() *cobra.Command {
+	return a.command("ledger [PART]", 0, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		out, err := s.Ledger(ctx, first(args))
+		if err != nil {
+			return err
+		}
+		a.show(&out, func() { a.ledger(out) })
+		return nil
+	}))
+}
+
+func (a *app) ledger(out shop.Ledger) {
+	if len(out.Movements) == 0 {
+		a.say("cli.ledger.empty")
+		return
+	}
+	g := grid{right: []int{0, 3, 6}}
+	for _, m := range out.Movements {
+		why := m.Reason
+		if m.Delivery != "" {
+			why = a.words.Say("cli.ledger.delivery", m.Delivery)
+		}
+		g.add(strconv.FormatInt(m.Seq, 10), m.Day, a.words.Say("posting."+m.Kind), signed(m.Amount), m.Maker+"/"+m.Number,
+			a.words.Say("cli.receive.bin", m.Bin), a.words.Say("cli.ledger.then", m.OnHand), m.Person, why)
+	}
+	g.write(a.out)
+}
+
+func (a *app) reorderCommand() *cobra.Command {
+	var q shop.ReorderRequest
+	cmd := a.command("reorder [--supplier NAME] [--as-of DATE]", 0, 0, a.withShop(func(ctx context.Context, s *shop.Shop, _ []string) error {
+		return a.reorder(ctx, s, q)
+	}))
+	cmd.Flags().StringVar(&q.Supplier, "supplier", "", a.words.Say("cli.flag.supplier"))
+	cmd.Flags().StringVar(&q.AsOf, "as-of", "", a.words.Say("cli.flag.as_of"))
+	return cmd
+}
+
+func (a *app) reorder(ctx context.Context, s *shop.Shop, q shop.ReorderRequest) error {
+	out, err := s.Reorder(ctx, q)
+	if err != nil {
+		return err
+	}
+	a.show(&out, func() { a.reorderList(out) })
+	return nil
+}
+
+func (a *app) reorderList(out shop.Reorder) {
+	a.say("cli.reorder.head", out.Week, out.AsOf, out.Rule)
+	if len(out.Orders) == 0 {
+		a.say("cli.reorder.empty")
+	}
+	for _, o := range out.Orders {
+		fmt.Fprintln(a.out)
+		if o.Supplier == "" {
+			a.say("cli.reorder.no_supplier")
+		} else {
+			a.say("cli.reorder.supplier", o.Supplier, len(o.Lines), words.Money{Minor: o.Total, Currency: out.Currency})
+		}
+		for _, l := range o.Lines {
+			a.reorderLine(l, out.Currency)
+		}
+		if o.Unpriced > 0 {
+			a.say("cli.reorder.unpriced", o.Unpriced)
+		}
+	}
+	if len(out.Orders) > 1 {
+		fmt.Fprintln(a.out)
+		a.say("cli.reorder.total", words.Money{Minor: out.Total, Currency: out.Currency})
+	}
+}
+
+func (a *app) reorderLine(l shop.ReorderLine, currency string) {
+	what := l.Maker + "/" + l.Number
+	if l.SupplierNumber != "" && l.SupplierNumber != l.Number {
+		what += a.words.Say("cli.reorder.their_number", l.SupplierNumber)
+	}
+	price := ""
+	if l.SupplierNumber != "" {
+		price = a.price(l.PriceMinor, currency)
+	}
+	fmt.Fprintf(a.out, "  %12s  %-40s %s\n", a.amount(l.Amount, l.Unit), what, price)
+	fmt.Fprintf(a.out, "  %12s  %s %s\n", a.packs(l), a.words.Say("role."+string(l.Role)), a.size(l.Sizes))
+	fmt.Fprintf(a.out, "  %12s  %s\n", "", a.words.Text(l.Why))
+}
+
+// packs tells how many packs of more than one piece that is.
+func (a *app) packs(l shop.ReorderLine) string {
+	if l.Packs == l.Amount || l.SupplierNumber == "" {
+		return ""
+	}
+	return a.words.Say("cli.reorder.packs", l.Packs)
+}
+
+func (a *app) checkCommand() *cobra.Command {
+	return a.command("check", 0, 0, a.withShop(func(ctx context.Context, s *shop.Shop, _ []string) error {
+		out, err := s.Check(ctx)
+		if err != nil {
+			return err
+		}
+		a.show(&out, func() {
+			for _, f := range out.Findings {
+				fmt.Fprintln(a.out, a.words.Text(f))
+			}
+			a.say("cli.check.done", out.Movements, out.Parts, len(out.Findings))
+		})
+		if len(out.Findings) > 0 {
+			return errNo
+		}
+		return nil
+	}))
+}
+
+func (a *app) exportCommand() *cobra.Command {
+	var file string
+	cmd := a.command("export parts|codes|stock [-o FILE]", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		rows, err := s.Export(ctx, args[0])
+		if err != nil {
+			return err
+		}
+		if file == "" {
+			return table.WriteCSV(a.out, rows)
+		}
+		if err := table.WriteFile(file, rows); err != nil {
+			return err
+		}
+		a.say("cli.export.done", len(rows)-1, file)
+		return nil
+	}))
+	cmd.Flags().StringVarP(&file, "output", "o", "", a.words.Say("cli.flag.output"))
+	cmd.ValidArgs = shop.Exports
+	return cmd
+}
+
+func (a *app) addCommand() *cobra.Command {
+	cmd := a.command("add", 0, 0, func(cmd *cobra.Command, _ []string) error { return cmd.Help() })
+	var kind string
+	bin := a.command("bin NAME [--kind shelf|tray|blocked]", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		if err := s.AddBin(ctx, args[0], kind); err != nil {
+			return err
+		}
+		out := struct {
+			Bin  string `json:"bin"`
+			Kind string `json:"kind"`
+		}{args[0], kind}
+		a.show(&out, func() { a.say("cli.bin.done", args[0]) })
+		return nil
+	}))
+	bin.Flags().StringVar(&kind, "kind", "shelf", a.words.Say("cli.flag.kind"))
+	cmd.AddCommand(bin)
+	return cmd
+}

@@ -1,0 +1,79 @@
+package cli
+
+import (
+	"cmp"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"forkstock/internal/fault"
+)
+
+// Version is that of the program.
+const Version = "0.1.0"
+
+// root makes the tree of commands.
+func (a *app) root() *cobra.Command {
+	root := &cobra.Command{
+		Use: "forkstock", Short: a.words.Say("cli.root"), SilenceErrors: true, SilenceUsage: true,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return cmd.Help()
+			}
+			e := fault.New(fault.Invalid, "cli.no_command", args[0]).WithHint("cli.see_help")
+			if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
+				e.WithHint("cli.no_command.hint", strings.Join(near, ", "))
+			}
+			return e
+		},
+	}
+	root.SuggestionsMinimumDistance = 2
+	flags := root.PersistentFlags()
+	flags.StringVar(&a.dir, "shop", cmp.Or(os.Getenv("FORKSTOCK_SHOP"), "shop"), a.words.Say("cli.flag.shop"))
+	flags.StringVar(&a.by, "by", "", a.words.Say("cli.flag.by"))
+	flags.BoolVar(&a.json, "json", false, a.words.Say("cli.flag.json"))
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return fault.New(fault.Invalid, "cli.bad_flag", err.Error()).WithHint("cli.usage.hint", cmd.UseLine()).WithCause(err)
+	})
+	root.SetUsageTemplate(a.usageTemplate())
+	root.SetHelpCommand(&cobra.Command{Hidden: true})
+	root.AddCommand(
+		a.initCommand(), a.settingsCommand(), a.versionCommand(), a.demoCommand(),
+		a.findCommand(), a.forkCommand(),
+		a.scanCommand(), a.receiveCommand(), a.waitingCommand(), a.linkCommand(), a.packsCommand(),
+		a.addCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
+		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.exportCommand(),
+		a.serveCommand(),
+	)
+	return root
+}
+
+// command makes a command; its short help is the message "cli.NAME". It takes
+// at least least and at most most arguments, any number where most is below 0.
+func (a *app) command(use string, least, most int, run func(*cobra.Command, []string) error) *cobra.Command {
+	name, _, _ := strings.Cut(use, " ")
+	return &cobra.Command{
+		Use: use, Short: a.words.Say("cli." + name), RunE: run, DisableFlagsInUseLine: true,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) < least || most >= 0 && len(args) > most {
+				return fault.New(fault.Invalid, "cli.args", cmd.Name()).WithHint("cli.usage.hint", cmd.UseLine())
+			}
+			return nil
+		},
+	}
+}
+
+// usageTemplate is the layout of help, in the language of the system.
+func (a *app) usageTemplate() string {
+	return `{{if .HasAvailableSubCommands}}` + a.words.Say("cli.help.commands") + `
+{{range .Commands}}{{if .IsAvailableCommand}}  {{rpad .Name 12}} {{.Short}}
+{{end}}{{end}}{{else}}  {{.UseLine}}
+{{end}}
+{{if .HasAvailableLocalFlags}}` + a.words.Say("cli.help.flags") + `
+{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}
+{{end}}{{if .HasAvailableInheritedFlags}}` + a.words.Say("cli.help.all") + `
+{{.InheritedFlags.FlagUsages | trimTrailingWhitespaces}}
+{{end}}`
+}
