@@ -24,7 +24,7 @@ func TestChoose(t *testing.T) {
 		"exact pack":   {[]reorder.Item{{"Nord", "1", 10, price(500), 2}}, 10, "Nord 1", 1, 500},
 		"one more":     {[]reorder.Item{{"Nord", "1", 10, price(500), 2}}, 11, "Nord 1", 2, 1000},
 		"sooner":       {[]reorder.Item{{"Nord", "1", 1, price(100), 9}, {"Süd", "2", 1, price(100), 2}}, 1, "Süd 2", 1, 100},
-		"by name":      {[]reorder.Item{{"Süd", "2", 1, price(100), 2}, {"Nord", "1", 1, price(100), 2}}, 1, "Nord 1", 1, 100},
+		"by name":      {[]reorder.Item{{"Süd", "1", 1, price(100), 2}, {"Nord", "2", 1, price(100), 2}}, 1, "Nord 2", 1, 100},
 		"by number":    {[]reorder.Item{{"Nord", "2", 1, price(100), 2}, {"Nord", "1", 1, price(100), 2}}, 1, "Nord 1", 1, 100},
 		"known first":  {[]reorder.Item{{"Nord", "1", 1, nil, 0}, {"Süd", "2", 1, price(9999), 9}}, 1, "Süd 2", 1, 9999},
 		"none known":   {[]reorder.Item{{"Nord", "1", 10, nil, 0}, {"Süd", "2", 4, nil, 9}}, 3, "Süd 2", 1, -1},

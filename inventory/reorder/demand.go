@@ -73,11 +73,12 @@ func (d Demand) Fill(s int64, review, lead float64) float64 {
 	return min(1, max(0, 1-short/(d.Mean*review)))
 }
 
-// Level gives the smallest s with that Fill, which is below 1.
+// Level gives the smallest s with that Fill, which is above 0 and below 1, so
+// that s is 1 at least.
 func (d Demand) Level(fill, review, lead float64) int64 {
-	low, high := int64(-1), int64(0)
+	low, high := int64(0), int64(1)
 	for d.Fill(high, review, lead) < fill {
-		low, high = high, 2*high+1
+		low, high = high, 2*high
 	}
 	for high-low > 1 {
 		if middle := low + (high-low)/2; d.Fill(middle, review, lead) < fill {

@@ -126,6 +126,9 @@ func TestAdvise(t *testing.T) {
 			if got.Rule != reorder.None && got.Expected < tt.part.Fill {
 				t.Errorf("Expected = %v, want %v at least", got.Expected, tt.part.Fill)
 			}
+			if got.Rule == reorder.None && got.Expected != 1 {
+				t.Errorf("Expected = %v without use, want 1", got.Expected)
+			}
 			for i, lang := range words.Languages {
 				if why := words.For(lang).Text(got.Why); tt.why[i] != "" && why != tt.why[i] {
 					t.Errorf("Why in %s:\n got %s\nwant %s", lang, why, tt.why[i])
@@ -156,6 +159,18 @@ func TestAdviseEstimates(t *testing.T) {
 		if math.Abs(got.MeanWeek-mean) > 1e-12 || math.Abs(got.VarWeek-tt.variance) > 1e-12 {
 			t.Errorf("pool %v: mean %v, variance %v, want %v, %v", tt.pool, got.MeanWeek, got.VarWeek, mean, tt.variance)
 		}
+	}
+}
+
+// By hand: 2 0 2 0 has mean 1 and variance 4/3, 0 0 0 4 has one week of use,
+// 1 1 has none to spread.
+func TestPoolRatio(t *testing.T) {
+	got := reorder.PoolRatio([][]int64{{2, 0, 2, 0}, {0, 0, 0, 4}, {0, 0}, {1, 1}, nil})
+	if want := (4.0/3 + 0) / 2; math.Abs(got-want) > 1e-12 {
+		t.Errorf("PoolRatio = %v, want %v", got, want)
+	}
+	if got := reorder.PoolRatio([][]int64{{0, 1}, {0, 0}}); got != 0 {
+		t.Errorf("PoolRatio of too little use = %v, want 0", got)
 	}
 }
 

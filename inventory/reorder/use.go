@@ -52,6 +52,31 @@ func estimate(use []int64, pool float64, bulk int64) (d Demand, oneOff int64) {
 	return d, oneOff
 }
 
+// PoolRatio gives the Pool of a shop from the weeks of use of its parts: the
+// mean of their ratios of variance and mean, over parts with two weeks of use
+// or more; 0 where there is none.
+func PoolRatio(parts [][]int64) float64 {
+	sum, n := 0.0, 0
+	for _, use := range parts {
+		inUse := 0
+		for _, u := range use {
+			if u > 0 {
+				inUse++
+			}
+		}
+		if inUse < 2 {
+			continue
+		}
+		d, _ := estimate(use, 0, 0)
+		sum += d.Ratio
+		n++
+	}
+	if n == 0 {
+		return 0
+	}
+	return sum / float64(n)
+}
+
 // topTwo gives the two highest of use, and the sum of all.
 func topTwo(use []int64) (highest, other, sum int64) {
 	for _, u := range use {
