@@ -12,7 +12,7 @@
 // This is a simple rule on purpose: parts are taken one by one, a year of use
 // stands for the next, without trend and season, and the estimates are taken
 // for the truth: over many parts the share served comes out some points below
-// the one asked (0.90 for 0.95 in the trial on monthly sales). Statistics are
+// the one asked (0.89 for 0.95 in the trial on monthly sales). Statistics are
 // floats here; stock, packs and money never are.
 //
 // Non-goals: sets of parts that a job needs together, budgets, forecasting.
