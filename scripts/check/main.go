@@ -75,11 +75,13 @@ func fuzz(t *tally) {
 	var targets []target
 	t.step("fuzz targets", func() (string, error) {
 		list, err := exec.Command("go", "test", "-json", "-vet=off", "-list=^Fuzz", "./...").Output()
-		targets = fuzzTargets(list)
-		if err == nil && len(targets) == 0 {
+		if err != nil {
+			return string(list), err
+		}
+		if targets = fuzzTargets(list); len(targets) == 0 {
 			err = errors.New("none found")
 		}
-		return string(list), err
+		return "", err
 	})
 	for _, f := range targets {
 		t.goTest(f.pkg+" "+f.name, "-run=^$", "-fuzz=^"+f.name+"$", "-fuzztime="+os.Getenv("FUZZTIME"), f.pkg)
