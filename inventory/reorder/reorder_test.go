@@ -181,9 +181,9 @@ func TestOneOff(t *testing.T) {
 		want int64
 	}{
 		{[]int64{0, 10, 0, 0}, 0, 10},
-		{[]int64{0, 9, 0, 0}, 0, 0},   // below Bulk
-		{[]int64{0, 9, 0, 0}, 9, 9},   // Bulk of the caller's
-		{[]int64{0, 12, 4, 0}, 0, 0},  // three times the next
+		{[]int64{0, 9, 0, 0}, 0, 0},  // below Bulk
+		{[]int64{0, 9, 0, 0}, 9, 9},  // Bulk of the caller's
+		{[]int64{0, 12, 4, 0}, 0, 0}, // three times the next
 		{[]int64{0, 13, 4, 0}, 0, 13},
 		{[]int64{4, 16, 4, 4, 4}, 0, 0},
 		{[]int64{4, 17, 4, 4, 4}, 0, 17},
