@@ -110,14 +110,15 @@ func bins() []string {
 	return all
 }
 
-// stow gives the parts that the shop reaches for a home bin, and some a
-// minimum. What only a list names has neither.
+// stow gives the parts that the shop reaches for a home bin, and some of its
+// first choices a minimum. What only a list names has neither.
 func (b *book) stow() {
-	used := map[*ware]bool{}
+	used, first := map[*ware]bool{}, map[*ware]bool{}
 	for _, f := range b.forks {
 		for _, p := range f.places {
 			for i, w := range p.wares {
 				used[w] = used[w] || i == 0 || w.Maker != vaskuro
+				first[w] = first[w] || i == 0
 			}
 		}
 	}
@@ -134,6 +135,7 @@ func (b *book) stow() {
 		next[rack]++
 		w.shelf = fmt.Sprintf("%c-%02d-%d", rack, 1+i/rackPlaces, 1+i%rackPlaces)
 		switch {
+		case !first[w]:
 		case w.Role == catalog.Oil:
 			w.Minimum = 1000
 		case w.Role == catalog.BottomWasher || w.Role == catalog.DrainWasher:

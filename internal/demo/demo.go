@@ -75,7 +75,7 @@ func Fill(ctx context.Context, tx *store.Tx, person string, opt Options) error {
 	before := tx.Now
 	defer func() { tx.Now = before }()
 	tx.Now = founded
-	s := &shop{tx: tx, person: person, opt: opt, bins: map[string]string{}}
+	s := &filler{tx: tx, person: person, opt: opt, bins: map[string]string{}}
 	if err := s.addBins(ctx); err != nil {
 		return err
 	}

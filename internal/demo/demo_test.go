@@ -122,6 +122,7 @@ func TestCatalogDoesNotDependOnTheDay(t *testing.T) {
 	if cmp.Equal(dump(t, one, "balance"), dump(t, two, "balance")) {
 		t.Error("two days have the same stock")
 	}
+	testStory(t, two)
 }
 
 func TestSeedMovesPricesOnly(t *testing.T) {

@@ -12,8 +12,8 @@ import (
 	"forkstock/inventory"
 )
 
-// shop enters the demo shop into a transaction.
-type shop struct {
+// filler enters the demo shop into a transaction.
+type filler struct {
 	tx        *store.Tx
 	person    string
 	opt       Options
@@ -25,7 +25,7 @@ type shop struct {
 const tray, blocked = "TRAY-1", "HOLD"
 
 // addBins makes the bins. INTAKE is there in a shop, not in a bare database.
-func (s *shop) addBins(ctx context.Context) error {
+func (s *filler) addBins(ctx context.Context) error {
 	kinds := map[string]string{inventory.Intake: "intake", tray: "tray", blocked: "blocked"}
 	for _, name := range append(slices.Sorted(maps.Keys(kinds)), bins()...) {
 		b, err := inventory.BinNamed(ctx, s.tx, name)
@@ -44,7 +44,7 @@ func (s *shop) addBins(ctx context.Context) error {
 	return nil
 }
 
-func (s *shop) addSuppliers(ctx context.Context) error {
+func (s *filler) addSuppliers(ctx context.Context) error {
 	for _, v := range suppliers {
 		added, err := catalog.AddSupplier(ctx, s.tx, catalog.Supplier{Name: v.name, LeadDays: v.lead})
 		if err != nil {
@@ -56,7 +56,7 @@ func (s *shop) addSuppliers(ctx context.Context) error {
 }
 
 // enter enters a copy of the catalog.
-func (s *shop) enter(ctx context.Context, b *book) error {
+func (s *filler) enter(ctx context.Context, b *book) error {
 	for _, w := range b.wares {
 		w.HomeBin = s.bins[w.shelf]
 		added, err := catalog.AddPart(ctx, s.tx, w.Part)
@@ -88,7 +88,7 @@ func (s *shop) enter(ctx context.Context, b *book) error {
 	return s.enterOffers(ctx, b.offers)
 }
 
-func (s *shop) enterFork(ctx context.Context, f *fork) error {
+func (s *filler) enterFork(ctx context.Context, f *fork) error {
 	added, err := catalog.AddFork(ctx, s.tx, f.Fork)
 	if err != nil {
 		return err
@@ -124,7 +124,7 @@ func (s *shop) enterFork(ctx context.Context, f *fork) error {
 }
 
 // touring enters the one fill that differs by bike.
-func (s *shop) touring(ctx context.Context, f *fork) error {
+func (s *filler) touring(ctx context.Context, f *fork) error {
 	for _, bike := range f.bikes {
 		if bike.Model != "Nordane 650 GT" {
 			continue
@@ -144,7 +144,7 @@ func (p *place) named(w *ware) bool {
 	return w.Maker == vaskuro || p.Size.Inner == 0 && p.Size.Outer == 0 && p.Thread == ""
 }
 
-func (s *shop) enterOffers(ctx context.Context, offers []offer) error {
+func (s *filler) enterOffers(ctx context.Context, offers []offer) error {
 	for _, o := range offers {
 		item := catalog.Item{
 			Supplier: s.suppliers[o.supplier].ID, Number: o.number, Description: o.text, Pack: o.pack,

@@ -25,7 +25,7 @@ const busiest, usual = 4, 104
 
 // years plays the two years of a book.
 type years struct {
-	*shop
+	*filler
 	book  *book
 	rng   func(what string) *rand.Rand
 	piles map[*ware][]*pile
@@ -43,9 +43,9 @@ type later struct {
 }
 
 // begin makes ready to play the years of a book that has been entered.
-func (s *shop) begin(b *book) *years {
+func (s *filler) begin(b *book) *years {
 	y := &years{
-		shop: s, book: b, piles: map[*ware][]*pile{}, plan: map[*ware]*plan{},
+		filler: s, book: b, piles: map[*ware][]*pile{}, plan: map[*ware]*plan{},
 		rng: func(what string) *rand.Rand { return stream(s.opt.Seed, what) },
 	}
 	y.expect()

@@ -17,9 +17,6 @@ func keys(t *testing.T, data []byte) (all []string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, r := range p.Refused {
-		t.Errorf("refused %s %q", r.Symbology, r.Text)
-	}
 	for _, s := range p.Symbols {
 		key, _ := s.Key()
 		all = append(all, key)

@@ -81,19 +81,23 @@ func (y *years) planOf(w *ware) *plan {
 }
 
 // enough gives what should be there or on its way for so many days: the mean
-// use, and one and a half times its spread.
+// use of the month, that of a year at least, and one and a half times its
+// spread; never less than two jobs take.
 func (p *plan) enough(days int64, month time.Month) int64 {
-	mean := p.milli * days * int64(season[month-1]+20) / (7 * 100) // thousandths
+	if p.milli == 0 {
+		return 0
+	}
+	mean := p.milli * days * int64(max(season[month-1], 100)) / (7 * 100) // thousandths
 	jobs := mean / p.each
 	var root int64 // of jobs; thousandths inside, so about 32 times as much
 	for (root+1)*(root+1) <= jobs {
 		root++
 	}
-	return (mean+999)/1000 + p.each*root*3/(2*32)
+	return max((mean+999)/1000+p.each*root*3/(2*32), 2*p.each)
 }
 
-// order orders on a Friday what will be short before the next order comes, up
-// to two weeks more, from the supplier that the shop likes best for it.
+// order orders on a Friday what will be short before the next order comes, for
+// two weeks more, from the supplier that the shop likes best for it.
 func (y *years) order(day time.Time) {
 	for _, w := range y.book.wares {
 		p := y.planOf(w)
@@ -109,10 +113,7 @@ func (y *years) order(day time.Time) {
 		if have >= p.enough(lead+7, day.Month()) && have >= w.Minimum {
 			continue
 		}
-		need := max(p.enough(lead+28, day.Month()), w.Minimum, p.each) - have
-		if need <= 0 {
-			continue
-		}
+		need := max(p.enough(lead+21, day.Month()), w.Minimum) - have
 		arrives := day.AddDate(0, 0, int(lead))
 		for arrives.Weekday() == time.Saturday || arrives.Weekday() == time.Sunday {
 			arrives = arrives.AddDate(0, 0, 1)
