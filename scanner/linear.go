@@ -7,9 +7,10 @@ import (
 	"github.com/makiuchi-d/gozxing/oned"
 )
 
-// Linear symbols are read row by row, each row made black and white twice:
-// against the brightness nearby, which copes with shadow, and against that of
-// the whole row, which copes with small modules. Rows with one text at one
+// Linear symbols are read row by row, each row made black and white three
+// times: against the brightness nearby, which copes with shadow; against that
+// of the whole row, which copes with small modules; and between its peaks and
+// valleys, which copes with blur. Rows with one text at one
 // place make a track; the number of rows in it is what a text is believed by.
 
 // rowsAt is about how many rows of a view are looked at.
@@ -28,7 +29,7 @@ type track struct {
 	first, last hit
 	votes       int
 	alive       float64 // last y at which the bars were still there, readable or not
-	bars        piece   // of a row that was read
+	bars        span    // of the last row that was read
 }
 
 // linear adds what the rows of v say.
@@ -44,24 +45,30 @@ func (r *reader) linear(v view) {
 	for y := step / 2; y < v.Height && r.ctx.Err() == nil; y += step {
 		open = r.retire(v, open, float64(y), step)
 		if local != nil {
-			open = r.scanRow(local.GetRow(y, row), float64(y), open)
+			r.edges = changes(local.GetRow(y, row), r.edges)
+			open = r.scanRow(v.Width, 1, float64(y), open)
 		}
 		if again, err := global.GetBlackRow(y, row); err == nil {
-			open = r.scanRow(again, float64(y), open)
+			r.edges = changes(again, r.edges)
+			open = r.scanRow(v.Width, 1, float64(y), open)
 		}
+		r.edges = peaks(v.pix[y*v.Width:(y+1)*v.Width], r.edges)
+		open = r.scanRow(fine*v.Width, fine, float64(y), open)
 	}
 	r.retire(v, open, math.Inf(1), step)
 }
 
-// scanRow adds what one row says to the open tracks.
-func (r *reader) scanRow(row *gozxing.BitArray, y float64, open []*track) []*track {
-	var all []piece
-	all, r.edges = pieces(row, r.edges)
-	for _, p := range all {
+// scanRow adds what r.edges of one row say to the open tracks. The row has n
+// places, unit to a pixel.
+func (r *reader) scanRow(n, unit int, y float64, open []*track) []*track {
+	for _, p := range pieces(r.edges, n) {
 		h, ok := r.decodePiece(p, y)
+		h.x0 /= float64(unit)
+		h.x1 /= float64(unit)
+		bars := span{p.begin() / unit, p.end() / unit, p.bars()}
 		if !ok {
 			for _, t := range open {
-				if t.continues(p) {
+				if t.continues(bars) {
 					t.alive = y
 				}
 			}
@@ -76,7 +83,7 @@ func (r *reader) scanRow(row *gozxing.BitArray, y float64, open []*track) []*tra
 			t.votes += h.votes
 		}
 		t.last, t.alive = h, y
-		t.bars = piece{edges: append(t.bars.edges[:0], p.edges...)}
+		t.bars = bars
 	}
 	return open
 }
@@ -96,12 +103,16 @@ func (t *track) near(h hit) bool {
 	return math.Abs((h.x0+h.x1)-(t.last.x0+t.last.x1)) < math.Abs(t.last.x1-t.last.x0)
 }
 
-// continues reports whether p, which nobody could read, looks like another
-// row of t: as many bars, at the same place.
-func (t *track) continues(p piece) bool {
-	slack := (t.bars.end() - t.bars.begin()) / 8
-	return abs(p.begin()-t.bars.begin()) < slack && abs(p.end()-t.bars.end()) < slack &&
-		abs(p.bars()-t.bars.bars())*5 < t.bars.bars()
+// A span is where the bars of a piece begin and end in pixels, and how many
+// they are.
+type span struct{ begin, end, bars int }
+
+// continues reports whether bars that nobody could read look like another row
+// of t: as many, at the same place.
+func (t *track) continues(bars span) bool {
+	slack := (t.bars.end - t.bars.begin) / 8
+	return abs(bars.begin-t.bars.begin) < slack && abs(bars.end-t.bars.end) < slack &&
+		abs(bars.bars-t.bars.bars)*5 < t.bars.bars
 }
 
 // retire takes the tracks that have ended before y out of open and adds them

@@ -26,9 +26,9 @@ func (p piece) bars() int  { return len(p.edges) / 2 }
 func (p piece) begin() int { return p.edges[0] }
 func (p piece) end() int   { return p.edges[len(p.edges)-1] }
 
-// pieces cuts a row into the pieces that may be symbols. edges is room to
-// work in; the pieces point into it.
-func pieces(row *gozxing.BitArray, edges []int) (all []piece, room []int) {
+// changes gives where the colour of a row changes, from the begin of the first
+// bar to the end of the last one. edges is room to work in.
+func changes(row *gozxing.BitArray, edges []int) []int {
 	n := row.GetSize()
 	edges = edges[:0]
 	for x := row.GetNextSet(0); x < n; {
@@ -36,6 +36,12 @@ func pieces(row *gozxing.BitArray, edges []int) (all []piece, room []int) {
 		edges = append(edges, x, y)
 		x = row.GetNextSet(y)
 	}
+	return edges
+}
+
+// pieces cuts a row of length n into the pieces that may be symbols. They
+// point into edges.
+func pieces(edges []int, n int) (all []piece) {
 	first, before := 0, 0
 	for i := 1; i <= len(edges)-1; i += 2 {
 		last := i == len(edges)-1
@@ -52,7 +58,7 @@ func pieces(row *gozxing.BitArray, edges []int) (all []piece, room []int) {
 		}
 		first, before = i+1, edges[i]
 	}
-	return all, edges
+	return all
 }
 
 // wide reports whether the light gap that begins at edges[i] separates two
