@@ -58,10 +58,13 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 	if err != nil {
 		return f.hits, err
 	}
-	if found.names() && len(f.q.Words) > 0 {
-		// The text as a whole is a number, whatever else its words could be.
+	if known := found.names(); len(f.q.Words) > 0 && (known || f.notes != nil) {
+		// The text as a whole is a number or code, whatever else its words
+		// could be.
 		f.q = Query{Text: f.q.Text}
-		f.notes = append(f.notes, fault.Say("search.named", f.q.Text))
+		if known {
+			f.notes = append(f.notes, fault.Say("search.named", f.q.Text))
+		}
 	}
 	f.rest = f.q.Words
 	met, err := f.meeting(ctx, tx)

@@ -168,14 +168,10 @@ func (ix *Index) CatchUp(ctx context.Context, tx *store.Tx, budget time.Duration
 		return false, nil
 	}
 	until := time.Now().Add(budget)
-	select {
-	case ix.turn <- struct{}{}:
-		defer func() { <-ix.turn }()
-	case <-time.After(budget):
-		return false, nil
-	case <-ctx.Done():
+	if !ix.wait(ctx, budget) {
 		return false, nil
 	}
+	defer func() { <-ix.turn }()
 	ix.open()
 	newest, err := newestChange(ctx, tx)
 	if err != nil {
@@ -194,6 +190,22 @@ func (ix *Index) CatchUp(ctx context.Context, tx *store.Tx, budget time.Duration
 			return ix.upTo(newest) != nil, nil
 		}
 	}
+}
+
+// wait takes the turn, and reports false where that does not come in time.
+func (ix *Index) wait(ctx context.Context, budget time.Duration) bool {
+	select {
+	case ix.turn <- struct{}{}:
+		return true
+	default:
+	}
+	select {
+	case ix.turn <- struct{}{}:
+		return true
+	case <-time.After(budget):
+	case <-ctx.Done():
+	}
+	return false
 }
 
 // step indexes one batch and reports whether there may be more.

@@ -55,7 +55,13 @@ UD-43;      upside-down;  43;   oil_seal 43x55x9.5/10.5, wiper 43x55.5x5;       
 // their numbers.
 func shop(t testing.TB) (*store.DB, map[string]string) {
 	t.Helper()
-	db, err := sqlite.Open(t.Context(), filepath.Join(t.TempDir(), "shop.db"), sqlite.Options{Create: true})
+	return shopIn(t, t.TempDir())
+}
+
+// shopIn makes it in dir.
+func shopIn(t testing.TB, dir string) (*store.DB, map[string]string) {
+	t.Helper()
+	db, err := sqlite.Open(t.Context(), filepath.Join(dir, "shop.db"), sqlite.Options{Create: true})
 	if err != nil {
 		t.Fatal(err)
 	}
