@@ -43,6 +43,16 @@ var rungs = []func(*reader, view){
 			r.dataMatrices(w)
 		}
 	},
+	func(r *reader, v view) { // out of focus
+		v = v.atMost(2_000_000)
+		for _, radius := range []int{1, 2} {
+			w := v.sharpened(radius, 3)
+			r.linear(w)
+			r.linear(w.turnedBy(1))
+			r.qrCodes(w)
+			r.dataMatrices(w)
+		}
+	},
 	func(r *reader, v view) { // light on dark
 		v = v.atMost(2_000_000).negative()
 		r.linear(v)

@@ -250,3 +250,49 @@ func (p *plane) between(x, y float64) byte {
 	top, low := a<<8+(b-a)*fx, c<<8+(d-c)*fx
 	return byte((top<<8 + (low-top)*fy) >> 16)
 }
+
+// sharpened gives the view with what differs from its surroundings, radius
+// pixels around, made gain times as strong: what a lens out of focus has
+// flattened.
+func (v view) sharpened(radius int, gain float64) view {
+	soft := v.smoothed(radius).turned(1)
+	soft = view{plane: soft}.smoothed(radius).turned(3)
+	p := newPlane(v.Width, v.Height)
+	for i, x := range v.pix {
+		p.pix[i] = byte(min(max(float64(x)+gain*(float64(x)-float64(soft.pix[i])), 0), 255))
+	}
+	v.plane = p
+	return v
+}
+
+// smoothed gives the plane with each point the mean of 2*radius+1 in its row,
+// twice, which is nearly a bell curve.
+func (p *plane) smoothed(radius int) *plane {
+	q := newPlane(p.Width, p.Height)
+	w := p.Width
+	once := make([]byte, w)
+	for y := range p.Height {
+		mean(once, p.pix[y*w:(y+1)*w], radius)
+		mean(q.pix[y*w:(y+1)*w], once, radius)
+	}
+	return q
+}
+
+// mean sets each of to to the mean of those of from that are at most radius
+// away.
+func mean(to, from []byte, radius int) {
+	sum, n := 0, 0
+	for x := -radius; x < len(from); x++ {
+		if x+radius < len(from) {
+			sum += int(from[x+radius])
+			n++
+		}
+		if x-radius > 0 {
+			sum -= int(from[x-radius-1])
+			n--
+		}
+		if x >= 0 {
+			to[x] = byte(sum / n)
+		}
+	}
+}
