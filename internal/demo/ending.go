@@ -46,7 +46,8 @@ func (y *years) emptyBags(ctx context.Context) error {
 	return y.post(ctx, inventory.Scrap, "demo:end:1", "counted: the bag on the shelf was empty", flows...)
 }
 
-// fillLift buys what the fork of the story lacks, but for the washers.
+// fillLift buys what the fork of the story lacks for two jobs, but for the
+// washers.
 func (y *years) fillLift(ctx context.Context) error {
 	var flows []inventory.Flow
 	for _, p := range y.book.fork(storyFork).places {
@@ -54,7 +55,7 @@ func (y *years) fillLift(ctx context.Context) error {
 			continue
 		}
 		w := p.wares[0]
-		if n := p.PerJob() - y.there(w); n > 0 {
+		if n := 2*p.PerJob() - y.there(w); n > 0 {
 			f, err := y.comes(ctx, w, n)
 			if err != nil {
 				return err
