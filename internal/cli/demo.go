@@ -24,10 +24,11 @@ import (
 func (a *app) demoCommand() *cobra.Command {
 	var once bool
 	var seed uint64
+	var end string
 	scale, listen := 1, home
-	cmd := a.command("demo [--once] [--seed N] [--scale N] [--listen ADDRESS]", 0, 0, func(cmd *cobra.Command, _ []string) error {
+	cmd := a.command("demo [--once] [--seed N] [--end DATE] [--scale N] [--listen ADDRESS]", 0, 0, func(cmd *cobra.Command, _ []string) error {
 		ctx := cmd.Context()
-		if err := a.buildDemo(ctx, seed, scale); err != nil {
+		if err := a.buildDemo(ctx, seed, scale, end); err != nil {
 			return err
 		}
 		if err := a.tell(ctx, seed); err != nil {
@@ -45,13 +46,22 @@ func (a *app) demoCommand() *cobra.Command {
 	})
 	cmd.Flags().BoolVar(&once, "once", false, a.words.Say("cli.flag.once"))
 	cmd.Flags().Uint64Var(&seed, "seed", 1, a.words.Say("cli.flag.seed"))
+	cmd.Flags().StringVar(&end, "end", "", a.words.Say("cli.flag.end"))
 	cmd.Flags().IntVar(&scale, "scale", 1, a.words.Say("cli.flag.scale"))
 	cmd.Flags().StringVar(&listen, "listen", home, a.words.Say("cli.flag.listen"))
 	return cmd
 }
 
-// buildDemo makes the demo shop up to today, in place of an older one.
-func (a *app) buildDemo(ctx context.Context, seed uint64, scale int) error {
+// buildDemo makes the demo shop up to a day, today where none is given, in
+// place of an older one.
+func (a *app) buildDemo(ctx context.Context, seed uint64, scale int, end string) error {
+	last := time.Now().UTC().Truncate(24 * time.Hour)
+	if end != "" {
+		var err error
+		if last, err = time.Parse(time.DateOnly, end); err != nil || last.After(time.Now()) {
+			return fault.New(fault.Invalid, "shop.bad_day", end).WithHint("shop.bad_day.hint")
+		}
+	}
 	if err := a.clearDemo(ctx); err != nil {
 		return err
 	}
@@ -66,9 +76,8 @@ func (a *app) buildDemo(ctx context.Context, seed uint64, scale int) error {
 	if err != nil {
 		return err
 	}
-	today := time.Now().UTC().Truncate(24 * time.Hour)
 	err = s.Load(ctx, func(ctx context.Context, tx *store.Tx, who shop.Actor) error {
-		return demo.Fill(ctx, tx, who.ID, demo.Options{Seed: seed, End: today, Scale: scale})
+		return demo.Fill(ctx, tx, who.ID, demo.Options{Seed: seed, End: last, Scale: scale})
 	})
 	return errors.Join(err, s.Close())
 }

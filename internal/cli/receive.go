@@ -99,11 +99,7 @@ func (a *app) receive(ctx context.Context, s *shop.Shop, in shop.Intake) error {
 func (a *app) received(out shop.Received) {
 	var seen grid
 	for _, y := range out.Symbols {
-		from := y.Image
-		if y.Line > 0 {
-			from = a.words.Say("cli.receive.line", y.Line)
-		}
-		seen.add("  "+from, y.Symbology, oneLine(y.Text), y.Number, a.words.Say("scan."+y.State))
+		seen.add("  "+a.origin(y.Image, y.Line), y.Symbology, oneLine(y.Text), y.Number, a.words.Say("scan."+y.State))
 	}
 	seen.write(a.out)
 	if len(out.Lines) > 0 {
@@ -130,6 +126,14 @@ func (a *app) received(out shop.Received) {
 	a.unread(out.Unread)
 }
 
+// origin names the picture or the line that a code was read from.
+func (a *app) origin(image string, line int) string {
+	if line > 0 {
+		return a.words.Say("cli.receive.line", line)
+	}
+	return image
+}
+
 func (a *app) useBy(day string) string {
 	if day == "" {
 		return ""
@@ -140,7 +144,7 @@ func (a *app) useBy(day string) string {
 // waiting shows what waits, and what to do about it.
 func (a *app) waiting(out shop.Received) {
 	for _, u := range out.Unknown {
-		a.say("cli.receive.unknown", u.Code, u.Count, u.Image)
+		a.say("cli.receive.unknown", u.Code, u.Count, a.origin(u.Image, u.Line))
 		for _, code := range append(u.Readings, u.Code)[:max(len(u.Readings), 1)] {
 			fmt.Fprintf(a.out, "    forkstock link %s %s --pieces 1\n", shellWord(code), a.words.Say("cli.word.part"))
 		}

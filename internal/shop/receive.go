@@ -10,6 +10,7 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
+	"forkstock/internal/gs1"
 	"forkstock/internal/store"
 	"forkstock/inventory"
 	"forkstock/scanner"
@@ -75,7 +76,8 @@ type Unknown struct {
 	Code      string   `json:"code"`
 	Symbology string   `json:"symbology"`
 	Count     int      `json:"count"`
-	Image     string   `json:"image"`              // the picture or session where it was first seen
+	Image     string   `json:"image"`              // the picture in which it was first seen, empty for a hand scanner
+	Line      int      `json:"line,omitempty"`     // of the hand scanner
 	Readings  []string `json:"readings,omitempty"` // eight digits that can be two codes
 }
 
@@ -207,6 +209,9 @@ func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err erro
 	}
 	for _, l := range lines {
 		code, _ := l.Key()
+		if l.Symbology == "" && len(gs1.Readings(l.Text)) == 2 {
+			code = l.Text // which of the two is meant, the catalog may know
+		}
 		r.add(inventory.Scan{
 			Key:       fmt.Sprintf("session/%s/%d", r.in.Session, l.Number),
 			Symbology: l.Symbology, Text: l.Text, Code: code,

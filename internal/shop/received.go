@@ -72,7 +72,10 @@ func (t *telling) unknown(sc inventory.Scan) {
 			return
 		}
 	}
-	u := Unknown{Code: sc.Code, Symbology: sc.Symbology, Count: 1, Image: sc.Source}
+	u := Unknown{Code: sc.Code, Symbology: sc.Symbology, Count: 1, Line: line(sc)}
+	if sc.Picture() {
+		u.Image = sc.Source
+	}
 	if two := gs1.Readings(sc.Code); len(two) == 2 && sc.Symbology == "" {
 		u.Readings = two
 	}
@@ -149,7 +152,7 @@ func movedLine(ctx context.Context, tx *store.Tx, m inventory.Movement) (Line, e
 type LinkRequest struct {
 	Code    string
 	Part    string // number, or maker/number; empty with NoPart
-	Pieces  int64  // of the part's unit; 0 means 1
+	Pieces  int64  // of the part's unit, at least 1; not read with NoPart
 	NoPart  bool   // the code is no part: a parcel label, a web link
 	Instead bool   // although the code stands for another part
 }
@@ -164,11 +167,12 @@ func (s *Shop) Link(ctx context.Context, q LinkRequest) (Received, error) {
 		if err != nil {
 			return err
 		}
-		link := catalog.Link{Code: code, Pieces: max(q.Pieces, 1)}
-		if q.Pieces < 0 {
-			return fault.New(fault.Invalid, "catalog.bad_link", q.Code, q.Pieces)
-		}
+		link := catalog.Link{Code: code, Pieces: 1}
 		if !q.NoPart {
+			if q.Pieces < 1 || q.Pieces > mostAmount {
+				return fault.New(fault.Invalid, "catalog.bad_link", q.Code, q.Pieces)
+			}
+			link.Pieces = q.Pieces
 			p, err := catalog.PartNamed(ctx, tx, q.Part)
 			if err != nil {
 				return err

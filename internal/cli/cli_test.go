@@ -1,0 +1,119 @@
+package cli_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"forkstock/internal/cli"
+)
+
+// end is the last day of the demo shop that the scripts work on.
+const end = "2026-06-30"
+
+// demoShop is the demo shop, built once; each script gets a copy of it.
+var demoShop string
+
+func TestMain(m *testing.M) {
+	// The scripts run the test's own program as forkstock.
+	testscript.Main(m, map[string]func(){
+		"forkstock": func() { os.Exit(cli.Main(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
+	})
+}
+
+func TestScripts(t *testing.T) {
+	demoShop = filepath.Join(t.TempDir(), "demo")
+	t.Setenv("LANG", "C")
+	t.Setenv("TZ", "UTC")
+	var out bytes.Buffer
+	if code := cli.Main([]string{"demo", "--once", "--shop", demoShop, "--end", end}, strings.NewReader(""), &out, &out); code != 0 {
+		t.Fatalf("demo: exit %d\n%s", code, out.String())
+	}
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata", RequireExplicitExec: true, RequireUniqueNames: true,
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("LANG", "C")
+			env.Setenv("TZ", "UTC")
+			env.Setenv("FORKSTOCK_SHOP", "demo")
+			env.Setenv("END", end)
+			return os.CopyFS(filepath.Join(env.WorkDir, "demo"), os.DirFS(demoShop))
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"code": code, "json": jsonValue, "keys": jsonKeys},
+	})
+}
+
+// code N COMMAND... runs a command that must end with exit code N.
+func code(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: code N COMMAND...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) {
+			ts.Fatalf("%v", err)
+		}
+		got = exit.ExitCode()
+	}
+	if got != want {
+		ts.Fatalf("exit %d, want %d", got, want)
+	}
+}
+
+// json PATH VALUE compares a value of the last standard output; PATH is as in
+// parts.0.number, and len counts an array's elements.
+func jsonValue(ts *testscript.TestScript, neg bool, args []string) {
+	got, ok := at(ts, "stdout", args[0])
+	if same := ok && fmt.Sprint(got) == args[1]; same == neg {
+		ts.Fatalf("%s is %v, want %s (not: %v)", args[0], got, args[1], neg)
+	}
+}
+
+// keys FILE PATH... wants every path to be there, in stdout or stderr.
+func jsonKeys(ts *testscript.TestScript, neg bool, args []string) {
+	for _, path := range args[1:] {
+		if _, ok := at(ts, args[0], path); ok == neg {
+			ts.Fatalf("%s: there %v, want %v", path, ok, !neg)
+		}
+	}
+}
+
+// at gives the value at a path.
+func at(ts *testscript.TestScript, file, path string) (any, bool) {
+	var v any
+	d := json.NewDecoder(strings.NewReader(ts.ReadFile(file)))
+	d.UseNumber()
+	ts.Check(d.Decode(&v))
+	for _, step := range strings.Split(path, ".") {
+		switch x := v.(type) {
+		case map[string]any:
+			var ok bool
+			if v, ok = x[step]; !ok {
+				return nil, false
+			}
+		case []any:
+			if step == "len" {
+				return len(x), true
+			}
+			i, err := strconv.Atoi(step)
+			if err != nil || i >= len(x) {
+				return nil, false
+			}
+			v = x[i]
+		default:
+			return nil, false
+		}
+	}
+	return v, true
+}
