@@ -1,0 +1,63 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/shop"
+)
+
+// first is the first page: the box and what waits, or what was found for q.
+// edit puts words back into the box without looking for them.
+func (s *site) first(w http.ResponseWriter, r *http.Request) error {
+	if q := strings.TrimSpace(r.FormValue("q")); q != "" {
+		return s.find(w, r, q)
+	}
+	waiting, err := s.shop.Waiting(r.Context())
+	if err != nil {
+		return err
+	}
+	var unknown, confirm int
+	for _, u := range waiting.Unknown {
+		unknown += u.Count
+	}
+	for _, c := range waiting.ToConfirm {
+		confirm += c.Count
+	}
+	return s.show(w, http.StatusOK, "first", s.printer.Say("web.first"), struct {
+		Edit             string
+		Unknown, Confirm int
+	}{r.FormValue("edit"), unknown, confirm})
+}
+
+func (s *site) find(w http.ResponseWriter, r *http.Request, q string) error {
+	most, err := limit(r)
+	if err != nil {
+		return err
+	}
+	found, err := s.shop.Find(r.Context(), q, most)
+	if fault.KindOf(err) == fault.Invalid { // the words stay at hand
+		e := s.forPages(fault.Of(err))
+		return s.show(w, statuses[fault.Invalid], "found", q, results{Query: q, Refused: e})
+	}
+	if err != nil {
+		return err
+	}
+	return s.show(w, http.StatusOK, "found", q, results{Query: q, Found: found, More: more(found)})
+}
+
+// results is what was found for some words.
+type results struct {
+	Query string
+	shop.Found
+	More    int          // how many parts to ask for to see more, 0 for no more
+	Refused *fault.Error // why nothing was looked for
+}
+
+func more(f shop.Found) int {
+	if f.Total > len(f.Parts) && len(f.Parts) < mostHits {
+		return min(f.Total, mostHits)
+	}
+	return 0
+}

@@ -1,0 +1,62 @@
+package web
+
+import (
+	"net/http"
+
+	"forkstock/catalog"
+	"forkstock/internal/shop"
+)
+
+// forkPage is the sheet for the bench: a fork, what both legs need, and what
+// of it is missing.
+type forkPage struct {
+	shop.Fork
+	Places   []place
+	Lacking  []shop.Position // places that are renewed in every job
+	LackWorn []shop.Position // places that are renewed where the inspection says so
+}
+
+// place is a position with its parts apart: what fits and lies here, what fits
+// and would have to be bought, and what only comes near.
+type place struct {
+	shop.Position
+	Here, Empty, Near []shop.Fit
+}
+
+func placeOf(p shop.Position) place {
+	out := place{Position: p}
+	for _, f := range p.Parts {
+		switch {
+		case f.Verdict == catalog.Near:
+			out.Near = append(out.Near, f)
+		case f.OnHand == 0:
+			out.Empty = append(out.Empty, f)
+		default:
+			out.Here = append(out.Here, f)
+		}
+	}
+	return out
+}
+
+func (s *site) fork(w http.ResponseWriter, r *http.Request) error {
+	q, err := forkQuery(r)
+	if err != nil {
+		return err
+	}
+	fork, err := s.shop.Fork(r.Context(), q)
+	if err != nil {
+		return err
+	}
+	page := forkPage{Fork: fork}
+	for _, p := range fork.Positions {
+		page.Places = append(page.Places, placeOf(p))
+		switch {
+		case p.Missing == 0:
+		case p.Renew == "always" || p.Renew == "opened":
+			page.Lacking = append(page.Lacking, p)
+		default:
+			page.LackWorn = append(page.LackWorn, p)
+		}
+	}
+	return s.show(w, http.StatusOK, "fork", fork.Fork, page)
+}

@@ -1,0 +1,65 @@
+package web
+
+import (
+	"net/http"
+	"slices"
+
+	"forkstock/internal/shop"
+)
+
+func (s *site) reorder(w http.ResponseWriter, r *http.Request) error {
+	request := reorderRequest(r)
+	list, err := s.shop.Reorder(r.Context(), request)
+	if err != nil {
+		return err
+	}
+	return s.show(w, http.StatusOK, "reorder", s.printer.Say("web.reorder", list.Week), struct {
+		shop.Reorder
+		Supplier string
+		One      bool
+	}{list, request.Supplier, request.Supplier != ""})
+}
+
+func (s *site) stock(w http.ResponseWriter, r *http.Request) error {
+	part := r.FormValue("part")
+	stock, err := s.shop.Stock(r.Context(), part)
+	if err != nil {
+		return err
+	}
+	return s.show(w, http.StatusOK, "stock", s.printer.Say("web.stock"), struct {
+		shop.Stock
+		Part string
+	}{stock, part})
+}
+
+// mostEntries is how many lines of the ledger stand on a page.
+const mostEntries = 200
+
+// ledger shows movements, the newest first, from before the movement of that
+// number on.
+func (s *site) ledger(w http.ResponseWriter, r *http.Request) error {
+	part := r.FormValue("part")
+	before, err := number(r, "before", 0, 1, 1<<53)
+	if err != nil {
+		return err
+	}
+	ledger, err := s.shop.Ledger(r.Context(), part)
+	if err != nil {
+		return err
+	}
+	entries := ledger.Movements
+	if before > 0 {
+		entries = slices.DeleteFunc(entries, func(e shop.Entry) bool { return e.Seq >= before })
+	}
+	var older int64
+	if n := len(entries) - mostEntries; n > 0 {
+		entries = entries[n:]
+		older = entries[0].Seq
+	}
+	slices.Reverse(entries)
+	return s.show(w, http.StatusOK, "ledger", s.printer.Say("web.ledger"), struct {
+		Entries []shop.Entry
+		Part    string
+		Older   int64 // the number of the movement before which more stand, 0 for none
+	}{entries, part, older})
+}

@@ -1,0 +1,125 @@
+package web
+
+import (
+	"crypto/rand"
+	"errors"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"net/url"
+	"path"
+	"strconv"
+	"strings"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/shop"
+)
+
+// Limits of what one form brings in.
+const (
+	mostLines = 1 << 20 // bytes
+	inMemory  = 8 << 20 // bytes of pictures, the rest waits in files
+)
+
+// intakePage is the form that receives typed and scanned lines, and pictures.
+type intakePage struct {
+	Delivery, Bin, Session, Lines string
+	Bins                          []string
+	Today                         string
+	Refused                       *fault.Error // why the form came back
+	Pictures                      bool         // pictures were chosen, and have to be chosen again
+}
+
+func (s *site) receiveForm(w http.ResponseWriter, r *http.Request) error {
+	page := intakePage{Delivery: r.FormValue("delivery"), Bin: r.FormValue("bin"), Session: rand.Text()}
+	return s.showIntake(w, r, http.StatusOK, page)
+}
+
+func (s *site) showIntake(w http.ResponseWriter, r *http.Request, status int, page intakePage) (err error) {
+	page.Today = s.shop.Today()
+	if page.Bins, err = s.shop.Bins(r.Context()); err != nil {
+		return err
+	}
+	return s.show(w, status, "receive", s.printer.Say("web.receive"), page)
+}
+
+// receive takes a delivery in. A form that is refused comes back with what
+// stood in it, under its own session.
+func (s *site) receive(w http.ResponseWriter, r *http.Request) error {
+	pictures, err := upload(r)
+	if err != nil {
+		return err
+	}
+	field := func(name string) string { return strings.TrimSpace(r.PostForm.Get(name)) }
+	lines := r.PostForm.Get("lines")
+	in := shop.Intake{Delivery: field("delivery"), Bin: field("bin"), Session: field("session"), Pictures: pictures}
+	if strings.TrimSpace(lines) != "" {
+		in.Lines = strings.NewReader(lines)
+	}
+	got, err := s.take(r, in, len(lines))
+	if err != nil {
+		e := fault.Of(err)
+		if e.Kind == fault.Internal {
+			return err
+		}
+		return s.showIntake(w, r, statuses[e.Kind], intakePage{
+			Delivery: in.Delivery, Bin: in.Bin, Session: in.Session, Lines: lines,
+			Refused: s.forPages(e), Pictures: len(pictures) > 0,
+		})
+	}
+	query := url.Values{
+		"name": {got.Delivery}, "added": {strconv.Itoa(got.New())}, "repeated": {strconv.Itoa(got.Repeated)},
+	}
+	for _, u := range got.Unread {
+		query.Add("unread", u.Image)
+	}
+	http.Redirect(w, r, "/delivery?"+query.Encode(), http.StatusSeeOther)
+	return nil
+}
+
+// take receives what a form brings.
+func (s *site) take(r *http.Request, in shop.Intake, size int) (shop.Received, error) {
+	switch {
+	case in.Lines == nil && len(in.Pictures) == 0:
+		return shop.Received{}, fault.New(fault.Invalid, "web.nothing_came").WithHint("web.nothing_came.hint")
+	case size > mostLines:
+		return shop.Received{}, fault.New(fault.Invalid, "web.too_large", mostLines>>10).WithHint("web.too_large.hint")
+	}
+	return s.shop.Receive(r.Context(), in)
+}
+
+// upload reads a form with pictures.
+func upload(r *http.Request) ([]shop.Picture, error) {
+	err := r.ParseMultipartForm(inMemory)
+	if errors.Is(err, http.ErrNotMultipart) {
+		return nil, form(r)
+	}
+	if tooLarge, ok := errors.AsType[*http.MaxBytesError](err); ok {
+		return nil, fault.New(fault.Invalid, "web.too_large", tooLarge.Limit>>10).WithHint("web.too_large.hint")
+	}
+	if err != nil {
+		return nil, fault.New(fault.Invalid, "web.bad_form").WithHint("web.bad_form.hint").WithCause(err)
+	}
+	defer func() { _ = r.MultipartForm.RemoveAll() }()
+	var pictures []shop.Picture
+	for _, h := range r.MultipartForm.File["pictures"] {
+		if h.Filename == "" && h.Size == 0 {
+			continue
+		}
+		data, err := content(h)
+		if err != nil {
+			return nil, fault.Of(err)
+		}
+		pictures = append(pictures, shop.Picture{Name: path.Base(h.Filename), Data: data})
+	}
+	return pictures, nil
+}
+
+func content(h *multipart.FileHeader) ([]byte, error) {
+	file, err := h.Open()
+	if err != nil {
+		return nil, err
+	}
+	data, err := io.ReadAll(file)
+	return data, errors.Join(err, file.Close())
+}

@@ -1,0 +1,184 @@
+package web
+
+import (
+	"errors"
+	"log/slog"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/words"
+)
+
+// statuses is the HTTP status of each kind of fault.
+var statuses = map[fault.Kind]int{
+	fault.Invalid:   http.StatusUnprocessableEntity,
+	fault.NotFound:  http.StatusNotFound,
+	fault.Ambiguous: http.StatusMultipleChoices,
+	fault.Conflict:  http.StatusConflict,
+	fault.Short:     http.StatusConflict,
+	fault.NoLogin:   http.StatusUnauthorized,
+	fault.Denied:    http.StatusForbidden,
+	fault.Busy:      http.StatusServiceUnavailable,
+	fault.Damaged:   http.StatusInternalServerError,
+	fault.Full:      http.StatusInsufficientStorage,
+	fault.Internal:  http.StatusInternalServerError,
+}
+
+// refusal is a page that says what went wrong, and offers what to do.
+type refusal struct {
+	Message, Hint fault.Message
+	Links         []choice // to the candidates
+	Again         *again   // the refused form once more
+	Back          string   // the page that the form stood on, empty for none
+}
+
+// choice is one of several things to choose from.
+type choice struct {
+	To   string // address
+	Name string
+	Tell fault.Message
+}
+
+// again is a form that was refused, to be sent once more with one answer in
+// addition: the field that a button sets.
+type again struct {
+	Action  string
+	Fields  []field
+	Buttons []button
+}
+
+type field struct{ Name, Value string }
+
+type button struct {
+	field
+	Label fault.Message
+}
+
+// refuse answers with an error: as JSON under /api/, else as a page. It is the
+// one place that logs, and logs only defects.
+func (s *site) refuse(w http.ResponseWriter, r *http.Request, err error) {
+	e := fault.Of(err)
+	if e.Kind == fault.Internal {
+		if r.Context().Err() != nil { // nobody is left to be told
+			return
+		}
+		slog.Error("defect", "method", r.Method, "path", r.URL.Path, "err", err)
+	}
+	e = s.forPages(e)
+	if strings.HasPrefix(r.URL.Path, "/api/") {
+		s.refuseJSON(w, e)
+		return
+	}
+	page := refusal{Message: e.Message, Hint: e.Hint, Back: back(r)}
+	if r.Method == http.MethodPost {
+		page.Again = sendAgain(r, e)
+	} else {
+		page.Links = links(r.URL, e.Candidates)
+	}
+	if err := s.show(w, statuses[e.Kind], "refusal", s.printer.Say("web.refused"), page); err != nil {
+		slog.Error("defect", "method", r.Method, "path", r.URL.Path, "err", err)
+		http.Error(w, s.printer.Say("internal"), http.StatusInternalServerError)
+	}
+}
+
+// forPages gives e with the hint for pages, where there is one: a hint that
+// names a command helps at a keyboard only.
+func (s *site) forPages(e *fault.Error) *fault.Error {
+	hint := "web." + e.Hint.ID
+	if _, found := slices.BinarySearch(words.IDs(), hint); !found {
+		return e
+	}
+	out := *e
+	out.Hint.ID = hint
+	return &out
+}
+
+// named is the field of a request that each candidate can stand in.
+func named(path string, message fault.Message) string {
+	switch {
+	case path == "/fork" || path == "/part":
+		return "name"
+	case message.ID == "shop.two_readings":
+		return "code"
+	}
+	return "part"
+}
+
+// links gives the addresses that name each candidate instead.
+func links(from *url.URL, candidates []fault.Candidate) []choice {
+	var out []choice
+	for _, c := range candidates {
+		query := url.Values{named(from.Path, fault.Message{}): {c.Name}}
+		out = append(out, choice{from.Path + "?" + query.Encode(), c.Name, c.Tell})
+	}
+	return out
+}
+
+// sendAgain gives the refused form with the answers that it may take, nil for
+// none. Its key stays: sent twice, it counts once.
+func sendAgain(r *http.Request, e *fault.Error) *again {
+	var buttons []button
+	answer := named(r.URL.Path, e.Message)
+	switch {
+	case e.Kind == fault.Short && r.URL.Path != "/undo":
+		answer = "found"
+		buttons = []button{{field{answer, "yes"}, fault.Say("web.found_it")}}
+	case e.Message.ID == "catalog.code_taken":
+		answer = "instead"
+		buttons = []button{{field{answer, "yes"}, fault.Say("web.instead", r.PostForm.Get("part"))}}
+	default:
+		for _, c := range e.Candidates {
+			label := fault.Say("web.candidate", c.Name, c.Tell)
+			buttons = append(buttons, button{field{answer, c.Name}, label})
+		}
+	}
+	if len(buttons) == 0 {
+		return nil
+	}
+	form := &again{Action: r.URL.Path, Buttons: buttons}
+	for name, values := range r.PostForm {
+		if name != answer && len(values) > 0 {
+			form.Fields = append(form.Fields, field{name, values[0]})
+		}
+	}
+	slices.SortFunc(form.Fields, func(a, b field) int { return strings.Compare(a.Name, b.Name) })
+	return form
+}
+
+// back gives the page that a form stood on.
+func back(r *http.Request) string {
+	if r.Method != http.MethodPost {
+		return ""
+	}
+	switch r.URL.Path {
+	case "/link", "/packs":
+		return waitingAt(r.PostForm.Get("delivery"), nil)
+	case "/receive":
+		return "/receive"
+	}
+	if part := r.PostForm.Get("part"); part != "" {
+		return "/part?" + url.Values{"name": {part}}.Encode()
+	}
+	return ""
+}
+
+// form reads the fields of a form that was sent. Error: Invalid where it is
+// too large or broken.
+func form(r *http.Request) error {
+	err := r.ParseForm()
+	if tooLarge, ok := errors.AsType[*http.MaxBytesError](err); ok {
+		return fault.New(fault.Invalid, "web.too_large", tooLarge.Limit>>10).WithHint("web.too_large.hint")
+	}
+	if err != nil {
+		return fault.New(fault.Invalid, "web.bad_form").WithHint("web.bad_form.hint").WithCause(err)
+	}
+	return nil
+}
+
+// nowhere answers for every address without a page.
+func (s *site) nowhere(http.ResponseWriter, *http.Request) error {
+	return fault.New(fault.NotFound, "web.nowhere").WithHint("web.nowhere.hint")
+}

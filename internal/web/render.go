@@ -1,0 +1,122 @@
+package web
+
+import (
+	"bytes"
+	"crypto/rand"
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"html/template"
+	"io/fs"
+	"net/http"
+	"path"
+	"strings"
+	"time"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/measure"
+	"forkstock/internal/shop"
+	"forkstock/internal/words"
+)
+
+//go:embed page
+var files embed.FS
+
+// pages holds the parsed pages by name: the base, and each file that fills it.
+type pages map[string]*template.Template
+
+// parse parses every page. A page that does not parse is a defect that stops
+// the program at once.
+func parse(s *site) pages {
+	base := template.Must(template.New("base").Funcs(s.functions()).ParseFS(files, "page/base.html", "page/pieces.html"))
+	names, err := fs.Glob(files, "page/*.html")
+	if err != nil {
+		panic(err)
+	}
+	out := pages{}
+	for _, file := range names {
+		name := strings.TrimSuffix(path.Base(file), ".html")
+		if name != "base" && name != "pieces" {
+			out[name] = template.Must(template.Must(base.Clone()).ParseFS(files, file))
+		}
+	}
+	return out
+}
+
+// functions are what pages call beside the built-in functions.
+func (s *site) functions() template.FuncMap {
+	p, set := s.printer, s.shop.Settings()
+	return template.FuncMap{
+		"lang":  p.Language,
+		"demo":  func() bool { return set.Demo },
+		"say":   p.Say,
+		"word":  func(group string, value any) string { return p.Say(group + "." + p.Show(value)) },
+		"show":  p.Show,
+		"size":  func(z shop.Sizes) string { return p.Show(z) },
+		"money": func(minor any) string { return s.money(minor) },
+		"key":   rand.Text,
+		"unit":  func(unit string, n int64) string { return p.Say("unit."+unit, n) },
+		"clock": func(t time.Time) string { return t.In(set.Location()).Format("15:04") },
+		"less":  func(n int64) int64 { return -n },
+		"style": func() string { return styleVersion },
+	}
+}
+
+// money prints an int64 or *int64 of minor units; nil is a price not known.
+func (s *site) money(minor any) string {
+	currency := s.shop.Settings().Currency
+	switch m := minor.(type) {
+	case int64:
+		return s.printer.Show(words.Money{Minor: m, Currency: currency})
+	case *int64:
+		if m != nil {
+			return s.printer.Show(words.Money{Minor: *m, Currency: currency})
+		}
+	}
+	return s.printer.Say("web.price_unknown")
+}
+
+// frame is what the base shows around a page.
+type frame struct {
+	Page  string // name of its file
+	Title string
+	Focus bool // the box takes what is typed or scanned
+	Body  any
+}
+
+// show renders a page whole, then sends it.
+func (s *site) show(w http.ResponseWriter, status int, name, title string, body any) error {
+	var b bytes.Buffer
+	f := frame{Page: name, Title: title, Focus: name != "receive", Body: body}
+	if err := s.pages[name].ExecuteTemplate(&b, "base", f); err != nil {
+		return fault.Of(err)
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	_, _ = w.Write(b.Bytes()) // the reader may have gone
+	return nil
+}
+
+// styleVersion changes with the style, so that browsers may keep it.
+var styleVersion = func() string {
+	text, _ := files.ReadFile("page/style.css")
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:6])
+}()
+
+// asset sends a file that does not change while the program runs.
+func asset(name, contentType string) handler {
+	return func(w http.ResponseWriter, r *http.Request) error {
+		text, err := files.ReadFile("page/" + name)
+		if err != nil {
+			return fault.Of(err)
+		}
+		w.Header().Set("Content-Type", contentType)
+		w.Header().Set("Cache-Control", "max-age=31536000, immutable")
+		http.ServeContent(w, r, name, time.Time{}, bytes.NewReader(text))
+		return nil
+	}
+}
+
+// millimetres names a length with its unit.
+func millimetres(l measure.Length) fault.Message { return fault.Say("web.mm", l) }
