@@ -48,8 +48,8 @@ func Fit(want Wanted, p Part) (Verdict, []fault.Message) {
 	f.diameter("catalog.inner", want.Size.Inner, p.Size.Inner)
 	f.diameter("catalog.outer", want.Size.Outer, p.Size.Outer)
 	f.height(want.Role, want.Size.Height, p.Size.Height)
-	if over := p.Size.Overall - want.Size.Overall; want.Size.Overall != 0 && p.Size.Overall != 0 && over > HeightSlack {
-		f.add(Near, "catalog.taller_overall", over)
+	if want.Role == OilSeal {
+		f.overall(want.Size, p.Size)
 	}
 	f.thread(want.Thread, p.Thread)
 	return f.verdict, f.reasons
@@ -101,6 +101,19 @@ func (f *fitting) height(role Role, want, got measure.Length) {
 		} else {
 			f.add(No, "catalog.differs", fault.Say(name), got, want)
 		}
+	}
+}
+
+// overall compares overall heights of seals: a taller one may hold the wiper
+// off its seat. A place that states its body height only leaves open how much
+// is free above it, so that a lip above the body is to be measured.
+func (f *fitting) overall(want, got measure.Size) {
+	switch {
+	case got.Overall == 0 || want.Height == 0 && want.Overall == 0:
+	case want.Overall == 0 && got.Overall-want.Height > HeightSlack:
+		f.add(Near, "catalog.overall_open", got.Overall-want.Height)
+	case want.Overall != 0 && got.Overall-want.Overall > HeightSlack:
+		f.add(Near, "catalog.taller_overall", got.Overall-want.Overall)
 	}
 }
 

@@ -43,6 +43,8 @@ func TestFit(t *testing.T) {
 		{"height beyond its tolerance", OilSeal, "39x52x11", "", OilSeal, "39x52x11.31", "", No, "catalog.too_tall"},
 		{"taller overall", OilSeal, "39x52x11/12.5", "", OilSeal, "39x52x11/14", "", Near, "catalog.taller_overall"},
 		{"lower overall", OilSeal, "39x52x11/14", "", OilSeal, "39x52x11/12.5", "", Fits, ""},
+		{"a lip above the body where only the body is known", OilSeal, "39x52x11", "", OilSeal, "39x52x11/12.5", "", Near, "catalog.overall_open"},
+		{"overall of a wiper is its lip", Wiper, "39x52x5", "", Wiper, "39x52x5/13.5", "", Fits, ""},
 		{"overall not stated", OilSeal, "39x52x11/12.5", "", OilSeal, "39x52x11", "", Fits, ""},
 		{"height not stated", OilSeal, "39x52x11", "", OilSeal, "39x52", "", Near, "catalog.not_stated"},
 		{"a wiper of the same sizes is no seal", OilSeal, "39x52x11", "", Wiper, "39x52x11", "", No, "catalog.other_role"},

@@ -39,6 +39,7 @@ var catalogTexts = texts{
 	"catalog.too_tall":            {"body {0} mm taller than the groove leaves for the clip", "Körper {0} mm höher, als die Nut für den Sprengring lässt"},
 	"catalog.too_short":           {"{0} mm loose under the clip", "{0} mm Spiel unter dem Sprengring"},
 	"catalog.taller_overall":      {"{0} mm taller overall: may hold the wiper off its seat", "insgesamt {0} mm höher: die Staubkappe sitzt womöglich nicht auf"},
+	"catalog.overall_open":        {"stands {0} mm above its body: measure what is free under the wiper", "steht {0} mm über den Körper hinaus: nachmessen, was unter der Staubkappe frei ist"},
 	"catalog.no_pitch":            {"thread {0}, wanted {1}: pitch not stated, measure", "Gewinde {0}, gebraucht {1}: Steigung nicht angegeben, nachmessen"},
 	"catalog.named":               {"named for this fork by {0}", "für diese Gabel genannt von {0}"},
 	"catalog.same_size":           {"same size", "gleiche Größe"},

@@ -2,6 +2,8 @@ package words
 
 import (
 	"encoding/json"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -76,4 +78,47 @@ func TestTableIsWhole(t *testing.T) {
 			t.Errorf("%s: braces do not pair", id)
 		}
 	}
+}
+
+// Every message id that stands in the source has a text. Ids that are put
+// together ("role." + role) are those of roles.go and their like.
+func TestSourceIDsHaveText(t *testing.T) {
+	id := regexp.MustCompile(`(?:fault\.New\(fault\.\w+|fault\.Say\(|\.Say\(|\.say\(|\.WithHint\(|\.step\(|\.add\(\w+)[,(]?\s*"([a-z0-9]+(?:\.[a-z0-9_]*[a-z0-9])+)"`)
+	seen := 0
+	for _, room := range []string{"../..", "../../catalog", "../../inventory", "../../inventory/reorder", "../../search", "../../scanner"} {
+		files, err := filepath.Glob(filepath.Join(room, "*.go"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen += idsIn(t, id, files)
+	}
+	for _, depth := range []string{"../*/*.go", "../*/*/*.go"} {
+		files, err := filepath.Glob(depth)
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen += idsIn(t, id, files)
+	}
+	if seen < 200 {
+		t.Errorf("only %d ids found in the source: has the way to write them changed?", seen)
+	}
+}
+
+func idsIn(t *testing.T, id *regexp.Regexp, files []string) (seen int) {
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		b, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range id.FindAllSubmatch(b, -1) {
+			seen++
+			if _, ok := table[string(m[1])]; !ok {
+				t.Errorf("%s: no text for %s", name, m[1])
+			}
+		}
+	}
+	return seen
 }
