@@ -113,7 +113,10 @@ func (r *reader) dataMatrices(v view) {
 	r.dataMatrix(v)
 	for _, cell := range []int{4, 8, 16} {
 		for _, box := range regions(v.plane, cell) {
-			r.dataMatrix(v.cut(box.Inset(-2 * cell)))
+			part := v.cut(box.Inset(-2 * cell))
+			if !r.dataMatrix(part) {
+				r.dataMatrix(part.resampled(45, 1)) // the detector is weakest on the corner
+			}
 		}
 	}
 }

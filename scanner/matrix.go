@@ -77,12 +77,20 @@ func qrQuad(v view, points []gozxing.ResultPoint, modules int) quad {
 	return quad{corner(-f, -f), corner(1+f, -f), corner(1+f, 1+f), corner(-f, 1+f)}
 }
 
+// smallView is how many pixels a view has at most in which all turns are
+// tried: where modules are few pixels, the detector's rounding decides.
+const smallView = 120_000
+
 // dataMatrix adds the Data Matrix symbol around the middle of v. The detector
 // begins at one corner, so it is given all four turns.
 func (r *reader) dataMatrix(v view) bool {
+	turns := 4
+	if len(v.pix) > smallView {
+		turns = 1
+	}
 	for _, bits := range bitmaps(v) {
 		turned := v
-		for range 4 {
+		for range turns {
 			if r.ctx.Err() != nil {
 				return false
 			}

@@ -3,6 +3,7 @@ package scanner
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"forkstock/internal/fault"
 )
@@ -88,13 +89,27 @@ func (r *reader) merge() {
 	}
 }
 
+// holds reports whether t is what one sees of s where a part of it is covered:
+// ITF, alone, can be read so.
+func (s sighting) holds(t sighting) bool {
+	return s.symbology == ITF && t.symbology == ITF && len(t.text) < len(s.text) && strings.Contains(s.text, t.text)
+}
+
 // settle says which sightings are believed and which are refused. Of two
 // texts at one place the stronger one is believed if it is margin times as
 // strong, else neither.
 func (r *reader) settle() (symbols []Symbol, refused []Refused) {
 	r.merge()
 	all := slices.Clone(r.seen)
-	slices.SortStableFunc(all, func(a, b sighting) int { return cmp.Compare(b.strength(), a.strength()) })
+	slices.SortStableFunc(all, func(a, b sighting) int {
+		switch {
+		case a.holds(b) && a.strength() >= 1:
+			return -1
+		case b.holds(a) && b.strength() >= 1:
+			return 1
+		}
+		return cmp.Compare(b.strength(), a.strength())
+	})
 	var taken []sighting
 	for i, s := range all {
 		if slices.ContainsFunc(taken, func(t sighting) bool { return r.onePlace(s, t) }) {
@@ -102,7 +117,7 @@ func (r *reader) settle() (symbols []Symbol, refused []Refused) {
 		}
 		why := fault.Message{}
 		for _, rival := range all[i+1:] {
-			if s.strength() < margin*rival.strength() && r.onePlace(s, rival) {
+			if s.strength() < margin*rival.strength() && !s.holds(rival) && r.onePlace(s, rival) {
 				why = fault.Say("scanner.rows_differ")
 			}
 		}
