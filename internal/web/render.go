@@ -14,8 +14,6 @@ import (
 	"time"
 
 	"forkstock/internal/fault"
-	"forkstock/internal/measure"
-	"forkstock/internal/shop"
 	"forkstock/internal/words"
 )
 
@@ -52,8 +50,7 @@ func (s *site) functions() template.FuncMap {
 		"say":   p.Say,
 		"word":  func(group string, value any) string { return p.Say(group + "." + p.Show(value)) },
 		"show":  p.Show,
-		"size":  func(z shop.Sizes) string { return p.Show(z) },
-		"money": func(minor any) string { return s.money(minor) },
+		"money": s.money,
 		"key":   rand.Text,
 		"unit":  func(unit string, n int64) string { return p.Say("unit."+unit, n) },
 		"clock": func(t time.Time) string { return t.In(set.Location()).Format("15:04") },
@@ -117,6 +114,3 @@ func asset(name, contentType string) handler {
 		return nil
 	}
 }
-
-// millimetres names a length with its unit.
-func millimetres(l measure.Length) fault.Message { return fault.Say("web.mm", l) }

@@ -38,7 +38,6 @@ var webTexts = texts{
 	"web.shown_of":      {"{0} of {1}", "{0} von {1}"},
 	"web.show_more":     {"Show {0}", "{0} zeigen"},
 	"web.mm":            {"{0} mm", "{0} mm"},
-	"web.long":          {"{0} mm long", "{0} mm lang"},
 
 	"web.in_stock":      {"in stock", "im Bestand"},
 	"web.of_it_free":    {"{0} of it free for a job", "{0} davon frei für eine Arbeit"},
@@ -118,8 +117,8 @@ var webTexts = texts{
 	"web.cartridge":     {"cartridge", "Kartusche"},
 	"web.only_for":      {"only {0}", "nur {0}"},
 	"web.oil":           {"Oil", "Öl"},
-	"web.dry":           {"Dry fill", "Neubefüllung"},
-	"web.refill":        {"Refill", "Nachfüllung"},
+	"web.dry":           {"Dry fill", "Nach dem Zerlegen"},
+	"web.refill":        {"After draining", "Nach dem Ablassen"},
 	"web.gap":           {"Air gap", "Luftpolster"},
 	"web.grade":         {"Grade as printed", "Sorte wie aufgedruckt"},
 
