@@ -55,7 +55,7 @@ func (f *finder) forks(ctx context.Context, tx *store.Tx) (err error) {
 	case legs:
 		all, err = forksWith(ctx, tx, f.q.Lengths[0])
 	case len(f.q.Sizes) > 0:
-		all, err = forksTaking(ctx, tx, f.q.Sizes[0], f.wants)
+		all, err = forksTaking(ctx, tx, f.q.Sizes[0], f.within())
 	case len(f.rest) > 0 && len(f.q.Roles) == 0:
 		all, err = f.forksWorded(ctx, tx)
 	}
@@ -187,7 +187,7 @@ func (f *finder) offers(ctx context.Context, tx *store.Tx, why fault.Message, ri
 			ids = append(ids, id)
 		}
 		return err
-	}, `SELECT i.id, i.description FROM supplier_item i WHERE i.part IS NULL AND `+where+`
+	}, `SELECT i.id, i.description FROM supplier_item i WHERE coalesce(i.part, '') = '' AND `+where+`
 		ORDER BY i.number_norm, i.supplier LIMIT $4`, append(append(args, make([]any, 3-len(args))...), mostItems)...)
 	if err != nil {
 		return err

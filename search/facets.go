@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"slices"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -35,38 +36,43 @@ func (s set) fitsBeforeNear() {
 	}
 }
 
-// byDiameter gives the parts for a diameter: seals, wipers and other rings for
-// a leg of it, clips also by the bore that they spring into, washers by their
-// hole and bolts by their thread; and what the forks with such legs take.
-func byDiameter(ctx context.Context, tx *store.Tx, d measure.Length, wants func(catalog.Role) bool) (set, error) {
-	all, err := partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) {
-		switch {
-		case p.Role == catalog.OilSeal || p.Role == catalog.Wiper:
-			return fault.Say("search.why_leg", d), false
-		case wants(p.Role):
-			return fault.Say("search.why_inner", d), false
-		}
-		return fault.Message{}, false
-	}, `p.inner_um = $1`, int64(d))
-	if err != nil {
-		return nil, err
-	}
+// byDiameter gives the parts of roles (nil for all) for a diameter: seals,
+// wipers and other rings for a leg of it, clips also by the bore that they
+// spring into, washers by their hole and bolts by their thread; and what the
+// forks with such legs take.
+func byDiameter(ctx context.Context, tx *store.Tx, d measure.Length, roles []catalog.Role) (set, error) {
+	all := set{}
 	more := func(found set, err error) error {
 		for _, c := range found {
 			all.add(c)
 		}
 		return err
 	}
-	if wants(catalog.Clip) {
-		err = more(partsWhere(ctx, tx, meets, because("search.why_outer", d), `p.role = $1 AND p.outer_um = $2`,
+	inner := func(p catalog.Part) (fault.Message, bool) {
+		if forLeg(p.Role) {
+			return fault.Say("search.why_leg", d), false
+		}
+		return fault.Say("search.why_inner", d), false
+	}
+	if roles == nil {
+		if err := more(partsWhere(ctx, tx, meets, inner, `p.inner_um = $1`, int64(d))); err != nil {
+			return nil, err
+		}
+	}
+	for _, role := range roles {
+		if err := more(partsWhere(ctx, tx, meets, inner, `p.role = $1 AND p.inner_um = $2`, role, int64(d))); err != nil {
+			return nil, err
+		}
+	}
+	if wants(roles, catalog.Clip) {
+		err := more(partsWhere(ctx, tx, meets, because("search.why_outer", d), `p.role = $1 AND p.outer_um = $2`,
 			catalog.Clip, int64(d)))
 		if err != nil {
 			return nil, err
 		}
 	}
-	if wants(catalog.BottomBolt) || wants(catalog.DrainScrew) {
-		err = more(byThread(ctx, tx, measure.Thread{Series: "M", Nominal: d.String()}))
-		if err != nil {
+	if wants(roles, catalog.BottomBolt) || wants(roles, catalog.DrainScrew) {
+		if err := more(byThread(ctx, tx, measure.Thread{Series: "M", Nominal: d.String()})); err != nil {
 			return nil, err
 		}
 	}
@@ -74,11 +80,16 @@ func byDiameter(ctx context.Context, tx *store.Tx, d measure.Length, wants func(
 	if err != nil {
 		return nil, err
 	}
-	return all, more(partsOf(ctx, tx, forks, func(p place) bool {
-		leg := p.want.Role == catalog.OilSeal || p.want.Role == catalog.Wiper
-		return wants(p.want.Role) && (!leg || p.want.Size.Inner != 0 || p.named != nil) // not by the outside alone
-	}))
+	return all, more(partsOf(ctx, tx, forks, roles, true))
 }
+
+// wants reports whether a role is among roles, which are all where it is nil.
+func wants(roles []catalog.Role, role catalog.Role) bool {
+	return roles == nil || slices.Contains(roles, role)
+}
+
+// forLeg reports whether a part of a role is named by the leg it runs on.
+func forLeg(role catalog.Role) bool { return role == catalog.OilSeal || role == catalog.Wiper }
 
 // byThread gives the parts of a thread: the same, or where either leaves the
 // pitch out, the same diameter.

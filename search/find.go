@@ -98,10 +98,13 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 	return f.hits, nil
 }
 
-// wants reports whether parts of a role are asked for. A kit is looked for
+// within gives the roles to look through, nil for all: a kit is looked for
 // through everything that may be in it.
-func (f *finder) wants(role catalog.Role) bool {
-	return len(f.q.Roles) == 0 || slices.Contains(f.q.Roles, role) || slices.Contains(f.q.Roles, catalog.Kit)
+func (f *finder) within() []catalog.Role {
+	if slices.Contains(f.q.Roles, catalog.Kit) {
+		return nil
+	}
+	return f.q.Roles
 }
 
 // named gives the parts that the whole text names: by a code, by a number, or
@@ -194,7 +197,7 @@ func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error)
 	if f.q.Fork != "" && (f.q.Bikes != nil || f.q.Make != "") {
 		f.bikes = slices.DeleteFunc(f.bikes, func(c carrier) bool { return c.name != f.q.Fork })
 	}
-	return partsOf(ctx, tx, f.bikes, func(p place) bool { return f.wants(p.want.Role) })
+	return partsOf(ctx, tx, f.bikes, f.within(), false)
 }
 
 // noBike notes that a bike is not known in that year, and which years are.
@@ -225,7 +228,7 @@ func (f *finder) sized(ctx context.Context, tx *store.Tx, met set) (set, error) 
 			met.keep(func(c candidate) bool { return withDimension(c.part, l) })
 			continue
 		}
-		more, err := byDiameter(ctx, tx, l, f.wants)
+		more, err := byDiameter(ctx, tx, l, f.within())
 		if err != nil {
 			return nil, err
 		}

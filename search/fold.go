@@ -3,6 +3,7 @@ package search
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 )
@@ -12,6 +13,9 @@ var umlauts = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss"
 // fold gives the form in which two spellings of a word are one: lower case,
 // German umlauts as two letters, without other accents.
 func fold(s string) string {
+	if isASCII(s) {
+		return strings.ToLower(s)
+	}
 	s = umlauts.Replace(strings.ToLower(norm.NFC.String(s)))
 	return strings.Map(func(r rune) rune {
 		if unicode.Is(unicode.Mn, r) {
@@ -19,6 +23,15 @@ func fold(s string) string {
 		}
 		return r
 	}, norm.NFD.String(s))
+}
+
+func isASCII(s string) bool {
+	for i := range len(s) {
+		if s[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
 }
 
 // key gives the folded letters and digits of s alone, so that "O-ring",

@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 
 	"forkstock/catalog"
@@ -45,7 +46,7 @@ func forkNamed(ctx context.Context, tx *store.Tx, name string) ([]carrier, error
 }
 
 // forksTaking gives the forks with a place of a size, by name.
-func forksTaking(ctx context.Context, tx *store.Tx, size measure.Size, wants func(catalog.Role) bool) ([]carrier, error) {
+func forksTaking(ctx context.Context, tx *store.Tx, size measure.Size, roles []catalog.Role) ([]carrier, error) {
 	var all []carrier
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var c carrier
@@ -53,7 +54,7 @@ func forksTaking(ctx context.Context, tx *store.Tx, size measure.Size, wants fun
 		var s measure.Size
 		err := scan(&c.id, &c.name, &c.leg, &role, &s.Inner, &s.Outer, &s.Height, &s.Overall)
 		c.why = fault.Say("search.why_place", fault.Say("role."+string(role)), s)
-		if wants(role) && (len(all) == 0 || all[len(all)-1].id != c.id) {
+		if wants(roles, role) && (len(all) == 0 || all[len(all)-1].id != c.id) {
 			all = append(all, c)
 		}
 		return err
@@ -82,21 +83,25 @@ func queryCarriers(ctx context.Context, tx *store.Tx, say func(*carrier, catalog
 
 // place is what some forks ask for at one of their places.
 type place struct {
-	want  catalog.Wanted
-	forks []carrier
-	named []catalog.NamedPart
+	want     catalog.Wanted
+	first    carrier
+	forks    int    // how many there are
+	last     int    // the one counted last
+	position string // id, where parts are named for it
+	named    []catalog.NamedPart
 }
 
-// partsOf gives the parts for the places of forks that wanted takes: those
-// that fit, and where none does, those that come near.
-func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, wanted func(place) bool) (set, error) {
+// partsOf gives the parts for the places of forks of some roles (nil
+// for all): those that fit, and where none does, those that come near. For a leg's
+// diameter alone, a seal or wiper has to be found by more than its outside.
+func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog.Role, byLeg bool) (set, error) {
 	all := set{}
-	places, err := placesOf(ctx, tx, forks)
+	places, err := placesOf(ctx, tx, forks, roles)
 	if err != nil {
 		return nil, err
 	}
 	for _, p := range places {
-		if !wanted(*p) {
+		if byLeg && forLeg(p.want.Role) && p.want.Size.Inner == 0 && p.named == nil {
 			continue
 		}
 		matches, err := catalog.PartsFor(ctx, tx, catalog.Position{
@@ -125,11 +130,11 @@ func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, wanted func(pla
 
 // who names the forks of a place, the first in full.
 func (p place) who() fault.Message {
-	first := fault.Plain(p.forks[0].name)
-	if p.forks[0].bike != "" {
-		first = fault.Plain(p.forks[0].name + ", " + p.forks[0].bike)
+	first := fault.Plain(p.first.name)
+	if p.first.bike != "" {
+		first = fault.Plain(p.first.name + ", " + p.first.bike)
 	}
-	if n := len(p.forks) - 1; n > 0 {
+	if n := p.forks - 1; n > 0 {
 		return fault.Say("search.and_more", first, n)
 	}
 	return first
@@ -138,30 +143,83 @@ func (p place) who() fault.Message {
 // placesOf gives the places of forks, in the order of forks and stack, those
 // that ask for the same as one. A place for which a source names parts stands
 // alone: they are named for that fork only.
-func placesOf(ctx context.Context, tx *store.Tx, forks []carrier) ([]*place, error) {
+func placesOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog.Role) ([]*place, error) {
 	var all []*place
 	alike := map[string]*place{}
-	for _, f := range forks {
-		positions, err := catalog.Positions(ctx, tx, f.id)
+	err := eachPlace(ctx, tx, forks, func(at int, position string, want catalog.Wanted, named bool) {
+		k := fmt.Sprint(want)
+		if named {
+			k += position
+		}
+		p := alike[k]
+		if p == nil {
+			p = &place{want: want, first: forks[at]}
+			alike[k] = p
+			if wants(roles, want.Role) {
+				all = append(all, p)
+			}
+			if named {
+				p.position = position
+			}
+		}
+		if p.last != at+1 { // once for a fork with two such places
+			p.last = at + 1
+			p.forks++
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range all {
+		err := tx.Each(ctx, func(scan store.Scan) error {
+			var n catalog.NamedPart
+			err := scan(&n.Part, &n.Source)
+			p.named = append(p.named, n)
+			return err
+		}, `SELECT part, source FROM position_part WHERE position = $1 ORDER BY part`, p.position)
 		if err != nil {
 			return nil, err
 		}
-		for _, pos := range positions {
-			if pos.Fitted == "no" {
-				continue
-			}
-			k := fmt.Sprint(pos.Role, pos.Size, pos.Thread)
-			if len(pos.Parts) > 0 {
-				k += pos.ID
-			}
-			p := alike[k]
-			if p == nil {
-				p = &place{want: pos.Wanted(), named: pos.Parts}
-				alike[k] = p
-				all = append(all, p)
-			}
-			p.forks = append(p.forks, f)
-		}
 	}
 	return all, nil
+}
+
+// eachPlace calls f with the places of forks that are fitted, or may be: the
+// fork's index, the position's id, what it asks for, and whether parts are
+// named for it.
+func eachPlace(ctx context.Context, tx *store.Tx, forks []carrier, f func(at int, position string, want catalog.Wanted, named bool)) error {
+	type row struct {
+		position string
+		want     catalog.Wanted
+		named    bool
+	}
+	rows := map[string][]row{}
+	ids := make([]string, len(forks))
+	for i, c := range forks {
+		ids[i] = c.id
+	}
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var r row
+		var fork string
+		s := &r.want.Size
+		err := scan(&fork, &r.position, &r.want.Role, &s.Inner, &s.Outer, &s.Height, &s.Overall, &r.want.Thread, &r.named)
+		rows[fork] = append(rows[fork], r)
+		return err
+	}, `SELECT p.fork, p.id, p.role, coalesce(p.inner_um, 0), coalesce(p.outer_um, 0), coalesce(p.height_um, 0),
+		coalesce(p.overall_um, 0), p.thread, EXISTS (SELECT 1 FROM position_part n WHERE n.position = p.id)
+		FROM position p WHERE p.fork IN (SELECT value FROM json_each($1)) AND p.fitted <> 'no'
+		ORDER BY p.fork, p.seq`, jsonList(ids))
+	for i, id := range ids {
+		for _, r := range rows[id] {
+			f(i, r.position, r.want, r.named)
+		}
+		delete(rows, id) // a fork that stands twice counts once
+	}
+	return err
+}
+
+// jsonList gives ids as SQLite's json_each takes them.
+func jsonList(ids []string) string {
+	b, _ := json.Marshal(ids) // strings cannot fail
+	return string(b)
 }

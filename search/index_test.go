@@ -170,10 +170,12 @@ func TestDamaged(t *testing.T) {
 		t.Fatal(err)
 	}
 	damages := map[string]func(path string, b []byte) error{
-		"removed":  func(path string, _ []byte) error { return os.Remove(path) },
-		"emptied":  func(path string, _ []byte) error { return os.WriteFile(path, nil, 0o600) },
-		"cut":      func(path string, b []byte) error { return os.WriteFile(path, b[:len(b)/2], 0o600) },
-		"garbage":  func(path string, b []byte) error { return os.WriteFile(path, slices.Repeat([]byte{0xa5}, len(b)), 0o600) },
+		"removed": func(path string, _ []byte) error { return os.Remove(path) },
+		"emptied": func(path string, _ []byte) error { return os.WriteFile(path, nil, 0o600) },
+		"cut":     func(path string, b []byte) error { return os.WriteFile(path, b[:len(b)/2], 0o600) },
+		"garbage": func(path string, b []byte) error {
+			return os.WriteFile(path, slices.Repeat([]byte{0xa5}, len(b)), 0o600)
+		},
 		"one bit":  func(path string, b []byte) error { b[len(b)/3] ^= 4; return os.WriteFile(path, b, 0o600) },
 		"a folder": func(path string, _ []byte) error { return errors.Join(os.Remove(path), os.Mkdir(path, 0o700)) },
 	}
@@ -199,6 +201,9 @@ func TestDamaged(t *testing.T) {
 				}
 				ix := Open(dir, "catalog")
 				defer ix.Close()
+				if ix.gen != 0 {
+					t.Error("a damaged index was taken")
+				}
 				catchUp(t, db, ix, true)
 				wantWhole(t, db, ix)
 			})

@@ -2,8 +2,6 @@ package search
 
 import (
 	"context"
-	"encoding/json"
-	"slices"
 	"strings"
 
 	"forkstock/catalog"
@@ -94,13 +92,8 @@ func partsScored(ctx context.Context, tx *store.Tx, scores map[string]float64, w
 	for id := range scores {
 		ids = append(ids, id)
 	}
-	slices.Sort(ids)
-	list, err := json.Marshal(ids)
-	if err != nil {
-		return nil, err
-	}
 	all, err := partsWhere(ctx, tx, meets, func(catalog.Part) (fault.Message, bool) { return why, false },
-		`p.id IN (SELECT value FROM json_each($1))`, string(list))
+		`p.id IN (SELECT value FROM json_each($1))`, jsonList(ids))
 	for id, c := range all {
 		c.score = scores[id]
 		all[id] = c
