@@ -90,14 +90,17 @@ func (f *finder) otherBike(m catalog.Fitment) bool {
 	case year != 0 && (year < m.YearFrom || m.YearTo != 0 && year > m.YearTo):
 		return true
 	case f.q.Bikes != nil:
-		return !slices.Contains(f.q.Bikes, Bike{m.Make, m.Model})
+		return !slices.ContainsFunc(f.q.Bikes, func(b Bike) bool { return same(b.Make, m.Make) && same(b.Model, m.Model) })
 	}
-	return f.q.Make != "" && m.Make != f.q.Make
+	return f.q.Make != "" && !same(f.q.Make, m.Make)
 }
+
+// same reports whether two spellings of a name are one.
+func same(a, b string) bool { return catalog.Normal(a) == catalog.Normal(b) }
 
 // forksWorded gives the forks that have all the words that are left, by name.
 func (f *finder) forksWorded(ctx context.Context, tx *store.Tx) ([]carrier, error) {
-	scores, err := f.lex.score(ctx, forkField, f.rest, false, nil)
+	scores, err := f.lex.having(ctx, forkField, f.rest, nil)
 	if err != nil {
 		return nil, err
 	}

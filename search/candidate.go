@@ -17,7 +17,7 @@ type candidate struct {
 	tier          tier
 	near          bool
 	why           fault.Message
-	score         float64 // of the words
+	score         int // how well it has the words
 	stocked       bool
 }
 

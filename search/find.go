@@ -247,30 +247,31 @@ func (f *finder) sized(ctx context.Context, tx *store.Tx, met set) (set, error) 
 	return met, nil
 }
 
-// numbered keeps of met what has the numbers that stand among other words. A
-// word that looks like a number and is none of met stays a word: "10W".
+// longestNumber is how many words a number can be written in: "OS 39 52".
+const longestNumber = 4
+
+// numbered keeps of met what has the numbers, or beginnings of numbers, that
+// stand among other words, in one word or several. What is no number of met
+// stays a word: "10W".
 func (f *finder) numbered(ctx context.Context, tx *store.Tx, met set) (set, error) {
-	numbers := f.rest
-	if len(numbers) > 1 {
-		numbers = append([]string{strings.Join(numbers, "")}, numbers...)
-	}
-	for i, w := range numbers {
-		if !hasDigit(w) || len(f.rest) == 0 {
-			continue
+	for n := min(longestNumber, len(f.rest)); n > 0; n-- {
+		for i := 0; i+n <= len(f.rest); {
+			norm := catalog.Normal(strings.Join(f.rest[i:i+n], ""))
+			if len(norm) < 2 || n > 1 && !hasDigit(norm) {
+				i++
+				continue
+			}
+			found, err := byNumber(ctx, tx, norm)
+			if err != nil {
+				return nil, err
+			}
+			if both := found.and(met); len(both) > 0 {
+				met = both
+				f.rest = slices.Delete(slices.Clone(f.rest), i, i+n)
+			} else {
+				i++
+			}
 		}
-		found, err := byNumber(ctx, tx, catalog.Normal(w))
-		if err != nil {
-			return nil, err
-		}
-		both := found.and(met)
-		if len(both) == 0 {
-			continue
-		}
-		met = both
-		if i == 0 && len(numbers) > 1 {
-			f.rest = nil // all words together are one number
-		}
-		f.rest = slices.DeleteFunc(slices.Clone(f.rest), func(r string) bool { return r == w })
 	}
 	return met, nil
 }

@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"github.com/blevesearch/bleve/v2"
@@ -14,10 +15,10 @@ import (
 // A lexicon finds parts or forks by words. There are two: the index, and
 // SQLite alone where the index cannot be had.
 type lexicon interface {
-	// score gives what has all of the words, or any of them, with how well it
-	// does, by id. Field is partField or forkField. Where only is not nil,
-	// nothing else is given.
-	score(ctx context.Context, field string, words []string, any bool, only []string) (map[string]float64, error)
+	// having gives what has all of the words, with how well it does: 2 where
+	// they stand as they are, else 1. Field is partField or forkField. Where
+	// only (sorted) is not nil, nothing else is given.
+	having(ctx context.Context, field string, words, only []string) (map[string]int, error)
 	// knows reports whether a folded word stands anywhere as it is.
 	knows(word string) bool
 	// trouble says why it is not the index that answers, if so.
@@ -36,68 +37,86 @@ type indexed struct {
 	broken bool
 }
 
-func (x *indexed) score(ctx context.Context, field string, words []string, any bool, only []string) (map[string]float64, error) {
-	var each []query.Query
-	for _, w := range words {
-		for _, term := range terms(w) {
-			each = append(each, termQuery(field, term))
+// having finds words as they stand and begun ones; where there are none,
+// mistyped ones too. So what is well typed is never answered with its
+// neighbours.
+func (x *indexed) having(ctx context.Context, field string, words, only []string) (map[string]int, error) {
+	found := map[string]int{}
+	for level := exact; level <= near && (level < near || len(found) == 0); level++ {
+		ids, err := x.ask(ctx, field, words, only, level)
+		if err != nil {
+			x.broken = true
+			x.ix.drop(x.words)
+			return plain{tx: x.tx}.having(ctx, field, words, only)
 		}
+		for _, id := range ids {
+			found[id] = max(found[id], 1)
+			if level == exact {
+				found[id] = 2
+			}
+		}
+	}
+	return found, ctx.Err()
+}
+
+// How a word may stand in a document.
+const (
+	exact = iota // as it is
+	begun        // or as the beginning of one
+	near         // or mistyped
+)
+
+// ask gives the ids of what has all words.
+func (x *indexed) ask(ctx context.Context, field string, words, only []string, level int) (ids []string, err error) {
+	var each []query.Query
+	for _, term := range terms(strings.Join(words, " ")) {
+		each = append(each, termQuery(field, term, level))
 	}
 	if len(each) == 0 || only != nil && len(only) == 0 {
 		return nil, nil
 	}
-	var q query.Query = bleve.NewConjunctionQuery(each...)
-	if any {
-		q = bleve.NewDisjunctionQuery(each...)
-	}
 	size := mostHits
 	if only != nil {
 		size = len(only)
-		ids := bleve.NewDocIDQuery(only)
-		ids.SetBoost(0)
-		q = bleve.NewConjunctionQuery(q, ids)
+		each = append(each, bleve.NewDocIDQuery(only))
 	}
-	request := bleve.NewSearchRequestOptions(q, size, 0, false)
-	scores := map[string]float64{}
-	err := guard(func() error {
+	request := bleve.NewSearchRequestOptions(bleve.NewConjunctionQuery(each...), size, 0, false)
+	request.Score = "none" // documents hold neither how often nor among how many a word stands
+	request.SortBy([]string{"_id"})
+	err = guard(func() error {
 		result, err := x.words.SearchInContext(ctx, request)
 		if err != nil {
 			return err
 		}
 		for _, hit := range result.Hits {
-			scores[hit.ID] = hit.Score
+			ids = append(ids, hit.ID)
 		}
 		return nil
 	})
-	if err != nil && ctx.Err() == nil {
-		x.broken = true
-		x.ix.drop(x.words)
-		return plain{tx: x.tx}.score(ctx, field, words, any, only)
+	if ctx.Err() != nil {
+		return nil, nil // having tells
 	}
-	return scores, err
+	return ids, err
 }
 
-// termQuery finds a term: best as it stands, then begun, then mistyped. A term
-// with digits has to stand as it is.
-func termQuery(field, term string) query.Query {
-	exact := bleve.NewTermQuery(term)
-	exact.SetField(field)
-	exact.SetBoost(8)
-	if hasDigit(term) {
-		return exact
+// termQuery finds a term at a level. One with digits has to stand as it is.
+func termQuery(field, term string, level int) query.Query {
+	as := bleve.NewTermQuery(term)
+	as.SetField(field)
+	if level == exact || hasDigit(term) {
+		return as
 	}
-	either := []query.Query{exact}
+	either := []query.Query{as}
 	if len(term) > 2 {
-		begun := bleve.NewPrefixQuery(term)
-		begun.SetField(field)
-		begun.SetBoost(2)
-		either = append(either, begun)
+		begins := bleve.NewPrefixQuery(term)
+		begins.SetField(field)
+		either = append(either, begins)
 	}
-	if n := edits(term); n > 0 {
-		near := bleve.NewFuzzyQuery(term)
-		near.SetField(field)
-		near.SetFuzziness(n)
-		either = append(either, near)
+	if n := edits(term); n > 0 && level == near {
+		fuzzy := bleve.NewFuzzyQuery(term)
+		fuzzy.SetField(field)
+		fuzzy.SetFuzziness(n)
+		either = append(either, fuzzy)
 	}
 	return bleve.NewDisjunctionQuery(either...)
 }
@@ -136,34 +155,31 @@ type plain struct {
 
 var likeMarks = strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`)
 
-func (p plain) score(ctx context.Context, field string, words []string, any bool, only []string) (map[string]float64, error) {
+func (p plain) having(ctx context.Context, field string, words, only []string) (map[string]int, error) {
 	query := `SELECT id FROM part WHERE description || ' ' || maker || ' ' || material || ' ' || elastomer || ' ' || thread
 		LIKE $1 ESCAPE '\' ORDER BY id`
 	if field == forkField {
 		query = `SELECT id FROM fork WHERE name || ' ' || layout || ' ' || note LIKE $1 ESCAPE '\' ORDER BY id`
 	}
-	scores := map[string]float64{}
+	times := map[string]int{}
 	for _, w := range words {
 		err := p.tx.Each(ctx, func(scan store.Scan) error {
 			var id string
 			err := scan(&id)
-			scores[id]++
+			times[id]++
 			return err
 		}, query, "%"+likeMarks.Replace(w)+"%")
 		if err != nil {
 			return nil, err
 		}
 	}
-	wanted := map[string]bool{}
-	for _, id := range only {
-		wanted[id] = true
-	}
-	for id, n := range scores {
-		if !any && int(n) < len(words) || only != nil && !wanted[id] {
-			delete(scores, id)
+	found := map[string]int{}
+	for id, n := range times {
+		if _, in := slices.BinarySearch(only, id); n == len(words) && (in || only == nil) {
+			found[id] = 1
 		}
 	}
-	return scores, nil
+	return found, nil
 }
 
 func (p plain) knows(string) bool { return false }

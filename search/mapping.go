@@ -34,6 +34,7 @@ func newMapping() (mapping.IndexMapping, error) {
 	}
 	field := bleve.NewTextFieldMapping()
 	field.Analyzer = "terms"
+	field.SkipFreqNorm = true // how often a word stands in a text says nothing
 	field.Store, field.IncludeTermVectors, field.IncludeInAll, field.DocValues = false, false, false, false
 	doc := bleve.NewDocumentStaticMapping()
 	doc.AddFieldMappingsAt(partField, field)

@@ -3,7 +3,6 @@ package search
 import (
 	"cmp"
 	"context"
-	"math"
 	"slices"
 
 	"forkstock/catalog"
@@ -20,18 +19,12 @@ type ranking struct {
 // better, what is in stock, number and maker. Stock is asked for only where it
 // decides among what will be shown.
 func (r ranking) order(ctx context.Context, all []candidate) error {
-	best := 0.0
-	for _, c := range all {
-		best = max(best, c.score)
-	}
-	// Words that match about as well count as equal, in twenty steps.
-	step := func(c candidate) float64 { return -math.Round(c.score / max(best, math.SmallestNonzeroFloat64) * 20) }
 	relevance := func(a, b candidate) int {
 		return cmp.Or(
 			cmp.Compare(a.tier, b.tier),
 			falseFirst(a.near, b.near),
 			cmp.Compare(slices.Index(r.roles, a.part.Role), slices.Index(r.roles, b.part.Role)),
-			cmp.Compare(step(a), step(b)),
+			cmp.Compare(b.score, a.score),
 		)
 	}
 	whole := func(a, b candidate) int {

@@ -55,7 +55,7 @@ const longest = 6
 func Understand(text string, v *Vocabulary) Query {
 	q := Query{Text: strings.TrimSpace(text)}
 	var rest string
-	q.Sizes, rest = measure.FindSizes(text)
+	q.Sizes, rest = measure.FindSizes(slashes.ReplaceAllString(text, "${1}x${2}x${3}"))
 	rest = q.findThreads(rest)
 	q.Lengths, rest = measure.FindLengths(rest)
 	r := reader{v: v, q: &q}
@@ -72,6 +72,9 @@ func Understand(text string, v *Vocabulary) Query {
 	}
 	return q
 }
+
+// slashes is a size written with slashes: 39/52/11.
+var slashes = regexp.MustCompile(`\b(\d{2}(?:[.,]\d{1,2})?)/(\d{2}(?:[.,]\d{1,2})?)/(\d{1,2}(?:[.,]\d{1,2})?)(?:$|\b)`)
 
 // describe reads a supplier's description: sizes, lengths and kinds of parts.
 func describe(text string, v *Vocabulary) Query {
@@ -183,7 +186,7 @@ func (r *reader) mistyped() {
 
 var (
 	yearForm   = regexp.MustCompile(`^(?:19[5-9]\d|20\d\d|2100)$`)
-	shortYear  = regexp.MustCompile(`^['’](\d\d)$`)
+	shortYear  = regexp.MustCompile(`^(?:['’](\d\d)|(0\d))$`)
 	numberForm = regexp.MustCompile(`^\d{1,2}(?:[.,]\d{1,2})?$`)
 )
 
@@ -207,7 +210,7 @@ func (r *reader) numbers() {
 	}
 }
 
-// readYear reads "2001" and "'01"; 0 for anything else.
+// readYear reads "2001", "'01" and "01"; 0 for anything else.
 func readYear(s string) int {
 	if yearForm.MatchString(s) {
 		year, _ := strconv.Atoi(s)
@@ -217,7 +220,7 @@ func readYear(s string) int {
 	if short == nil {
 		return 0
 	}
-	year, _ := strconv.Atoi(short[1])
+	year, _ := strconv.Atoi(short[1] + short[2])
 	if year < 50 {
 		return 2000 + year
 	}
@@ -243,11 +246,14 @@ func ownDiameter(role catalog.Role) bool {
 	return false
 }
 
-// rest keeps the words that meant nothing.
+// rest keeps the words that meant nothing; idle ones too where that is all.
 func (r *reader) rest() {
+	q := r.q
+	idle := q.Sizes == nil && q.Lengths == nil && q.Threads == nil && q.Roles == nil && q.Make == "" && q.Bikes == nil &&
+		q.Fork == "" && !q.InStock && !slices.ContainsFunc(r.words, func(w word) bool { return !w.used && w.key != "" })
 	for _, w := range r.words {
-		if !w.used && w.key != "" {
-			r.q.Words = append(r.q.Words, w.typed)
+		if w.key != "" && (idle || !w.used) {
+			q.Words = append(q.Words, w.typed)
 		}
 	}
 }

@@ -87,7 +87,9 @@ func TestUnderstand(t *testing.T) {
 		{"coil", Query{Words: []string{"coil"}}},
 		{"steel", Query{Words: []string{"steel"}}}, // the index knows it, so it is not read as seal
 		{"KB-1042 orvelk", Query{Words: []string{"KB-1042", "orvelk"}}},
-		{"fork", Query{}},
+		{"fork", Query{Words: []string{"fork"}}},
+		{"39/52/11 seal", Query{Sizes: size, Roles: seal}},
+		{"wiper talvi600 Bj. 01", Query{Roles: []catalog.Role{catalog.Wiper}, Bikes: []Bike{{"Talvi", "600"}}, Year: 2001}},
 		{" - ", Query{}},
 	} {
 		v := vocabulary()

@@ -18,18 +18,13 @@ func (f *finder) worded(ctx context.Context, tx *store.Tx, met set, answered boo
 	if len(f.rest) == 0 || met == nil && answered {
 		return met, nil
 	}
+	scores, err := f.scores(ctx, met.ids())
 	f.hits.Degraded = f.lex.trouble()
-	scores, err := f.scores(ctx, met)
-	if err != nil {
-		return nil, err
+	if err != nil || len(scores) == 0 && met != nil {
+		return met, err
 	}
-	f.hits.Degraded = f.lex.trouble() // it may have broken meanwhile
-	why := fault.Say("search.why_words", strings.Join(f.rest, " "))
 	if met == nil {
-		return partsScored(ctx, tx, scores, why)
-	}
-	if len(scores) == 0 {
-		return met, nil
+		return partsScored(ctx, tx, scores, fault.Say("search.why_words", strings.Join(f.rest, " ")))
 	}
 	met.keep(func(c candidate) bool { return scores[c.part.ID] > 0 })
 	for id, c := range met {
@@ -39,11 +34,10 @@ func (f *finder) worded(ctx context.Context, tx *store.Tx, met set, answered boo
 	return met, nil
 }
 
-// scores asks for the words that are left, and for fewer of them where nothing
-// has them all.
-func (f *finder) scores(ctx context.Context, met set) (map[string]float64, error) {
-	only := met.ids()
-	scores, err := f.lex.score(ctx, partField, f.rest, false, only)
+// scores says how well parts, of only unless that is nil, have the words that
+// are left: all of them, or where nothing has, any.
+func (f *finder) scores(ctx context.Context, only []string) (map[string]int, error) {
+	scores, err := f.lex.having(ctx, partField, f.rest, only)
 	if err != nil || len(scores) > 0 || only != nil && len(only) == 0 {
 		return scores, err
 	}
@@ -53,15 +47,28 @@ func (f *finder) scores(ctx context.Context, met set) (map[string]float64, error
 	}
 	if len(known) < len(f.rest) {
 		f.rest = known
-		scores, err = f.lex.score(ctx, partField, known, false, only)
+		scores, err = f.lex.having(ctx, partField, known, only)
 		if err != nil || len(scores) > 0 {
 			return scores, err
 		}
 	}
-	if len(known) > 1 || only != nil {
-		f.notes = append(f.notes, fault.Say("search.not_all", strings.Join(known, " ")))
+	scores = map[string]int{}
+	for _, w := range known {
+		some, err := f.lex.having(ctx, partField, []string{w}, only)
+		if err != nil {
+			return nil, err
+		}
+		for id, n := range some {
+			scores[id] += n
+		}
 	}
-	return f.lex.score(ctx, partField, known, true, only)
+	switch {
+	case len(scores) > 0:
+		f.notes = append(f.notes, fault.Say("search.not_all", strings.Join(known, " ")))
+	case only != nil:
+		f.notes = append(f.notes, fault.Say("search.none_has", strings.Join(known, " ")))
+	}
+	return scores, nil
 }
 
 // known gives the words that are left and that any part or fork has, and notes
@@ -71,11 +78,11 @@ func (f *finder) known(ctx context.Context) ([]string, error) {
 	for _, w := range f.rest {
 		some := 0
 		for _, field := range []string{partField, forkField} {
-			scores, err := f.lex.score(ctx, field, []string{w}, true, nil)
+			found, err := f.lex.having(ctx, field, []string{w}, nil)
 			if err != nil {
 				return nil, err
 			}
-			some += len(scores)
+			some += len(found)
 		}
 		if some > 0 {
 			known = append(known, w)
@@ -87,7 +94,7 @@ func (f *finder) known(ctx context.Context) ([]string, error) {
 }
 
 // partsScored gives the parts of scores.
-func partsScored(ctx context.Context, tx *store.Tx, scores map[string]float64, why fault.Message) (set, error) {
+func partsScored(ctx context.Context, tx *store.Tx, scores map[string]int, why fault.Message) (set, error) {
 	ids := make([]string, 0, len(scores))
 	for id := range scores {
 		ids = append(ids, id)

@@ -89,7 +89,7 @@ const stockWords = "in stock, on hand, on the shelf, auf Lager, vorrätig, am La
 
 // idle words say nothing in a search.
 const idle = "fork, forks, gabel, motorcycle, bike, motorrad, for, für, of, the, a, an, and, und, with, mit, der, die, das, " +
-	"mm, part, parts, teil, teile"
+	"mm, part, parts, teil, teile, year, bj, baujahr, von, from, ab"
 
 // commas gives the parts of a list as the tables above write it.
 func commas(list string) []string { return strings.Split(list, ", ") }

@@ -18,7 +18,8 @@ var searchTexts = texts{
 	"search.named":    {"number or code {0}", "Nummer oder Code {0}"},
 	"search.read_as":  {"\"{0}\" read as {1}", "\"{0}\" gelesen als {1}"},
 	"search.unknown":  {"nothing is known about \"{0}\"", "über \"{0}\" ist nichts bekannt"},
-	"search.not_all":  {"nothing here has all of \"{0}\"", "nichts hier hat alles von \"{0}\""},
+	"search.not_all":  {"nothing has all of \"{0}\", only some", "nichts hat alles von \"{0}\", nur einiges"},
+	"search.none_has": {"none of these has \"{0}\"", "nichts davon hat \"{0}\""},
 
 	"search.code_no_part": {"code {0} is no part", "Code {0} ist kein Teil"},
 	"search.look_alike":   {"no part has the number {0}, but these look alike: {1}", "kein Teil hat die Nummer {0}, aber diese sehen ähnlich aus: {1}"},
