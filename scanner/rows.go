@@ -5,12 +5,13 @@ import "github.com/makiuchi-d/gozxing"
 // A row of black and white points is cut into pieces at its wide light gaps,
 // so that each reader is given one symbol with its quiet zones and two
 // symbols side by side do not hide one another. A gap is wide when it is
-// wider than gapRatio times the mean of the bars and spaces next to it: no
-// space inside a symbol is wider than four modules (ISO/IEC 15420, 15417),
-// quiet zones have at least seven, and the mean of bars and spaces lies
-// between 1.4 and 1.85 modules in every symbology read here.
+// wider than gapRatio times the mean of the bars and spaces on one side of
+// it. Inside a symbol no space is wider than four modules, and no bar or
+// space narrower than one (ISO/IEC 15420, 15417); quiet zones have at least
+// seven modules, and the bars and spaces next to them a mean of at most 1.6
+// in EAN and UPC, and have ten and 1.85 elsewhere.
 const (
-	gapRatio  = 3.3
+	gapRatio  = 4.2
 	gapNear   = 12 // bars and spaces on each side that make the mean
 	fewestBar = 13 // bars of the shortest symbol, a Code 128 of one character
 	mostBars  = 600
