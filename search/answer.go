@@ -135,6 +135,9 @@ const mostItems = 200
 // items puts into the answer what suppliers offer and the shop does not use:
 // by number, else by sizes and words of the description.
 func (f *finder) items(ctx context.Context, tx *store.Tx) error {
+	if f.q.InStock {
+		return nil
+	}
 	norm := catalog.Normal(f.q.Text)
 	err := f.offers(ctx, tx, fault.Say("search.why_item_number"), func(string) bool { return true },
 		`i.number_norm >= $1 AND i.number_norm <= $2`, norm, norm+beyond)

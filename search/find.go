@@ -12,7 +12,7 @@ import (
 
 const (
 	usualLimit = 20
-	mostText   = 500 // bytes of a text
+	mostText   = 200 // bytes of a text
 )
 
 // Find answers a text from tx and the index. A nil ix answers from SQLite

@@ -146,7 +146,7 @@ func TestWhy(t *testing.T) {
 		{"en", "39x52x11", "size 39×52×11", "size 39×52×11"},
 		{
 			"en", "39x52x10.2", "size 39×52×10.2",
-			"39×52×9.5: NOT the same, measure: 0.7 mm loose under the clip",
+			"39×52×9.5: NOT the same, measure (0.7 mm loose under the clip)",
 		},
 		{
 			"en", "wiper Talvi 600 2001", "dust seal (wiper), Talvi 600, 2001",

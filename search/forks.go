@@ -171,6 +171,9 @@ func placesOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalo
 		return nil, err
 	}
 	for _, p := range all {
+		if p.position == "" {
+			continue
+		}
 		err := tx.Each(ctx, func(scan store.Scan) error {
 			var n catalog.NamedPart
 			err := scan(&n.Part, &n.Source)

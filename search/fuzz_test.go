@@ -13,6 +13,7 @@ func FuzzUnderstand(f *testing.F) {
 	for _, j := range readJudged(f) {
 		f.Add(j.query)
 	}
+	f.Add("00/00/0 12/11/25")
 	f.Add("M8x1,25x30 M10 P1.25 Ø 39 ,,/ '99 ß ǅ \xff")
 	v := vocabulary()
 	f.Fuzz(func(t *testing.T, text string) {

@@ -55,13 +55,14 @@ const longest = 6
 func Understand(text string, v *Vocabulary) Query {
 	q := Query{Text: strings.TrimSpace(text)}
 	var rest string
-	q.Sizes, rest = measure.FindSizes(slashes.ReplaceAllString(text, "${1}x${2}x${3}"))
+	q.Sizes, rest = measure.FindSizes(text)
 	rest = q.findThreads(rest)
 	q.Lengths, rest = measure.FindLengths(rest)
 	r := reader{v: v, q: &q}
 	for _, w := range split(rest) {
 		r.words = append(r.words, word{typed: w, key: key(w)})
 	}
+	r.sizes()
 	r.named()
 	r.mistyped()
 	r.named() // a make that was mistyped lets its models stand alone
@@ -73,8 +74,19 @@ func Understand(text string, v *Vocabulary) Query {
 	return q
 }
 
-// slashes is a size written with slashes: 39/52/11.
-var slashes = regexp.MustCompile(`\b(\d{2}(?:[.,]\d{1,2})?)/(\d{2}(?:[.,]\d{1,2})?)/(\d{1,2}(?:[.,]\d{1,2})?)(?:$|\b)`)
+// sizes takes sizes written with slashes: 39/52/11.
+func (r *reader) sizes() {
+	for i, w := range r.words {
+		if strings.Count(w.typed, "/") != 2 {
+			continue
+		}
+		sizes, rest := measure.FindSizes(strings.ReplaceAll(w.typed, "/", "x"))
+		if len(sizes) == 1 && rest == "" {
+			r.q.Sizes = append(r.q.Sizes, sizes[0])
+			r.words[i].used = true
+		}
+	}
+}
 
 // describe reads a supplier's description: sizes, lengths and kinds of parts.
 func describe(text string, v *Vocabulary) Query {

@@ -31,7 +31,7 @@ var searchTexts = texts{
 	"search.why_item":        {"{0} sells it as {1}", "bei {0} die Nummer {1}"},
 	"search.why_code":        {"code {0}", "Code {0}"},
 	"search.why_size":        {"size {0}", "Maße {0}"},
-	"search.why_near":        {"{0}: {1}: {2}", "{0}: {1}: {2}"},
+	"search.why_near":        {"{0}: {1} ({2})", "{0}: {1} ({2})"},
 	"search.why_leg":         {"for {0} mm legs", "für {0}-mm-Standrohre"},
 	"search.why_inner":       {"inner diameter {0} mm", "Innendurchmesser {0} mm"},
 	"search.why_outer":       {"outer diameter {0} mm", "Außendurchmesser {0} mm"},
