@@ -85,10 +85,10 @@ func TestServe(t *testing.T) {
 	if err := Serve(ctx, open, taken, nil); fault.KindOf(err) != fault.Busy || fault.Of(err).Hint.IsZero() {
 		t.Errorf("a port that is taken: %v, want busy with a hint", err)
 	}
+	end()
 	if err := Serve(ctx, open, "0.0.0.0:0", nil); fault.KindOf(err) != fault.Denied {
 		t.Errorf("an address of the network: %v, want denied", err)
 	}
-	end()
 	if err := <-done; err != nil {
 		t.Errorf("Serve ended with %v", err)
 	}

@@ -8,6 +8,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"html"
 	"image"
 	"image/png"
 	"io"
@@ -20,14 +21,18 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
+	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/shop"
+	"forkstock/internal/store"
 	"forkstock/internal/words"
+	"forkstock/inventory"
 	"forkstock/scanner"
 )
 
@@ -265,5 +270,57 @@ func TestTexts(t *testing.T) {
 		if mine && !used[id] && !there[other] && !strings.HasPrefix(id, "web.kind.") {
 			t.Errorf("text %s is used nowhere", id)
 		}
+	}
+}
+
+// The ledger shows the newest first, and every entry on some page.
+func TestLedgerPages(t *testing.T) {
+	open := testShop(t, "en")
+	const more = mostEntries + 20
+	if err := open.Load(t.Context(), func(ctx context.Context, tx *store.Tx, who shop.Actor) error {
+		part, err := catalog.PartNamed(ctx, tx, "BW-10")
+		if err != nil {
+			return err
+		}
+		bin, err := inventory.BinNamed(ctx, tx, inventory.Intake)
+		if err != nil {
+			return err
+		}
+		lot, err := inventory.LotOf(ctx, tx, inventory.Lot{Part: part.ID})
+		for range more {
+			if err != nil {
+				return err
+			}
+			_, err = inventory.Post(ctx, tx, inventory.Posting{Kind: inventory.Opening, Person: who.ID},
+				[]inventory.Flow{{Part: part.ID, Lot: lot.ID, To: bin.ID, Amount: 1}})
+		}
+		return err
+	}); err != nil {
+		t.Fatal(err)
+	}
+	ledger, err := open.Ledger(t.Context(), "BW-10")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var want, got []string
+	for _, e := range slices.Backward(ledger.Movements) {
+		want = append(want, strconv.FormatInt(e.Seq, 10))
+	}
+	number := regexp.MustCompile(`done=[^"]*">(\d+)</a>`)
+	older := regexp.MustCompile(`href="(/ledger[^"]*before=\d+)"`)
+	pages, target := Handler(open), "/ledger?part=BW-10"
+	var turns int
+	for ; target != "" && turns < 5; turns++ {
+		body := step{method: http.MethodGet, target: target}.ask(t, pages).Body.String()
+		for _, m := range number.FindAllStringSubmatch(body, -1) {
+			got = append(got, m[1])
+		}
+		target = ""
+		if m := older.FindStringSubmatch(body); m != nil {
+			target = html.UnescapeString(m[1])
+		}
+	}
+	if diff := cmp.Diff(got, want); diff != "" || turns != 2 {
+		t.Errorf("%d pages, want 2 (-got +want):\n%s", turns, diff)
 	}
 }
