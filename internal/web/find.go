@@ -44,15 +44,26 @@ func (s *site) find(w http.ResponseWriter, r *http.Request, q string) error {
 	if err != nil {
 		return err
 	}
-	return s.show(w, http.StatusOK, "found", q, results{Query: q, Found: found, More: more(found)})
+	page := results{Query: q, Found: found, More: more(found)}
+	for i, f := range page.Forks {
+		page.Forks[i].Why = s.news(f)
+	}
+	if len(page.Parts) > 0 && len(page.Forks) > mostForks {
+		page.Forks, page.OtherForks = page.Forks[:mostForks], page.Forks[mostForks:]
+	}
+	return s.show(w, http.StatusOK, "found", q, page)
 }
+
+// mostForks is how many forks stand before the parts; more are a touch away.
+const mostForks = 3
 
 // results is what was found for some words.
 type results struct {
 	Query string
 	shop.Found
-	More    int          // how many parts to ask for to see more, 0 for no more
-	Refused *fault.Error // why nothing was looked for
+	OtherForks []shop.ForkHit
+	More       int          // how many parts to ask for to see more, 0 for no more
+	Refused    *fault.Error // why nothing was looked for
 }
 
 func more(f shop.Found) int {
@@ -60,4 +71,14 @@ func more(f shop.Found) int {
 		return min(f.Total, mostHits)
 	}
 	return 0
+}
+
+// news gives why a fork was found, unless its models say so already.
+func (s *site) news(f shop.ForkHit) fault.Message {
+	for _, m := range f.Models {
+		if s.printer.Text(f.Why) == m.Make+" "+m.Model+" "+m.Years {
+			return fault.Message{}
+		}
+	}
+	return f.Why
 }

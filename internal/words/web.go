@@ -32,6 +32,7 @@ var webTexts = texts{
 	"web.change_words":  {"change", "ändern"},
 	"web.nothing_found": {"Nothing found. Try fewer words, the sizes, or the first half of the number.", "Nichts gefunden. Weniger Wörter, die Maße oder den Anfang der Nummer versuchen."},
 	"web.forks":         {"Forks", "Gabeln"},
+	"web.more_forks":    {"{0} more {0|fork|forks}", "{0} weitere {0|Gabel|Gabeln}"},
 	"web.parts":         {"Parts", "Teile"},
 	"web.items":         {"Offered by suppliers, not in the catalog yet", "Angebote von Lieferanten, noch nicht im Katalog"},
 	"web.open_sheet":    {"what it needs", "was sie braucht"},
