@@ -34,6 +34,9 @@ type track struct {
 
 // linear adds what the rows of v say.
 func (r *reader) linear(v view) {
+	if v.Width < block {
+		return
+	}
 	step := max(1, v.Height/rowsAt)
 	local, err := gozxing.NewHybridBinarizer(v.plane).GetBlackMatrix()
 	if err != nil {
@@ -132,7 +135,7 @@ func (r *reader) retire(v view, open []*track, y float64, step int) []*track {
 			a, b = b, a
 		}
 		r.add(sighting{
-			symbology: a.symbology, text: a.text, votes: t.votes,
+			symbology: a.symbology, text: a.text, votes: t.votes, need: linearNeed(a.symbology, a.text),
 			at: quad{v.back(a.x0, a.y), v.back(a.x1, a.y), v.back(b.x1, b.y), v.back(b.x0, b.y)},
 		})
 	}

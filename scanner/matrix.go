@@ -1,6 +1,9 @@
 package scanner
 
 import (
+	"strings"
+	"unicode"
+
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/common"
 	"github.com/makiuchi-d/gozxing/datamatrix/detector"
@@ -104,8 +107,9 @@ func (r *reader) dataMatrix(v view) bool {
 			if found != nil {
 				decoded := unpanicked(func() (*common.DecoderResult, error) { return r.dm.Decode(found.GetBits()) })
 				if decoded != nil {
-					r.addMatrix(turned, DataMatrix, decoded, dmQuad(turned, found.GetPoints()))
-					return true
+					if r.addMatrix(turned, DataMatrix, decoded, dmQuad(turned, found.GetPoints())) {
+						return true
+					}
 				}
 			}
 			bits.Rotate90()
@@ -124,9 +128,26 @@ func dmQuad(v view, found []gozxing.ResultPoint) (q quad) {
 	return q
 }
 
-func (r *reader) addMatrix(v view, plain string, decoded *common.DecoderResult, at quad) {
+// tiny is how many codewords a Data Matrix symbol has at most that is only
+// believed when it was decoded twice: it is so small that its error
+// correction makes sense of noise now and then.
+const tiny = 18
+
+func (r *reader) addMatrix(v view, plain string, decoded *common.DecoderResult, at quad) (enough bool) {
 	symbology, text := matrixText(plain, decoded.GetSymbologyModifier(), decoded.GetText())
-	if text != "" {
-		r.add(sighting{symbology: symbology, text: text, at: at})
+	if text == "" || strings.ContainsFunc(text, unprintable) {
+		return false
 	}
+	need := 1
+	if plain == DataMatrix && len(decoded.GetRawBytes()) <= tiny {
+		need = 2
+	}
+	r.add(sighting{symbology: symbology, text: text, votes: 1, need: need, at: at})
+	return need == 1
+}
+
+// unprintable reports control characters that no label has: all but the line
+// ends, TAB, and the separators of element strings and ISO/IEC 15434.
+func unprintable(c rune) bool {
+	return unicode.IsControl(c) && !strings.ContainsRune("\n\r\t\x04\x1c\x1d\x1e\x1f", c)
 }

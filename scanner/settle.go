@@ -11,9 +11,12 @@ import (
 // A sighting is a text seen at a place.
 type sighting struct {
 	symbology, text string
-	votes           int // for a linear symbol; 0 for a matrix symbol
+	votes           int // of rows, or how often a matrix symbol was decoded
+	need            int // votes that make it believed
 	at              quad
 }
+
+func (s sighting) linear() bool { return votesNeeded[s.symbology] > 0 }
 
 // votesNeeded is what must come together before a linear text is believed.
 // Code 128 has a check character over all, EAN-13 and UPC-A a check digit and
@@ -40,16 +43,21 @@ func votes(symbology string, whole bool) int {
 // same place.
 const margin = 3
 
-// strength is 1 or more for a text that is believed.
+// strength is 1 or more for a text that is believed. Error correction counts
+// for many rows.
 func (s sighting) strength() float64 {
-	if s.votes == 0 {
-		return 10 // error correction stands for many rows
+	if !s.linear() && s.votes >= s.need {
+		return 10
 	}
-	need := votesNeeded[s.symbology]
-	if len(s.text) < 4 {
-		need *= 2
+	return float64(s.votes) / float64(s.need)
+}
+
+// linearNeed gives the votes that a linear text needs.
+func linearNeed(symbology, text string) int {
+	if len(text) < 4 {
+		return 2 * votesNeeded[symbology]
 	}
-	return float64(s.votes) / float64(need)
+	return votesNeeded[symbology]
 }
 
 // add puts a sighting to the others: votes for the same text at the same
@@ -70,7 +78,7 @@ func (r *reader) add(s sighting) {
 
 // onePlace reports whether two sightings are of one symbol.
 func (r *reader) onePlace(s, t sighting) bool {
-	return s.at.touches(t.at) || s.votes > 0 && t.votes > 0 && r.picture.goesOn(s.at, t.at)
+	return s.at.touches(t.at) || s.linear() && t.linear() && r.picture.goesOn(s.at, t.at)
 }
 
 // merge joins sightings of one text whose bars go on from one to the other.

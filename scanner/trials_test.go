@@ -42,6 +42,39 @@ func TestTrialPhotos(t *testing.T) {
 	t.Logf("photos: %+v", c)
 }
 
+// Photos of symbologies that are not read here must give nothing.
+func TestTrialForeign(t *testing.T) {
+	dir, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/makiuchi-d/gozxing").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for _, folder := range []string{"aztec/testdata", "oned/rss/testdata", "oned/testdata/codabar", "oned/testdata/code93"} {
+		root := filepath.Join(strings.TrimSpace(string(dir)), folder)
+		err := filepath.WalkDir(root, func(path string, d os.DirEntry, err error) error {
+			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".png") {
+				return err
+			}
+			data, err := os.ReadFile(path)
+			if err != nil {
+				return err
+			}
+			p, err := Read(context.Background(), data)
+			n++
+			for _, s := range p.Symbols {
+				t.Errorf("%s: read %s %q", strings.TrimPrefix(path, root), s.Symbology, s.Text)
+			}
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n < 70 {
+		t.Errorf("%d photos, want 70", n)
+	}
+}
+
 func TestTrialLabels(t *testing.T) {
 	data, err := os.ReadFile("../../shared/checks/barcodes/manifest.json")
 	if err != nil {
