@@ -141,3 +141,17 @@ func PartByID(ctx context.Context, tx *store.Tx, id string) (p Part, ok bool, er
 func Parts(ctx context.Context, tx *store.Tx) ([]Part, error) {
 	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p ORDER BY p.number_norm, p.maker_norm`)
 }
+
+// NumbersLike gives the numbers of at most most parts that begin as typed, in
+// normal form, by number.
+func NumbersLike(ctx context.Context, tx *store.Tx, typed string, most int) (numbers []string, err error) {
+	from := Normal(typed)
+	err = tx.Each(ctx, func(scan store.Scan) error {
+		var number string
+		err := scan(&number)
+		numbers = append(numbers, number)
+		return err
+	}, `SELECT DISTINCT number FROM part WHERE number_norm >= $1 AND number_norm < $2 ORDER BY number_norm LIMIT $3`,
+		from, from+"\U0010ffff", most)
+	return numbers, err
+}

@@ -152,6 +152,25 @@ func (a *app) open(ctx context.Context, process string) (*shop.Shop, error) {
 	return s, err
 }
 
+// completeParts completes the argument at place (from 0) with part numbers.
+func (a *app) completeParts(place int) cobra.CompletionFunc {
+	return func(cmd *cobra.Command, args []string, typed string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		if len(args) != place {
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		s, err := a.open(cmd.Context(), "")
+		if err != nil {
+			return nil, cobra.ShellCompDirectiveError
+		}
+		defer s.Close()
+		numbers, err := s.Complete(cmd.Context(), typed)
+		if err != nil {
+			return nil, cobra.ShellCompDirectiveError
+		}
+		return numbers, cobra.ShellCompDirectiveNoFileComp
+	}
+}
+
 // withShop makes the body of a command that works on the shop.
 func (a *app) withShop(f func(context.Context, *shop.Shop, []string) error) func(*cobra.Command, []string) error {
 	return func(cmd *cobra.Command, args []string) error {
@@ -160,6 +179,7 @@ func (a *app) withShop(f func(context.Context, *shop.Shop, []string) error) func
 			return err
 		}
 		err = f(cmd.Context(), s, args)
+		a.out.Flush() // the answer does not wait for the index to be caught up
 		return errors.Join(err, s.Close())
 	}
 }

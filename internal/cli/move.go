@@ -55,6 +55,7 @@ func (a *app) movingCommand(use string, q *shop.MoveRequest) *cobra.Command {
 		a.show(&out, func() { a.posted(out) })
 		return nil
 	}))
+	cmd.ValidArgsFunction = a.completeParts(0)
 	cmd.Flags().StringVar(&q.Lot, "lot", "", a.words.Say("cli.flag.lot"))
 	cmd.Flags().StringVar(&q.Reason, "reason", "", a.words.Say("cli.flag.reason"))
 	cmd.Flags().StringVar(&q.Key, "key", "", a.words.Say("cli.flag.key"))

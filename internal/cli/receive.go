@@ -195,6 +195,7 @@ func (a *app) linkCommand() *cobra.Command {
 			}
 			return a.link(ctx, s, q)
 		}))
+	cmd.ValidArgsFunction = a.completeParts(1)
 	cmd.Flags().Int64Var(&q.Pieces, "pieces", 1, a.words.Say("cli.flag.pieces"))
 	cmd.Flags().BoolVar(&q.NoPart, "no-part", false, a.words.Say("cli.flag.no_part"))
 	cmd.Flags().BoolVar(&q.Instead, "instead", false, a.words.Say("cli.flag.instead"))

@@ -13,7 +13,7 @@ import (
 )
 
 func (a *app) stockCommand() *cobra.Command {
-	return a.command("stock [PART]", 0, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+	cmd := a.command("stock [PART]", 0, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 		out, err := s.Stock(ctx, first(args))
 		if err != nil {
 			return err
@@ -21,6 +21,8 @@ func (a *app) stockCommand() *cobra.Command {
 		a.show(&out, func() { a.stock(out) })
 		return nil
 	}))
+	cmd.ValidArgsFunction = a.completeParts(0)
+	return cmd
 }
 
 func first(args []string) string {
@@ -45,7 +47,7 @@ func (a *app) stock(out shop.Stock) {
 }
 
 func (a *app) ledgerCommand() *cobra.Command {
-	return a.command("ledger [PART]", 0, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+	cmd := a.command("ledger [PART]", 0, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 		out, err := s.Ledger(ctx, first(args))
 		if err != nil {
 			return err
@@ -53,6 +55,8 @@ func (a *app) ledgerCommand() *cobra.Command {
 		a.show(&out, func() { a.ledger(out) })
 		return nil
 	}))
+	cmd.ValidArgsFunction = a.completeParts(0)
+	return cmd
 }
 
 func (a *app) ledger(out shop.Ledger) {

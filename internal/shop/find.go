@@ -48,6 +48,9 @@ type Item struct {
 // before it answers.
 const catchUp = 200 * time.Millisecond
 
+// catchUpAfter is how long it goes on once the answer has been given.
+const catchUpAfter = 20 * time.Second
+
 // Find answers words, numbers, sizes, codes, and make, model and year with at
 // most limit parts (0: 20). Nothing found is no error. Error: Invalid where
 // the text says nothing.
@@ -56,9 +59,11 @@ func (s *Shop) Find(ctx context.Context, text string, limit int) (Found, error) 
 	out := Found{Parts: []Part{}, Forks: []ForkHit{}, Items: []Item{}, Currency: s.settings.Currency}
 	index := s.words()
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		if _, err := index.CatchUp(ctx, tx, catchUp); err != nil {
+		done, err := index.CatchUp(ctx, tx, catchUp)
+		if err != nil {
 			return err
 		}
+		s.setBehind(!done)
 		hits, err := index.Find(ctx, tx, text, search.Options{
 			Limit:  limit,
 			OnHand: func(ctx context.Context, part string) (int64, error) { return inventory.OnHand(ctx, tx, part) },
@@ -81,6 +86,22 @@ func (s *Shop) words() *search.Index {
 		s.index = search.Open(filepath.Join(s.dir, "index", s.opt.Process), s.settings.Catalog)
 	}
 	return s.index
+}
+
+func (s *Shop) setBehind(behind bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.behind = behind
+}
+
+// Complete gives the numbers of at most 50 parts that begin as typed, as a
+// shell completes them.
+func (s *Shop) Complete(ctx context.Context, typed string) (numbers []string, err error) {
+	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		numbers, err = catalog.NumbersLike(ctx, tx, typed, 50)
+		return err
+	})
+	return numbers, err
 }
 
 func (out *Found) fill(ctx context.Context, tx *store.Tx, hits search.Hits) error {

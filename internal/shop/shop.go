@@ -40,8 +40,9 @@ type Shop struct {
 	settings Settings
 	opt      Options
 
-	mu    sync.Mutex
-	index *search.Index // opened at the first search
+	mu     sync.Mutex
+	index  *search.Index // opened at the first search
+	behind bool          // the index did not hold everything at the last search
 }
 
 // Options say who opens a shop, and with which clock.
@@ -85,15 +86,23 @@ func Open(ctx context.Context, dir string, opt Options) (*Shop, error) {
 	return s, nil
 }
 
-// Close closes the shop's files.
+// Close closes the shop's files. An index that was behind at the last search
+// goes on for a while first, so that the next program finds it further on.
 func (s *Shop) Close() error {
 	s.mu.Lock()
-	defer s.mu.Unlock()
-	err := s.db.Close()
-	if s.index != nil {
-		err = errors.Join(err, s.index.Close())
+	index, behind := s.index, s.behind
+	s.mu.Unlock()
+	var err error
+	if behind {
+		err = s.db.Read(context.Background(), func(ctx context.Context, tx *store.Tx) error {
+			_, err := index.CatchUp(ctx, tx, catchUpAfter)
+			return err
+		})
 	}
-	return err
+	if index != nil {
+		err = errors.Join(err, index.Close())
+	}
+	return errors.Join(err, s.db.Close())
 }
 
 // Load runs f in one writing transaction: for a program that fills a whole
