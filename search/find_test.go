@@ -30,7 +30,7 @@ func TestJudged(t *testing.T) {
 				continue
 			}
 			t.Run(name+"/"+j.query, func(t *testing.T) {
-				j.check(t, find(t, db, ix, j.query, Options{OnHand: onHand(ids["BG 39 52"])}))
+				j.check(t, find(t, db, ix, j.query, Options{OnHand: onHand(ids["OS-3952"])}))
 			})
 		}
 	}
@@ -198,5 +198,27 @@ func TestLimit(t *testing.T) {
 	db, _ := shop(t)
 	if h := find(t, db, nil, "seal", Options{Limit: 2}); len(h.Parts) != 2 || h.Total != 7 {
 		t.Errorf("%d of %d parts, want 2 of 7", len(h.Parts), h.Total)
+	}
+}
+
+// A fork is shown with the bikes that were asked for, else with all.
+func TestModels(t *testing.T) {
+	db, _ := shop(t)
+	for query, want := range map[string][]string{
+		"Kuru 39 DR":       {"Kuru Sorvo 500 1988-1996", "Talvi 600 1999-2004"},
+		"Talvi 39 mm":      {"Talvi 600 1999-2004"},
+		"Talvi 41":         {"Talvi 600 2003-2010", "Talvi Lumi 900 2000-"},
+		"Talvi 600 2004":   {"Talvi 600 1999-2004", "Talvi 600 2003-2010"},
+		"Talvi 2001 wiper": {"Talvi 600 1999-2004", "Talvi Lumi 900 2000-"},
+	} {
+		var got []string
+		for _, f := range find(t, db, nil, query, Options{}).Forks {
+			for _, m := range f.Models {
+				got = append(got, m.Make+" "+m.Model+" "+m.Years())
+			}
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%s: got %q, want %q", query, got, want)
+		}
 	}
 }

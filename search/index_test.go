@@ -68,10 +68,21 @@ func TestFollows(t *testing.T) {
 			})
 			wantDegraded(t, db, ix, "search.index_behind")
 			catchUp(t, db, ix, true)
-			for query, want := range map[string][]string{"quillwrt": {"Z-1"}, "marzpan": {"CO-1O4"}, "cord": nil} {
+			for query, want := range map[string][]string{"quillwrt": {"Z-1"}, "marzpan": {"CO-1O4"}, "soft": nil} {
 				if got := numbers(find(t, db, ix, query, Options{})); !slices.Equal(got, want) {
 					t.Errorf("%s: got %q, want %q", query, got, want)
 				}
+			}
+
+			inTx(t, db, func(ctx context.Context, tx *store.Tx) error {
+				fork, err := catalog.ForkNamed(ctx, tx, "UD-43")
+				if err == nil {
+					_, err = catalog.AddFitment(ctx, tx, catalog.Fitment{Make: "Ostra", Model: "1", YearFrom: 1990, Fork: fork.ID})
+				}
+				return err
+			})
+			if got := numbers(find(t, db, ix, "Ostra 1 seal", Options{})); !slices.Equal(got, []string{"OS-4355"}) {
+				t.Errorf("a new bike: found %q, want OS-4355", got)
 			}
 
 			inTx(t, db, func(ctx context.Context, tx *store.Tx) error {
@@ -79,8 +90,8 @@ func TestFollows(t *testing.T) {
 				return err
 			})
 			catchUp(t, db, ix, true)
-			if n, _ := ix.words.DocCount(); n != 25+4 {
-				t.Errorf("%d documents, want 25 parts and 4 forks", n)
+			if n, _ := ix.words.DocCount(); n != 28+5 {
+				t.Errorf("%d documents, want 28 parts and 5 forks", n)
 			}
 			if got := numbers(find(t, db, ix, "quillwrt", Options{})); got != nil {
 				t.Errorf("deleted, but found: %q", got)

@@ -31,23 +31,27 @@ LB-39      Orvelk   lower_bushing 39x41x20         -        -    Split ring coat
 CL-52      Orvelk   clip          50x54x1.8        -        -    Round wire
 BB-10      Brammwig bottom_bolt   ?x?x30           M10x1.25 -    Socket head, hollow
 BB-10X     Brammwig bottom_bolt   ?x?x30           M10      -    Socket head
-BB-8       Brammwig bottom_bolt   ?x?x25           M8x1.25  -    Socket head
-DR-6       Brammwig drain_screw   ?x?x10           M6x1     -    Small screw
+BB-8       Brammwig bottom_bolt   ?x?x25           M8x1.25  -    Socket head, rounded
+DR-6       Brammwig drain_screw   ?x?x10           M6x1     -    Small screw, hard core
 CW-1014    Brammwig bottom_washer 10x14x1.5        -        -    Copper
 CW-610     Brammwig drain_washer  6x10x1           -        -    Copper
 SH-3952    Gessel   other         39x52x11         -        NBR  Shaft seal for pumps
 KIT-39     Orvelk   kit           -                -        -    Both legs, with wipers
 KIT-41     Orvelk   kit           -                -        -    Both legs, with wipers
-OIL-10W    Gessel   oil           -                -        -    Suspension fluid 10W synthetic
-CO-1O4     Gessel   cap_oring     34x38            -        NBR  Ring of round cord
+KIT-MIX    Gessel   kit           -                -        -    Seals of one fork, wipers of another
+OIL-10W    Gessel   oil           -                -        -    Suspension fluid 10W synthetic grade10
+CO-1O4     Gessel   cap_oring     34x38            -        NBR  Ring of round cord, soft
+GT-39      Gessel   gaiter        38x60x200        -        -    Folds
+LI-20      Gessel   spacer        20x30x90         -        -    Tube
 3900-77    Gessel   tool          -                -        -    Driver for 39 mm
 `
 
-// Forks: name, layout, leg, places; bikes: make, model, years.
+// Forks: name, layout, leg, places (- before one that is not fitted); bikes: make, model, years.
 const shopForks = `
-Kuru 39 DR; conventional; 39;   oil_seal 39x52x11, wiper 39x52.5x5, tube_bushing 37x39x15, lower_bushing 39x41x20, clip 50x54, bottom_bolt M10x1.25, bottom_washer 10x14, drain_screw M6x1; Kuru|Sorvo 500|1988|1996, Talvi|600|1999|2004
+Kuru 39 DR; conventional; 39;   oil_seal 39x52x11, wiper 39x52.5x5, tube_bushing 37x39x15, lower_bushing 39x41x20, clip 50x54, bottom_bolt M10x1.25, bottom_washer 10x14, drain_screw M6x1, -gaiter 38x60x200; Kuru|Sorvo 500|1988|1996, Talvi|600|1999|2004
 T41;        conventional; 41;   oil_seal 41x54x11, wiper 41x54.5x5;                                                                                                               Talvi|600|2003|2010, Talvi|Lumi 900|2000|0
 T41.3;      conventional; 41.3; oil_seal 41.3x53x11;                                                                                                                              Kuru|Sorvo 750|1990|1994
+T36;        conventional; 36;   oil_seal ?x52;                                                                                                                                    Kuru|GT|1980|1984
 UD-43;      upside-down;  43;   oil_seal 43x55x9.5/10.5, wiper 43x55.5x5;                                                                                                         Talvi|Lumi 900 S|2005|2012
 `
 
@@ -138,7 +142,12 @@ func addFork(ctx context.Context, tx *store.Tx, t testing.TB, line string) error
 	}
 	for i, place := range strings.Split(f[3], ",") {
 		role, what, _ := strings.Cut(strings.TrimSpace(place), " ")
-		p := catalog.Position{Seq: i + 1, Role: catalog.Role(role), Leg: "both", PerLeg: 1, Renew: "judge", Fitted: "yes"}
+		p := catalog.Position{Seq: i + 1, Leg: "both", PerLeg: 1, Renew: "judge", Fitted: "yes"}
+		if role, found := strings.CutPrefix(role, "-"); found {
+			p.Role, p.Fitted = catalog.Role(role), "no"
+		} else {
+			p.Role = catalog.Role(role)
+		}
 		if strings.HasPrefix(what, "M") {
 			p.Thread = what
 		} else {
@@ -162,7 +171,7 @@ func addFork(ctx context.Context, tx *store.Tx, t testing.TB, line string) error
 // addOffers adds kits, suppliers and codes. The GTIN has the prefix 952 of
 // GS1's demonstrations.
 func addOffers(ctx context.Context, tx *store.Tx, ids map[string]string) error {
-	for kit, in := range map[string][]string{"KIT-39": {"OS-3952", "WP-39"}, "KIT-41": {"OS-4154", "WP-41"}} {
+	for kit, in := range map[string][]string{"KIT-39": {"OS-3952", "WP-39"}, "KIT-41": {"OS-4154", "WP-41"}, "KIT-MIX": {"OS-3952", "WP-41"}} {
 		var contents []catalog.Content
 		for _, n := range in {
 			contents = append(contents, catalog.Content{Part: ids[n], Pieces: 2})

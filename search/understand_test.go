@@ -85,7 +85,8 @@ func TestUnderstand(t *testing.T) {
 		}},
 		{"Talvi 601 seal", Query{Roles: seal, Make: "Talvi", Words: []string{"601"}}}, // 601 is not 600
 		{"coil", Query{Words: []string{"coil"}}},
-		{"steel", Query{Words: []string{"steel"}}}, // the index knows it, so it is not read as seal
+		{"Talvi601 seal", Query{Roles: seal, Words: []string{"Talvi601"}}},
+		{"seat", Query{Words: []string{"seat"}}}, // the index knows it, so it is not read as seal
 		{"KB-1042 orvelk", Query{Words: []string{"KB-1042", "orvelk"}}},
 		{"fork", Query{Words: []string{"fork"}}},
 		{"39/52/11 seal", Query{Sizes: size, Roles: seal}},
@@ -93,7 +94,7 @@ func TestUnderstand(t *testing.T) {
 		{" - ", Query{}},
 	} {
 		v := vocabulary()
-		v.Known = func(word string) bool { return word == "steel" || word == "coil" }
+		v.Known = func(word string) bool { return word == "seat" || word == "coil" }
 		tt.want.Text = tt.text
 		if diff := cmp.Diff(trim(tt.want), Understand(tt.text, v)); diff != "" {
 			t.Errorf("%q (-want +got):\n%s", tt.text, diff)
