@@ -114,7 +114,7 @@ var cliTexts = texts{
 	"cli.receive.lines":         {"Into stock:", "Eingebucht:"},
 	"cli.receive.bin":           {"bin {0}", "Fach {0}"},
 	"cli.receive.use_by":        {"use by {0}", "zu verwenden bis {0}"},
-	"cli.receive.nothing_new": {"Nothing new: {0} {0|barcode was|barcodes were} counted before.", "Nichts Neues: {0} {0|Barcode wurde|Barcodes wurden} schon gezählt."},
+	"cli.receive.nothing_new":   {"Nothing new: {0} {0|barcode was|barcodes were} counted before.", "Nichts Neues: {0} {0|Barcode wurde|Barcodes wurden} schon gezählt."},
 	"cli.receive.repeated":      {"{0} of them {0|was|were} counted before, and not again.", "{0} davon {0|wurde|wurden} schon gezählt, nicht noch einmal."},
 	"cli.receive.same_pack":     {"{0} {0|code|codes} on a pack that another code had counted.", "{0} {0|Code|Codes} auf einer Packung, die ein anderer Code schon gezählt hat."},
 	"cli.receive.ignored":       {"{0} {0|code|codes} that are no part.", "{0} {0|Code|Codes}, die kein Teil sind."},
