@@ -84,6 +84,10 @@ func (s *Shop) Move(ctx context.Context, q MoveRequest) (Posted, error) {
 	return out, err
 }
 
+// foundKey follows the caller's key in that of the posting that records what
+// was found.
+const foundKey = "/found"
+
 // moving is one movement under way.
 type moving struct {
 	q            MoveRequest
@@ -104,7 +108,15 @@ func (m *moving) post(ctx context.Context, tx *store.Tx) (Posted, error) {
 			return Posted{}, err
 		}
 		if repeated {
-			return posted(ctx, tx, old, true)
+			out, err := posted(ctx, tx, old, true)
+			if err != nil {
+				return out, err
+			}
+			found, _, err := inventory.PostingByKey(ctx, tx, m.q.Key+foundKey, "")
+			for _, f := range found.Movements {
+				out.Found += f.Amount
+			}
+			return out, err
 		}
 	}
 	flows, err := m.flows(ctx, tx)
@@ -229,7 +241,7 @@ func (m *moving) find(ctx context.Context, tx *store.Tx) error {
 	}
 	head := inventory.Posting{Kind: inventory.Found, Person: m.who.ID, Reason: m.q.Reason}
 	if m.q.Key != "" {
-		head.Key = m.q.Key + "/found"
+		head.Key = m.q.Key + foundKey
 	}
 	_, err = inventory.Post(ctx, tx, head, []inventory.Flow{{Part: m.part.ID, Lot: lot, To: to, Amount: lacks}})
 	m.found = lacks
