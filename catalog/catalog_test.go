@@ -64,7 +64,8 @@ func TestPartNamed(t *testing.T) {
 		}
 		for _, bad := range []catalog.Part{
 			seal("S 39", "tolmek", 1, 2, 3), seal("--", "T", 1, 2, 3), seal("1", "", 1, 2, 3), seal("2", "T", 52, 39, 11),
-			{Number: "3", Maker: "T", Role: "gizmo", Unit: catalog.Piece}, {Number: "4", Maker: "T", Role: catalog.Clip, Unit: "box"},
+			{Number: "3", Maker: "T", Role: "gizmo", Unit: catalog.Piece},
+			{Number: "4", Maker: "T", Role: catalog.Clip, Unit: "box"},
 		} {
 			if _, err := catalog.AddPart(ctx, tx, bad); err == nil {
 				t.Errorf("AddPart took %+v", bad)
@@ -83,8 +84,10 @@ func TestPartsFor(t *testing.T) {
 		wiper.Role = catalog.Wiper
 		for _, p := range []catalog.Part{
 			seal("NEAR", "Tolmek", 39, 52, 9), seal("SAME", "Tolmek", 39, 52, 11), seal("TALL", "Tolmek", 39, 52, 12),
-			seal("OTHER", "Tolmek", 41, 54, 11), {Number: "NAMED", Maker: "Tolmek", Role: catalog.OilSeal, Unit: catalog.Piece},
-			{Number: "BARE", Maker: "Tolmek", Role: catalog.OilSeal, Unit: catalog.Piece}, wiper,
+			seal("OTHER", "Tolmek", 41, 54, 11),
+			{Number: "NAMED", Maker: "Tolmek", Role: catalog.OilSeal, Unit: catalog.Piece},
+			{Number: "BARE", Maker: "Tolmek", Role: catalog.OilSeal, Unit: catalog.Piece},
+			wiper,
 		} {
 			p, err := catalog.AddPart(ctx, tx, p)
 			if err != nil {
@@ -156,8 +159,12 @@ func TestForksOf(t *testing.T) {
 			want  int
 			kind  fault.Kind
 		}{
-			{"nordane-650", 1999, 1, ""}, {"NORDANE 650", 2004, 2, ""}, {"Nordane 650", 2030, 1, ""},
-			{"Nordane 650", 0, 2, ""}, {"Nordane 650", 1998, 0, fault.NotFound}, {"Nordane", 2004, 0, fault.NotFound},
+			{"nordane-650", 1999, 1, ""},
+			{"NORDANE 650", 2004, 2, ""},
+			{"Nordane 650", 2030, 1, ""},
+			{"Nordane 650", 0, 2, ""},
+			{"Nordane 650", 1998, 0, fault.NotFound},
+			{"Nordane", 2004, 0, fault.NotFound},
 		} {
 			got, err := catalog.ForksOf(ctx, tx, "KALDRIN", tt.model, tt.year)
 			if len(got) != tt.want || fault.KindOf(err) != tt.kind {

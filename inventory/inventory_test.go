@@ -296,32 +296,78 @@ func TestOnePackIsCountedOnce(t *testing.T) {
 		want  []string
 		pairs int64 // on hand of the seal after them, G for 2 pieces, M for 1
 	}{
-		{"equal symbols at two places are two packs",
-			[]inventory.Scan{at("1", "G", 0, 0), at("1", "G", 400, 0)}, []string{p, p}, 4},
-		{"two codes on one bag",
-			[]inventory.Scan{at("1", "G", 0, 0), at("1", "M", 0, 60)}, []string{p, c}, 2},
-		{"two bags with two codes each, in any order",
+		{
+			"equal symbols at two places are two packs",
+			[]inventory.Scan{at("1", "G", 0, 0), at("1", "G", 400, 0)},
+			[]string{p, p},
+			4,
+		},
+		{
+			"two codes on one bag",
+			[]inventory.Scan{at("1", "G", 0, 0), at("1", "M", 0, 60)},
+			[]string{p, c},
+			2,
+		},
+		{
+			"two bags with two codes each, in any order",
 			[]inventory.Scan{at("1", "G", 0, 0), at("1", "M", 600, 60), at("1", "M", 0, 60), at("1", "G", 600, 0)},
-			[]string{p, p, c, c}, 3},
-		{"two codes far apart in one picture are asked about",
-			[]inventory.Scan{at("1", "G", 0, 0), at("1", "M", 900, 900)}, []string{p, c}, 2},
-		{"a bag with both, and a bag with one",
-			[]inventory.Scan{at("1", "G", 0, 0), at("1", "M", 0, 60), at("1", "G", 900, 0)}, []string{p, c, p}, 4},
-		{"codes of different parts are not one pack",
-			[]inventory.Scan{at("1", "G", 0, 0), at("1", "W", 0, 60)}, []string{p, p}, 2},
-		{"codes in different pictures are two packs",
-			[]inventory.Scan{at("1", "G", 0, 0), at("2", "M", 0, 60)}, []string{p, p}, 3},
-		{"two codes one after the other by hand are asked about",
-			[]inventory.Scan{typed("s", "G", 1), typed("s", "M", 2)}, []string{p, c}, 2},
-		{"with another between they are two packs",
-			[]inventory.Scan{typed("s", "G", 1), typed("s", "W", 2), typed("s", "M", 3)}, []string{p, p, p}, 3},
-		{"each pack with both codes, by hand",
+			[]string{p, p, c, c},
+			3,
+		},
+		{
+			"two codes far apart in one picture are asked about",
+			[]inventory.Scan{at("1", "G", 0, 0), at("1", "M", 900, 900)},
+			[]string{p, c},
+			2,
+		},
+		{
+			"a bag with both, and a bag with one",
+			[]inventory.Scan{at("1", "G", 0, 0), at("1", "M", 0, 60), at("1", "G", 900, 0)},
+			[]string{p, c, p},
+			4,
+		},
+		{
+			"codes of different parts are not one pack",
+			[]inventory.Scan{at("1", "G", 0, 0), at("1", "W", 0, 60)},
+			[]string{p, p},
+			2,
+		},
+		{
+			"codes in different pictures are two packs",
+			[]inventory.Scan{at("1", "G", 0, 0), at("2", "M", 0, 60)},
+			[]string{p, p},
+			3,
+		},
+		{
+			"two codes one after the other by hand are asked about",
+			[]inventory.Scan{typed("s", "G", 1), typed("s", "M", 2)},
+			[]string{p, c},
+			2,
+		},
+		{
+			"with another between they are two packs",
+			[]inventory.Scan{typed("s", "G", 1), typed("s", "W", 2), typed("s", "M", 3)},
+			[]string{p, p, p},
+			3,
+		},
+		{
+			"each pack with both codes, by hand",
 			[]inventory.Scan{typed("s", "G", 1), typed("s", "M", 2), typed("s", "G", 3), typed("s", "M", 4)},
-			[]string{p, c, p, c}, 4},
-		{"equal lines are two packs",
-			[]inventory.Scan{typed("s", "G", 1), typed("s", "G", 2)}, []string{p, p}, 4},
-		{"an unknown code waits",
-			[]inventory.Scan{typed("s", "G", 1), typed("s", "?", 2)}, []string{p, x}, 2},
+			[]string{p, c, p, c},
+			4,
+		},
+		{
+			"equal lines are two packs",
+			[]inventory.Scan{typed("s", "G", 1), typed("s", "G", 2)},
+			[]string{p, p},
+			4,
+		},
+		{
+			"an unknown code waits",
+			[]inventory.Scan{typed("s", "G", 1), typed("s", "?", 2)},
+			[]string{p, x},
+			2,
+		},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			s := newShelf(t)
@@ -443,9 +489,17 @@ func TestBinNames(t *testing.T) {
 		name string
 		want fault.Kind
 	}{
-		{"A-03-2", ""}, {"a-03-2", fault.Conflict}, {"Ölschrank", ""}, {"", fault.Invalid}, {"../x", fault.Invalid},
-		{"a/b", fault.Invalid}, {"a b", fault.Invalid}, {"-a", fault.Invalid}, {"intake", fault.Conflict},
-		{"a-name-that-no-label-can-carry", fault.Invalid}, {"a\nb", fault.Invalid},
+		{"A-03-2", ""},
+		{"a-03-2", fault.Conflict},
+		{"Ölschrank", ""},
+		{"", fault.Invalid},
+		{"../x", fault.Invalid},
+		{"a/b", fault.Invalid},
+		{"a b", fault.Invalid},
+		{"-a", fault.Invalid},
+		{"intake", fault.Conflict},
+		{"a-name-that-no-label-can-carry", fault.Invalid},
+		{"a\nb", fault.Invalid},
 	} {
 		err := s.try(func(ctx context.Context, tx *store.Tx) error {
 			_, err := inventory.AddBin(ctx, tx, inventory.Bin{Name: tt.name, Kind: "shelf"})

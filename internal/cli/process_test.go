@@ -178,7 +178,9 @@ func TestNoPermission(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, args := range [][]string{
-			{"receive", "--shop", shop, "-"}, {"find", "--shop", shop, "seal"}, {"issue", "--shop", shop, "SW-3156", "1"},
+			{"receive", "--shop", shop, "-"},
+			{"find", "--shop", shop, "seal"},
+			{"issue", "--shop", shop, "SW-3156", "1"},
 			{"init", "--shop", filepath.Join(shop, "new")},
 		} {
 			cmd := exec.Command(forkstock, args...)

@@ -112,8 +112,12 @@ func ready(ctx context.Context, writer, reader *sql.DB, synchronous string) erro
 		pool          *sql.DB
 		pragma, value string
 	}{
-		{writer, "journal_mode", "wal"}, {writer, "synchronous", level}, {writer, "foreign_keys", "1"},
-		{writer, "recursive_triggers", "1"}, {writer, "query_only", "0"}, {reader, "query_only", "1"},
+		{writer, "journal_mode", "wal"},
+		{writer, "synchronous", level},
+		{writer, "foreign_keys", "1"},
+		{writer, "recursive_triggers", "1"},
+		{writer, "query_only", "0"},
+		{reader, "query_only", "1"},
 	} {
 		var got string
 		if err := want.pool.QueryRowContext(ctx, "PRAGMA "+want.pragma).Scan(&got); err != nil {
