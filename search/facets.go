@@ -64,6 +64,9 @@ func byDiameter(ctx context.Context, tx *store.Tx, d measure.Length, roles []cat
 			return nil, err
 		}
 	}
+	if err := more(byDescription(ctx, tx, d, roles)); err != nil {
+		return nil, err
+	}
 	if wants(roles, catalog.Clip) {
 		err := more(partsWhere(ctx, tx, meets, because("search.why_outer", d), `p.role = $1 AND p.outer_um = $2`,
 			catalog.Clip, int64(d)))
@@ -86,6 +89,18 @@ func byDiameter(ctx context.Context, tx *store.Tx, d measure.Length, roles []cat
 // wants reports whether a role is among roles, which are all where it is nil.
 func wants(roles []catalog.Role, role catalog.Role) bool {
 	return roles == nil || slices.Contains(roles, role)
+}
+
+// byDescription gives the parts whose inner diameter is not known but whose
+// description names a length, such as "Seal driver 41 mm".
+func byDescription(ctx context.Context, tx *store.Tx, d measure.Length, roles []catalog.Role) (set, error) {
+	return partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) {
+		if ownDiameter(p.Role) || !wants(roles, p.Role) {
+			return fault.Message{}, false
+		}
+		return fault.Say("search.why_says", d), false
+	}, `p.inner_um IS NULL AND (' ' || p.description LIKE $1 OR ' ' || p.description LIKE $2)`,
+		"% "+d.Screen('.')+" mm%", "% "+d.Screen(',')+" mm%")
 }
 
 // forLeg reports whether a part of a role is named by the leg it runs on.

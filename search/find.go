@@ -241,6 +241,14 @@ func (f *finder) sized(ctx context.Context, tx *store.Tx, met set) (set, error) 
 		}
 		met = met.and(more)
 	}
+	if f.q.Long != 0 && met == nil {
+		more, err := partsWhere(ctx, tx, meets, because("search.why_long", f.q.Long), `p.height_um = $1 AND p.thread <> ''`,
+			int64(f.q.Long))
+		if err != nil {
+			return nil, err
+		}
+		met = more
+	}
 	if f.q.Long != 0 {
 		met.keep(func(c candidate) bool { return c.part.Size.Height == f.q.Long })
 	}

@@ -36,7 +36,7 @@ func (q Query) understood(notes []fault.Message) fault.Message {
 		say("search.thread", t)
 	}
 	if q.Long != 0 {
-		say("search.length", q.Long)
+		say("search.bolt_long", q.Long)
 	}
 	for _, r := range q.Roles {
 		say("role." + string(r))

@@ -1,9 +1,7 @@
 package search
 
 import (
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"forkstock/catalog"
@@ -48,21 +46,13 @@ const longest = 6
 
 // Understand reads a text with the words of v. It always gives the same for
 // the same, and takes every word into account: what means nothing stays in
-// Words. Sizes and lengths that name themselves ("39x52x11",
-// "39 mm") are taken first, then the longest names of kinds of parts, bikes
-// and forks, then mistyped ones; a bare number is a diameter only after all
-// that, so the 600 of a model is none.
+// Words. Sizes and lengths that name themselves ("39x52x11", "39 mm") are
+// taken first, then the longest names of kinds of parts, bikes and forks, then
+// mistyped ones; a bare number is a diameter only after all that, so the 600
+// of a model is none.
 func Understand(text string, v *Vocabulary) Query {
 	q := Query{Text: strings.TrimSpace(text)}
-	var rest string
-	q.Sizes, rest = measure.FindSizes(text)
-	rest = q.findThreads(rest)
-	q.Lengths, rest = measure.FindLengths(rest)
-	r := reader{v: v, q: &q}
-	for _, w := range split(rest) {
-		r.words = append(r.words, word{typed: w, key: key(w)})
-	}
-	r.sizes()
+	r := q.reader(text, v)
 	r.named()
 	r.mistyped()
 	r.named() // a make that was mistyped lets its models stand alone
@@ -71,35 +61,30 @@ func Understand(text string, v *Vocabulary) Query {
 	if q.Bikes != nil {
 		q.Make = ""
 	}
+	q.settle()
 	return q
-}
-
-// sizes takes sizes written with slashes: 39/52/11.
-func (r *reader) sizes() {
-	for i, w := range r.words {
-		if strings.Count(w.typed, "/") != 2 {
-			continue
-		}
-		sizes, rest := measure.FindSizes(strings.ReplaceAll(w.typed, "/", "x"))
-		if len(sizes) == 1 && rest == "" {
-			r.q.Sizes = append(r.q.Sizes, sizes[0])
-			r.words[i].used = true
-		}
-	}
 }
 
 // describe reads a supplier's description: sizes, lengths and kinds of parts.
 func describe(text string, v *Vocabulary) Query {
 	q := Query{Text: text}
-	var rest string
-	q.Sizes, rest = measure.FindSizes(text)
+	q.reader(text, v).named()
+	return q
+}
+
+// reader takes the measures that name themselves out of text, and gives a
+// reader of the words.
+func (q *Query) reader(text string, v *Vocabulary) reader {
+	sizes, rest := measure.FindSizes(text)
+	q.Sizes = sizes
+	rest = q.findThreads(rest)
 	q.Lengths, rest = measure.FindLengths(rest)
-	r := reader{v: v, q: &q}
+	r := reader{v: v, q: q}
 	for _, w := range split(rest) {
 		r.words = append(r.words, word{typed: w, key: key(w)})
 	}
-	r.named()
-	return q
+	r.sizes()
+	return r
 }
 
 // each calls take with each run of at most n unused words, the longest first
@@ -196,68 +181,6 @@ func (r *reader) mistyped() {
 	})
 }
 
-var (
-	yearForm   = regexp.MustCompile(`^(?:19[5-9]\d|20\d\d|2100)$`)
-	shortYear  = regexp.MustCompile(`^(?:['’](\d\d)|(0\d))$`)
-	numberForm = regexp.MustCompile(`^\d{1,2}(?:[.,]\d{1,2})?$`)
-)
-
-// numbers takes bare numbers: years where a bike or fork is named, diameters.
-func (r *reader) numbers() {
-	for i, w := range r.words {
-		if w.used {
-			continue
-		}
-		if year := readYear(w.typed); year != 0 && r.q.Year == 0 && (r.q.Make != "" || r.q.Bikes != nil || r.q.Fork != "") {
-			r.q.Year, r.words[i].used = year, true
-			continue
-		}
-		if !numberForm.MatchString(w.typed) {
-			continue
-		}
-		if l, err := measure.ParseLength(w.typed); err == nil && l >= r.leastDiameter() && l <= 60*measure.Millimetre {
-			r.q.Lengths = append(r.q.Lengths, l)
-			r.words[i].used = true
-		}
-	}
-}
-
-// readYear reads "2001", "'01" and "01"; 0 for anything else.
-func readYear(s string) int {
-	if yearForm.MatchString(s) {
-		year, _ := strconv.Atoi(s)
-		return year
-	}
-	short := shortYear.FindStringSubmatch(s)
-	if short == nil {
-		return 0
-	}
-	year, _ := strconv.Atoi(short[1] + short[2])
-	if year < 50 {
-		return 2000 + year
-	}
-	return 1900 + year
-}
-
-// leastDiameter gives the smallest bare number that is a diameter: legs begin
-// above 20 mm; washers and bolts are thinner, above 4 mm.
-func (r *reader) leastDiameter() measure.Length {
-	if slices.ContainsFunc(r.q.Roles, ownDiameter) {
-		return 4 * measure.Millimetre
-	}
-	return 20 * measure.Millimetre
-}
-
-// ownDiameter reports whether a part is named by its own hole or thread rather
-// than by the leg.
-func ownDiameter(role catalog.Role) bool {
-	switch role {
-	case catalog.BottomBolt, catalog.BottomWasher, catalog.DrainScrew, catalog.DrainWasher:
-		return true
-	}
-	return false
-}
-
 // rest keeps the words that meant nothing; idle ones too where that is all.
 func (r *reader) rest() {
 	q := r.q
@@ -267,37 +190,5 @@ func (r *reader) rest() {
 		if w.key != "" && (idle || !w.used) {
 			q.Words = append(q.Words, w.typed)
 		}
-	}
-}
-
-var threadForm = regexp.MustCompile(
-	`(?i)(?:^| )(M\d{1,2}(?:[.,]\d)?(?: ?[x×*] ?[\d.,]+|-[\d.,]+| ?P ?[\d.,]+)?)(?: ?[x×*] ?(\d{1,3}))?(?: ?mm)?(?: |$)`,
-)
-
-// findThreads takes the threads out of a text: M10x1.25, M8, M8x30 and
-// M8x1.25x30 with the bolt's length.
-func (q *Query) findThreads(text string) (rest string) {
-	for {
-		at := threadForm.FindStringSubmatchIndex(text)
-		if at == nil {
-			return text
-		}
-		found, long := text[at[2]:at[3]], ""
-		if at[4] >= 0 {
-			long = text[at[4]:at[5]]
-		}
-		t, err := measure.ParseThread(found)
-		if i := strings.IndexAny(found, "xX×*"); err != nil && i > 0 {
-			long = strings.Trim(found[i:], "xX×* ")
-			t, err = measure.ParseThread(found[:i])
-		}
-		if err != nil {
-			return text
-		}
-		q.Threads = append(q.Threads, t)
-		if l, err := measure.ParseLength(long); err == nil {
-			q.Long = l
-		}
-		text = text[:at[0]] + " " + text[at[1]:]
 	}
 }

@@ -54,6 +54,13 @@ func TestUnderstand(t *testing.T) {
 			Threads: []measure.Thread{{Series: "M", Nominal: "8"}}, Long: 30 * mm,
 			Roles: []catalog.Role{catalog.BottomBolt, catalog.DrainScrew},
 		}},
+		{"M8 30 mm", Query{Threads: []measure.Thread{{Series: "M", Nominal: "8"}}, Long: 30 * mm}},
+		{"Bodenschraube 30 mm", Query{Long: 30 * mm, Roles: []catalog.Role{catalog.BottomBolt}}},
+		{"8 mm bolt 30", Query{
+			Lengths: leg(8 * mm), Long: 30 * mm, Roles: []catalog.Role{catalog.BottomBolt, catalog.DrainScrew},
+		}},
+		{"52 seal 39", Query{Lengths: []measure.Length{39 * mm, 52 * mm}, Roles: seal}},
+		{"11 mm 39 mm seal", Query{Lengths: []measure.Length{39 * mm, 11 * mm}, Roles: seal}},
 		{"M10 x 1,25 Bodenschraube", Query{
 			Threads: []measure.Thread{{Series: "M", Nominal: "10", Pitch: 1250}}, Roles: []catalog.Role{catalog.BottomBolt},
 		}},
