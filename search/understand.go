@@ -68,7 +68,8 @@ func Understand(text string, v *Vocabulary) Query {
 // describe reads a supplier's description: sizes, lengths and kinds of parts.
 func describe(text string, v *Vocabulary) Query {
 	q := Query{Text: text}
-	q.reader(text, v).named()
+	r := q.reader(text, v)
+	r.named()
 	return q
 }
 
