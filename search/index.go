@@ -56,7 +56,8 @@ func Memory() *Index {
 	return ix
 }
 
-// Close ends the use of the index. Find then answers from SQLite alone.
+// Close ends the use of the index. Find then answers from SQLite alone. It
+// returns nil, as an io.Closer: what goes wrong costs a new index, no more.
 func (ix *Index) Close() error {
 	if ix == nil {
 		return nil
@@ -66,7 +67,8 @@ func (ix *Index) Close() error {
 	ix.mu.Lock()
 	defer ix.mu.Unlock()
 	ix.closed = true
-	return ix.shut()
+	ix.shut()
+	return nil
 }
 
 // open takes the lock, and opens what is there or begins anew. Where that
@@ -130,19 +132,17 @@ func (ix *Index) create() error {
 	return nil
 }
 
-// shut closes the index and lets go of the lock.
-func (ix *Index) shut() error {
+// shut closes and seals the index, and lets go of the lock.
+func (ix *Index) shut() {
 	if ix.words == nil {
-		return nil
+		return
 	}
 	words := ix.words
 	ix.words = nil
-	err := guard(words.Close)
-	if err == nil && ix.dir != "" {
-		err = ix.seal()
+	if guard(words.Close) == nil && ix.dir != "" {
+		ix.seal()
 	}
 	ix.release()
-	return err
 }
 
 // drop throws the index away after trouble with words, unless that is done.

@@ -31,17 +31,14 @@ func (ix *Index) sealed() bool {
 	return err == nil && got == string(want)
 }
 
-// seal writes down how the folder is.
-func (ix *Index) seal() error {
+// seal writes down how the folder is. Without a seal, the next one that opens
+// it begins anew.
+func (ix *Index) seal() {
 	text, err := ix.describe()
-	if err != nil {
-		return err
-	}
 	temporary := ix.sealPath() + ".new"
-	if err := os.WriteFile(temporary, []byte(text), 0o644); err != nil {
-		return err
+	if err == nil && os.WriteFile(temporary, []byte(text), 0o644) == nil {
+		os.Rename(temporary, ix.sealPath())
 	}
-	return os.Rename(temporary, ix.sealPath())
 }
 
 // describe gives the text of the seal, one file a line, by name.
