@@ -63,25 +63,28 @@ var rungs = []func(*reader, view){
 	},
 }
 
-// climb goes up the rungs.
-func (r *reader) climb(v view) (symbols []Symbol, refused []Refused) {
+// climb goes up the rungs and fills p.
+func (r *reader) climb(v view, p *Picture) {
 	r.picture = v.plane
+	var left []stripe
 	for i, rung := range rungs {
 		rung(r, v)
-		symbols, refused = r.settle()
-		if r.ctx.Err() != nil || len(symbols) > 0 && (i > 0 || len(r.unread(v, symbols)) == 0) {
+		p.Symbols, p.Refused = r.settle()
+		left = r.unread(v, p.Symbols)
+		if r.ctx.Err() != nil || len(p.Symbols) > 0 && (i > 0 || len(left) == 0) {
 			break
 		}
 	}
-	return symbols, refused
+	p.Unread = v.places(left, p.Refused)
 }
 
 // unread gives the stripes of v where no symbol is believed.
 func (r *reader) unread(v view, symbols []Symbol) (all []stripe) {
 	for _, cell := range []int{8, 16} {
 		for _, s := range stripes(v.plane, cell) {
-			mid := v.back(float64(s.box.Min.X+s.box.Max.X)/2, float64(s.box.Min.Y+s.box.Max.Y)/2)
-			if !slices.ContainsFunc(symbols, func(t Symbol) bool { return t.quad().holds(mid, 4) }) {
+			c := s.center()
+			mid := v.back(c.x, c.y)
+			if !slices.ContainsFunc(symbols, func(t Symbol) bool { return quadOf(t.Corners).holds(mid, 4) }) {
 				all = append(all, s)
 			}
 		}

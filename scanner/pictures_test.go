@@ -79,6 +79,9 @@ func TestPictures(t *testing.T) {
 		for _, symbol := range p.Symbols {
 			got = append(got, symbol.Symbology+" "+symbol.Text)
 		}
+		if len(p.Unread) > 0 && s.file != "print.png" {
+			t.Errorf("%s: bars seen at %v", s.file, p.Unread)
+		}
 		slices.Sort(got)
 		missing, extra := compare(got, s.want)
 		if len(extra) > 0 {

@@ -65,9 +65,9 @@ func (q quad) area() float64 {
 	return math.Abs(sum) / 2
 }
 
-// quad gives the corners of s.
-func (s Symbol) quad() (q quad) {
-	for i, c := range s.Corners {
+// quadOf gives rounded corners as a quad.
+func quadOf(corners [4]image.Point) (q quad) {
+	for i, c := range corners {
 		q[i] = point{float64(c.X), float64(c.Y)}
 	}
 	return q

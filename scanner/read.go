@@ -33,7 +33,7 @@ func Read(ctx context.Context, data []byte) (Picture, error) {
 	v := wholeView(upright(grey(pic), orientation(data)))
 	p.Width, p.Height = v.Width, v.Height
 	r := newReader(ctx)
-	p.Symbols, p.Refused = r.climb(v)
+	r.climb(v, &p)
 	if err := ctx.Err(); err != nil {
 		return p, fault.New(fault.Busy, "scanner.stopped").WithHint("scanner.stopped_hint").WithCause(err)
 	}

@@ -86,6 +86,13 @@ type Picture struct {
 	Width, Height int    // pixels, as looked at
 	Symbols       []Symbol
 	Refused       []Refused
+	Unread        []Place // bars that look like a symbol, of which nothing could be made out
+}
+
+// A Place is a box in a picture.
+type Place struct {
+	Page int
+	Box  image.Rectangle
 }
 
 // fileUnder is the key of a scanned text.

@@ -9,21 +9,27 @@ import (
 // each cell of the picture the sums of gx*gx, gy*gy and gx*gy of the grey
 // gradient (the structure tensor) tell how strong the edges are, which way
 // they face, and whether they all face that way. Cells that face the same way
-// and hang together make a stripe. Print and noise face all ways.
+// and hang together make a stripe, if they fill it. Print and noise face all
+// ways; the rim of a page or a box is long but only a cell or two across.
 
 const (
 	leastEnergy    = 150 // mean square of the gradient, grey values
 	leastCoherence = .6  // 0: all ways, 1: one way
 	sameWay        = 12  // degrees
-	fewestCells    = 6
+	leastAcross    = 40  // pixels
+	leastFill      = .5
 )
 
 // A stripe is a place with bars: one reads across them at so many degrees,
 // clockwise from the x axis, -90 to 90.
 type stripe struct {
-	box     image.Rectangle
-	degrees float64
-	cells   int
+	box           image.Rectangle
+	degrees       float64
+	across, along float64 // pixels across the bars and along them
+}
+
+func (s stripe) center() point {
+	return point{float64(s.box.Min.X+s.box.Max.X) / 2, float64(s.box.Min.Y+s.box.Max.Y) / 2}
 }
 
 // A tensor is the sums over a cell.
@@ -56,10 +62,11 @@ func stripes(p *plane, cell int) (all []stripe) {
 		if !open[i] {
 			continue
 		}
-		box, sum, n := gather(cells, open, w, i)
-		if n >= fewestCells {
-			box = image.Rect(box.Min.X*cell, box.Min.Y*cell, box.Max.X*cell, box.Max.Y*cell)
-			all = append(all, stripe{box, sum.degrees(), n})
+		group, sum := gather(cells, open, w, i)
+		s := measure(group, w, sum.degrees(), cell)
+		if s.across >= leastAcross && s.along >= 8 &&
+			float64(len(group)*cell*cell) >= leastFill*s.across*s.along {
+			all = append(all, s)
 		}
 	}
 	return all
@@ -87,16 +94,13 @@ func (p *plane) tensor(x, y, cell int) (t tensor) {
 
 // gather takes the cells that hang together with cell i and face the same
 // way.
-func gather(cells []tensor, open []bool, w, i int) (box image.Rectangle, sum tensor, n int) {
+func gather(cells []tensor, open []bool, w, i int) (group []int, sum tensor) {
 	open[i] = false
-	stack := []int{i}
-	for len(stack) > 0 {
-		i = stack[len(stack)-1]
-		stack = stack[:len(stack)-1]
+	group = []int{i}
+	for next := 0; next < len(group); next++ {
+		i = group[next]
 		x := i % w
-		box = box.Union(image.Rect(x, i/w, x+1, i/w+1))
 		sum = sum.plus(cells[i])
-		n++
 		for dy := -w; dy <= w; dy += w {
 			for dx := -1; dx <= 1; dx++ {
 				j := i + dy + dx
@@ -105,12 +109,30 @@ func gather(cells []tensor, open []bool, w, i int) (box image.Rectangle, sum ten
 				}
 				if turnBetween(cells[i].degrees(), cells[j].degrees()) <= sameWay {
 					open[j] = false
-					stack = append(stack, j)
+					group = append(group, j)
 				}
 			}
 		}
 	}
-	return box, sum, n
+	return group, sum
+}
+
+// measure makes the stripe of a group of cells.
+func measure(group []int, w int, degrees float64, cell int) stripe {
+	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	s := stripe{degrees: degrees}
+	var u0, u1, v0, v1 float64
+	for n, i := range group {
+		x, y := i%w, i/w
+		s.box = s.box.Union(image.Rect(x*cell, y*cell, (x+1)*cell, (y+1)*cell))
+		u, v := float64(x)*cos+float64(y)*sin, float64(y)*cos-float64(x)*sin
+		if n == 0 {
+			u0, u1, v0, v1 = u, u, v, v
+		}
+		u0, u1, v0, v1 = min(u0, u), max(u1, u), min(v0, v), max(v1, v)
+	}
+	s.across, s.along = (u1-u0+1)*float64(cell), (v1-v0+1)*float64(cell)
+	return s
 }
 
 // turnBetween gives the angle between two directions, 0 to 90 degrees.
