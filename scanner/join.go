@@ -129,3 +129,38 @@ func spanned(s, t quad) quad {
 	}
 	return quad{s[0], s[1], t[2], t[3]}
 }
+
+// extended gives q with its top and low edge moved outwards as far as the
+// bars go on.
+func (p *plane) extended(q quad) quad {
+	dx, dy := q[1].x-q[0].x, q[1].y-q[0].y
+	length := math.Hypot(dx, dy)
+	if length < 8 {
+		return q
+	}
+	down := point{-dy / length, dx / length} // below, as one reads
+	q[3], q[2] = p.follow(line{q[3], q[2]}, down)
+	q[0], q[1] = p.follow(line{q[0], q[1]}, point{-down.x, -down.y})
+	return q
+}
+
+// follow moves l by pixels in one direction until three in a row look other
+// than l, and gives its ends where it last looked the same.
+func (p *plane) follow(l line, by point) (a, b point) {
+	want := p.profile(l)
+	last := l
+	for n, misses := 1.0, 0; misses < 3; n++ {
+		m := line{point{l.a.x + n*by.x, l.a.y + n*by.y}, point{l.b.x + n*by.x, l.b.y + n*by.y}}
+		if !p.holds(m.a) || !p.holds(m.b) {
+			break
+		}
+		if misses++; alike(want, p.profile(m)) {
+			misses, last = 0, m
+		}
+	}
+	return last.a, last.b
+}
+
+func (p *plane) holds(q point) bool {
+	return q.x >= 0 && q.y >= 0 && q.x <= float64(p.Width-1) && q.y <= float64(p.Height-1)
+}

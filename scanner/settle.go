@@ -109,6 +109,11 @@ func (s sighting) holds(t sighting) bool {
 func (r *reader) settle() (symbols []Symbol, refused []Refused) {
 	r.merge()
 	all := slices.Clone(r.seen)
+	for i := range all {
+		if all[i].linear() && all[i].strength() >= 1 {
+			all[i].at = r.picture.extended(all[i].at)
+		}
+	}
 	slices.SortStableFunc(all, func(a, b sighting) int {
 		switch {
 		case a.holds(b) && a.strength() >= 1:

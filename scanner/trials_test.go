@@ -96,7 +96,7 @@ func TestTrialLabels(t *testing.T) {
 	}
 }
 
-type tally struct{ Right, Wrong, Unread, Told int }
+type tally struct{ Right, Wrong, Unread, Told, Twice int }
 
 func (c *tally) read(t *testing.T, path, symbology, want string) {
 	data, err := os.ReadFile(path)
@@ -114,6 +114,9 @@ func (c *tally) read(t *testing.T, path, symbology, want string) {
 	right := false
 	for _, s := range p.Symbols {
 		switch {
+		case right && s.Text == want:
+			c.Twice++
+			t.Logf("TWICE %s: %s %q at %v", path, s.Symbology, s.Text, s.Bounds())
 		case s.Text == want || strings.TrimRight(s.Text, "\n") == want:
 			right = true
 		default:
