@@ -86,9 +86,10 @@ func Packs(ctx context.Context, tx *store.Tx, a, b string) (packs int, ok bool, 
 	return packs, ok, err
 }
 
-// SetPacks keeps the answer to "one pack or two?" for a pair of codes.
+// SetPacks keeps the answer to "one pack or two?" for a pair of codes. The same
+// code twice is the pair of its plain number and an element string with it.
 func SetPacks(ctx context.Context, tx *store.Tx, a, b string, packs int) error {
-	if a == b || packs != 1 && packs != 2 {
+	if packs != 1 && packs != 2 {
 		return fault.New(fault.Invalid, "catalog.bad_pair", a, b)
 	}
 	if b < a {

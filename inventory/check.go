@@ -35,9 +35,11 @@ func Check(ctx context.Context, tx *store.Tx) ([]fault.Message, error) {
 				SELECT part, value_minor AS kept, 0 AS summed FROM holding
 				UNION ALL SELECT part, 0, coalesce(value_minor, 0) FROM movement)
 			GROUP BY part HAVING sum(kept) <> sum(summed)) a JOIN part p ON p.id = a.part ORDER BY 1`},
-		{"inventory.check_holding", `SELECT p.number, h.known + h.unknown, a.summed FROM holding h
-			JOIN (SELECT part, sum(amount) AS summed FROM movement GROUP BY part) a ON a.part = h.part
-			JOIN part p ON p.id = h.part WHERE h.known + h.unknown <> a.summed ORDER BY 1`},
+		{"inventory.check_holding", `SELECT p.number, sum(x.kept), sum(x.summed) FROM (
+			SELECT part, 1 AS known, known AS kept, 0 AS summed FROM holding
+			UNION ALL SELECT part, 0, unknown, 0 FROM holding
+			UNION ALL SELECT part, value_minor IS NOT NULL, 0, amount FROM movement) x
+			JOIN part p ON p.id = x.part GROUP BY x.part, x.known HAVING sum(x.kept) <> sum(x.summed) ORDER BY 1`},
 	} {
 		if err := tx.Each(ctx, note(c.id), c.query); err != nil {
 			return nil, err

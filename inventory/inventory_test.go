@@ -240,7 +240,10 @@ func (s *shelf) scan(scans ...inventory.Scan) (states []string) {
 		states = nil
 		var all []inventory.Scan
 		for i, sc := range scans {
-			sc.Delivery, sc.Person, sc.Text = s.delivery.ID, s.person, sc.Code
+			sc.Delivery, sc.Person = s.delivery.ID, s.person
+			if sc.Text == "" {
+				sc.Text = sc.Code
+			}
 			sc.Key = sc.Sheet + string(rune('a'+i))
 			sc.Content = sc.Code
 			got, _, err := inventory.Record(ctx, tx, sc)
@@ -280,6 +283,12 @@ func (s *shelf) onHand(p catalog.Part) (n int64) {
 // at gives a scan from a picture, its box 100 wide and 40 high.
 func at(sheet, code string, x, y int) inventory.Scan {
 	return inventory.Scan{Sheet: sheet, Code: code, Box: image.Rect(x, y, x+100, y+40)}
+}
+
+// element makes a scan one of an element string with its code and a batch.
+func element(sc inventory.Scan, batch string) inventory.Scan {
+	sc.Symbology, sc.Text, sc.Batch = "gs1_datamatrix", "01"+sc.Code+"10"+batch, batch
+	return sc
 }
 
 func typed(sheet, code string, line int) inventory.Scan {
@@ -363,6 +372,30 @@ func TestOnePackIsCountedOnce(t *testing.T) {
 			4,
 		},
 		{
+			"three codes on one bag",
+			[]inventory.Scan{at("1", "G", 0, 0), at("1", "M", 0, 60), at("1", "N", 0, 120)},
+			[]string{p, c, c},
+			2,
+		},
+		{
+			"three codes on one bag, by hand",
+			[]inventory.Scan{typed("s", "G", 1), typed("s", "M", 2), typed("s", "N", 3)},
+			[]string{p, c, c},
+			2,
+		},
+		{
+			"a plain number beside an element string with it",
+			[]inventory.Scan{at("1", "G", 0, 0), element(at("1", "G", 0, 60), "ONE")},
+			[]string{p, c},
+			2,
+		},
+		{
+			"two element strings with other batches are two packs",
+			[]inventory.Scan{element(at("1", "G", 0, 0), "ONE"), element(at("1", "G", 0, 60), "TWO")},
+			[]string{p, p},
+			4,
+		},
+		{
 			"an unknown code waits",
 			[]inventory.Scan{typed("s", "G", 1), typed("s", "?", 2)},
 			[]string{p, x},
@@ -373,6 +406,7 @@ func TestOnePackIsCountedOnce(t *testing.T) {
 			s := newShelf(t)
 			s.link("G", s.seal, 2)
 			s.link("M", s.seal, 1)
+			s.link("N", s.seal, 1)
 			s.link("W", s.wiper, 1)
 			if diff := cmp.Diff(s.scan(tt.scans...), tt.want); diff != "" {
 				t.Errorf("states (-got +want)\n%s", diff)
@@ -407,7 +441,7 @@ func TestLearntCodeOnACountedBag(t *testing.T) {
 	for _, answer := range []struct {
 		packs int
 		want  int64
-	}{{1, 4}, {2, 4}} { // once answered, "one pack" stays answered for what waited
+	}{{1, 4}, {2, 6}} { // the second answer brings back what the first took for the same pack
 		s.must(func(ctx context.Context, tx *store.Tx) error {
 			if err := catalog.SetPacks(ctx, tx, "M", "G", answer.packs); err != nil {
 				return err
@@ -420,8 +454,8 @@ func TestLearntCodeOnACountedBag(t *testing.T) {
 		}
 	}
 	s.scan(at("3", "G", 0, 0), at("3", "M", 0, 60)) // two packs, by the last answer
-	if got := s.onHand(s.seal); got != 8 {
-		t.Errorf("with two packs to a pair of codes: on hand %d, want 8", got)
+	if got := s.onHand(s.seal); got != 10 {
+		t.Errorf("with two packs to a pair of codes: on hand %d, want 10", got)
 	}
 	s.clean()
 }
@@ -545,5 +579,68 @@ func TestUse(t *testing.T) {
 	})
 	if diff := cmp.Diff(use, map[string][]int64{s.seal.ID: {4, 1, 0}}); diff != "" {
 		t.Errorf("use (-got +want)\n%s", diff)
+	}
+}
+
+// Undoing a move puts back what is there now, and makes no value out of
+// nothing: by then the money may have gone with other pieces.
+func TestUndoOfAMoveMakesNoMoney(t *testing.T) {
+	s := newShelf(t)
+	post := func(kind, from, to string, n int64, v inventory.Value) inventory.Posting {
+		t.Helper()
+		p, err := s.post(kind, from, to, n, v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	post(inventory.Opening, "", s.a.ID, 10, known(1000))
+	move := post(inventory.Move, s.a.ID, s.b.ID, 2, inventory.Value{})
+	post(inventory.Issue, s.a.ID, "", 8, inventory.Value{})
+	post(inventory.Receive, "", s.a.ID, 5, inventory.Value{})
+	post(inventory.Issue, s.a.ID, "", 5, inventory.Value{})
+	back, err := s.undo(move)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(values(back), []inventory.Value{{}, {}}); diff != "" {
+		t.Errorf("values (-got +want)\n%s", diff)
+	}
+	s.clean()
+}
+
+// What was undone does not count as use; an undo that was undone leaves the
+// use as it was, and pieces that came back are worth what they went out for.
+func TestUseAfterUndoneUndo(t *testing.T) {
+	s := newShelf(t)
+	if _, err := s.post(inventory.Receive, "", s.a.ID, 5, known(500)); err != nil {
+		t.Fatal(err)
+	}
+	p, err := s.post(inventory.Issue, s.a.ID, "", 5, inventory.Value{})
+	for i, want := range []int64{5, 0, 5} {
+		if err != nil {
+			t.Fatal(err)
+		}
+		var use map[string][]int64
+		var taken int64
+		var worth inventory.Value
+		s.must(func(ctx context.Context, tx *store.Tx) (err error) {
+			use, err = inventory.Use(ctx, tx, s.now.Add(time.Hour), 1)
+			if err == nil {
+				taken, err = inventory.Taken(ctx, tx, s.seal.ID)
+			}
+			if err == nil {
+				worth, err = inventory.Worth(ctx, tx, s.seal.ID, 2)
+			}
+			return err
+		})
+		var got int64
+		if weeks := use[s.seal.ID]; weeks != nil {
+			got = weeks[0]
+		}
+		if got != want || taken != want || worth != known(200) {
+			t.Errorf("after %d undos: use %d, taken %d, want %d; two are worth %v", i, got, taken, want, worth)
+		}
+		p, err = s.undo(p)
 	}
 }

@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"forkstock/internal/store"
@@ -43,8 +44,9 @@ func Ledger(ctx context.Context, tx *store.Tx, part string) ([]Entry, error) {
 }
 
 // Use gives how much of each part jobs took in each of the last weeks before
-// asOf, oldest first: what was issued, less what was put back. Postings that
-// were undone do not count. Parts without use are absent.
+// asOf, oldest first: what was issued, less what was put back. What was undone
+// counts for nothing, in the week of what it undoes. Parts without use are
+// absent.
 func Use(ctx context.Context, tx *store.Tx, asOf time.Time, weeks int) (map[string][]int64, error) {
 	from := asOf.AddDate(0, 0, -7*weeks)
 	use := map[string][]int64{}
@@ -64,14 +66,28 @@ func Use(ctx context.Context, tx *store.Tx, asOf time.Time, weeks int) (map[stri
 		week := weeks - 1 - int(asOf.Sub(at)/(7*24*time.Hour))
 		use[part][max(week, 0)] -= amount
 		return nil
-	}, `SELECT m.part, p.at, m.amount FROM movement m JOIN posting p ON p.id = m.posting
-		WHERE p.kind IN ('issue', 'return') AND p.at > $1 AND p.at <= $2
-		AND NOT EXISTS (SELECT 1 FROM posting u WHERE u.corrects = p.id)
-		ORDER BY m.seq`, store.Stamp(from), store.Stamp(asOf))
-	for _, weeks := range use {
+	}, `WITH RECURSIVE taken (posting, at) AS (
+			SELECT id, at FROM posting WHERE kind IN ('issue', 'return') AND at > $1 AND at <= $2
+			UNION ALL SELECT u.id, t.at FROM taken t JOIN posting u ON u.corrects = t.posting)
+		SELECT m.part, t.at, m.amount FROM taken t JOIN movement m ON m.posting = t.posting ORDER BY m.seq`,
+		store.Stamp(from), store.Stamp(asOf))
+	for part, weeks := range use {
 		settle(weeks)
+		if !slices.ContainsFunc(weeks, func(n int64) bool { return n > 0 }) {
+			delete(use, part)
+		}
 	}
 	return use, err
+}
+
+// Taken gives how much of a part was issued and neither put back nor undone.
+func Taken(ctx context.Context, tx *store.Tx, part string) (n int64, err error) {
+	_, err = tx.One(ctx, store.Into(&n), `WITH RECURSIVE taken (posting) AS (
+			SELECT DISTINCT p.id FROM posting p JOIN movement m ON m.posting = p.id
+			WHERE p.kind IN ('issue', 'return') AND m.part = $1
+			UNION ALL SELECT u.id FROM taken t JOIN posting u ON u.corrects = t.posting)
+		SELECT -coalesce(sum(m.amount), 0) FROM taken t JOIN movement m ON m.posting = t.posting AND m.part = $1`, part)
+	return n, err
 }
 
 // settle sets what came back off against the use before it, so that no week

@@ -42,10 +42,11 @@ func LotOf(ctx context.Context, tx *store.Tx, l Lot) (Lot, error) {
 	return l, err
 }
 
-// LastIssued gives the id of the lot from which a part was issued last, empty
+// LastIssued gives the id of the lot from which a part was issued last and not undone, empty
 // where it never was.
 func LastIssued(ctx context.Context, tx *store.Tx, part string) (lot string, err error) {
 	_, err = tx.One(ctx, store.Into(&lot), `SELECT m.lot FROM movement m JOIN posting p ON p.id = m.posting
-		WHERE m.part = $1 AND p.kind = 'issue' ORDER BY m.seq DESC LIMIT 1`, part)
+		WHERE m.part = $1 AND p.kind = 'issue' AND NOT EXISTS (SELECT 1 FROM posting u WHERE u.corrects = p.id)
+		ORDER BY m.seq DESC LIMIT 1`, part)
 	return lot, err
 }

@@ -111,7 +111,7 @@ func Post(ctx context.Context, tx *store.Tx, p Posting, flows []Flow) (Posting, 
 		}
 		for _, s := range parts {
 			if f.From != "" {
-				m := Movement{Part: f.Part, Bin: f.From, Lot: f.Lot, Amount: -s.amount, Value: Value{-s.value.Minor, s.value.Known}}
+				m := Movement{Part: f.Part, Bin: f.From, Lot: f.Lot, Amount: -s.amount, Value: s.value.negative()}
 				if err := enter(ctx, tx, &p, m); err != nil {
 					return p, err
 				}
@@ -157,7 +157,14 @@ func enter(ctx context.Context, tx *store.Tx, p *Posting, m Movement) error {
 			return err
 		}
 		if there+m.Amount < 0 {
-			return fault.New(fault.Short, "inventory.short_bin", -m.Amount, there)
+			var number, bin string
+			_, err := tx.One(ctx, store.Into(&number, &bin), `SELECT p.number, b.name FROM part p, bin b
+				WHERE p.id = $1 AND b.id = $2`, m.Part, m.Bin)
+			if err != nil {
+				return err
+			}
+			return fault.New(fault.Short, "inventory.short_bin", number, -m.Amount, bin, there).
+				WithHint("inventory.short_bin.hint", number)
 		}
 	}
 	if _, err := tx.One(ctx, store.Into(&m.Seq), `SELECT coalesce(max(seq), 0) + 1 FROM movement`); err != nil {

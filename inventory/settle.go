@@ -16,8 +16,9 @@ import (
 // of codes. Two codes are taken for a pair when they stand for the same part
 // and were seen together: in one picture, or one right after the other with a
 // hand scanner. In a picture, codes whose boxes overlap once each is grown by
-// half its width pair first. Equal codes are never a pair: two equal symbols
-// are two packs.
+// half its width pair first. Equal symbols are never a pair: they are two
+// packs. A GTIN as a plain number beside an element string with the same GTIN
+// is a pair, though both are filed under one code.
 
 // Settle decides what becomes of a scan that is open or waits: posted, waiting
 // for its code to be known, waiting to be confirmed, or no part at all. All
@@ -87,8 +88,8 @@ func partner(ctx context.Context, tx *store.Tx, s Scan, part string) (Scan, bool
 	}
 	var free []Scan
 	for _, o := range sheet {
-		if o.Code == s.Code || o.State != ScanPosted || o.Beside != 0 ||
-			slices.ContainsFunc(sheet, func(x Scan) bool { return x.Beside == o.Seq && x.Seq != s.Seq }) {
+		if o.alike(s) || o.State != ScanPosted || o.Beside != 0 ||
+			slices.ContainsFunc(sheet, func(x Scan) bool { return x.Beside == o.Seq && x.Seq != s.Seq && x.alike(s) }) {
 			continue
 		}
 		link, known, err := catalog.LinkOf(ctx, tx, o.Code)
@@ -106,7 +107,7 @@ func partner(ctx context.Context, tx *store.Tx, s Scan, part string) (Scan, bool
 	}
 	for _, o := range free {
 		// One that overlaps another scan of s's code is that one's partner.
-		spoken := slices.ContainsFunc(sheet, func(x Scan) bool { return x.Seq != s.Seq && x.Code == s.Code && near(x.Box, o.Box) })
+		spoken := slices.ContainsFunc(sheet, func(x Scan) bool { return x.Seq != s.Seq && x.alike(s) && near(x.Box, o.Box) })
 		if s.Picture() && !spoken || !s.Picture() && next(sheet, o, s) {
 			return o, true, nil
 		}
@@ -131,16 +132,38 @@ func around(ctx context.Context, tx *store.Tx, s Scan) ([]Scan, error) {
 	return append(before, after...), err
 }
 
+// alike reports whether two scans can only be of two packs: the same code, in
+// the same kind of symbol.
+func (s Scan) alike(o Scan) bool {
+	return s.Code == o.Code && family(s.Symbology) == family(o.Symbology) && s.plain() == o.plain()
+}
+
+// plain reports whether the scan holds its code as it stands, and not in an
+// element string.
+func (s Scan) plain() bool {
+	code, _ := gs1.Key(s.Symbology, s.Text)
+	return code == s.Code || len(s.Text) == 8
+}
+
+// family puts the symbologies together that one printed symbol can be read as.
+func family(symbology string) string {
+	switch symbology {
+	case "ean13", "ean8", "upca", "upce":
+		return "ean"
+	}
+	return symbology
+}
+
 // near reports whether two boxes overlap once each is grown by half its width.
 func near(a, b image.Rectangle) bool {
 	return a.Inset(-a.Dx() / 2).Overlaps(b.Inset(-b.Dx() / 2))
 }
 
 // next reports whether two hand-scanner lines follow each other with no other
-// scan between.
+// scan between but those of the same pack.
 func next(sheet []Scan, a, b Scan) bool {
 	from, to := min(a.Box.Min.Y, b.Box.Min.Y), max(a.Box.Min.Y, b.Box.Min.Y)
-	return !slices.ContainsFunc(sheet, func(x Scan) bool { return x.Box.Min.Y > from && x.Box.Min.Y < to })
+	return !slices.ContainsFunc(sheet, func(x Scan) bool { return x.Box.Min.Y > from && x.Box.Min.Y < to && x.Beside != a.Seq })
 }
 
 // book posts a scan under its own key. Its value is not known before the
@@ -154,7 +177,11 @@ func book(ctx context.Context, tx *store.Tx, s Scan, link catalog.Link) (Scan, e
 	if err != nil {
 		return s, err
 	}
-	p, err := Post(ctx, tx, Posting{Key: "scan:" + s.Key, Content: s.Content, Kind: Receive, Person: s.Person, Delivery: s.Delivery},
+	key := "scan:" + s.Key
+	if s.Posting != "" { // booked anew
+		key += "/after/" + s.Posting
+	}
+	p, err := Post(ctx, tx, Posting{Key: key, Content: s.Content, Kind: Receive, Person: s.Person, Delivery: s.Delivery},
 		[]Flow{{Part: link.Part, Lot: lot.ID, To: bin, Amount: link.Pieces}})
 	if err != nil {
 		return s, err
@@ -177,17 +204,23 @@ func target(ctx context.Context, tx *store.Tx, s Scan, part string) (string, err
 	return b.ID, err
 }
 
-// SettleCode settles what waits for a code to be known: scans of that code,
-// and eight digits that can be read as it.
+// SettleCode settles what hung on a code that is known now: scans of it that
+// wait or were no part, eight digits that can be read as it, and the question
+// whether it is on one pack with another.
 func SettleCode(ctx context.Context, tx *store.Tx, code string) ([]Scan, error) {
-	waiting, err := Waiting(ctx, tx)
+	waiting, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s
+		WHERE s.state = 'unknown' OR s.state = 'ignored' AND s.code = $1
+		OR s.state = 'to_confirm' AND (s.code = $1 OR s.beside IN (SELECT seq FROM scan WHERE code = $1)) ORDER BY s.seq`, code)
 	if err != nil {
 		return nil, err
 	}
 	var settled []Scan
 	for _, s := range waiting {
-		if s.State != ScanUnknown || s.Code != code && !slices.Contains(gs1.Readings(s.Code), code) {
-			continue
+		if s.State == ScanUnknown && s.Code != code {
+			if !slices.Contains(gs1.Readings(s.Code), code) {
+				continue
+			}
+			s.Code = code // the reading that was meant
 		}
 		if s, err = Settle(ctx, tx, s); err != nil {
 			return nil, err
@@ -197,23 +230,68 @@ func SettleCode(ctx context.Context, tx *store.Tx, code string) ([]Scan, error) 
 	return settled, nil
 }
 
-// SettlePair settles what waits for the answer to "one pack or two?" about a
-// pair of codes, after catalog.SetPacks.
+// Misbooked gives the scans of a code that are posted, and stand, as something
+// else than the code stands for now.
+func Misbooked(ctx context.Context, tx *store.Tx, link catalog.Link) ([]Scan, error) {
+	booked, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s
+		WHERE s.state = 'posted' AND s.code = $1 ORDER BY s.seq`, link.Code)
+	if err != nil {
+		return nil, err
+	}
+	var wrong []Scan
+	for _, s := range booked {
+		p, _, err := PostingByID(ctx, tx, s.Posting)
+		if err != nil {
+			return nil, err
+		}
+		stands, _, err := Stands(ctx, tx, s.Posting)
+		if err != nil {
+			return nil, err
+		}
+		right := len(p.Movements) == 1 && p.Movements[0].Part == link.Part && p.Movements[0].Amount == link.Pieces
+		if stands && !right {
+			wrong = append(wrong, s)
+		}
+	}
+	return wrong, nil
+}
+
+// Rebook takes back what a scan posted, and settles it by what its code stands
+// for now. Error: Short where what it brought is not all there any more.
+func Rebook(ctx context.Context, tx *store.Tx, s Scan, person string) (Scan, error) {
+	wrong, _, err := PostingByID(ctx, tx, s.Posting)
+	if err != nil {
+		return s, err
+	}
+	if _, err := Reverse(ctx, tx, wrong, Posting{Content: "rebook\n" + wrong.ID, Person: person}); err != nil {
+		return s, err
+	}
+	return Settle(ctx, tx, s)
+}
+
+// SettlePair settles what the answer to "one pack or two?" about a pair of
+// codes decides, after catalog.SetPacks: what waits for it, and what an earlier
+// answer took for the same pack.
 func SettlePair(ctx context.Context, tx *store.Tx, a, b string) ([]Scan, error) {
-	waiting, err := Waiting(ctx, tx)
+	waiting, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.code IN ($1, $2)
+		AND s.state IN ('to_confirm', 'same_pack') ORDER BY s.seq`, a, b)
+	if err != nil {
+		return nil, err
+	}
+	packs, _, err := catalog.Packs(ctx, tx, a, b)
 	if err != nil {
 		return nil, err
 	}
 	var settled []Scan
 	for _, s := range waiting {
-		if s.State != ScanToConfirm {
+		if s.State == ScanSamePack && packs == 1 {
 			continue
 		}
 		twin, ok, err := ScanBySeq(ctx, tx, s.Beside)
 		if err != nil {
 			return nil, err
 		}
-		if !ok || !(s.Code == a && twin.Code == b) && !(s.Code == b && twin.Code == a) {
+		if same := s.Code == a && twin.Code == b || s.Code == b && twin.Code == a; !ok || !same {
 			continue
 		}
 		if s, err = Settle(ctx, tx, s); err != nil {

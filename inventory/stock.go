@@ -80,18 +80,28 @@ func LotNamed(ctx context.Context, tx *store.Tx, part string, short string) (l L
 	return l, err
 }
 
-// Free gives what may be taken for jobs of every part at a time, by part id.
-// Parts without any are absent.
-func Free(ctx context.Context, tx *store.Tx, asOf time.Time) (map[string]int64, error) {
-	free := map[string]int64{}
+// Free gives what may be taken for jobs of every part, by part id. Parts
+// without any are absent.
+func Free(ctx context.Context, tx *store.Tx) (map[string]int64, error) {
+	return sums(ctx, tx, `SELECT a.part, sum(a.amount) FROM balance a JOIN bin b ON b.id = a.bin
+		WHERE a.amount > 0 AND b.kind IN ('shelf', 'intake') GROUP BY a.part ORDER BY a.part`)
+}
+
+// FreeAt is Free as it was at a time, by the clocks of the postings.
+func FreeAt(ctx context.Context, tx *store.Tx, asOf time.Time) (map[string]int64, error) {
+	return sums(ctx, tx, `SELECT m.part, sum(m.amount) FROM movement m JOIN posting p ON p.id = m.posting JOIN bin b ON b.id = m.bin
+		WHERE p.at <= $1 AND b.kind IN ('shelf', 'intake') GROUP BY m.part HAVING sum(m.amount) <> 0 ORDER BY m.part`,
+		store.Stamp(asOf))
+}
+
+func sums(ctx context.Context, tx *store.Tx, query string, args ...any) (map[string]int64, error) {
+	byPart := map[string]int64{}
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var part string
 		var n int64
 		err := scan(&part, &n)
-		free[part] = n
+		byPart[part] = n
 		return err
-	}, `SELECT m.part, sum(m.amount) FROM movement m JOIN posting p ON p.id = m.posting JOIN bin b ON b.id = m.bin
-		WHERE p.at <= $1 AND b.kind IN ('shelf', 'intake') GROUP BY m.part HAVING sum(m.amount) <> 0 ORDER BY m.part`,
-		store.Stamp(asOf))
-	return free, err
+	}, query, args...)
+	return byPart, err
 }

@@ -93,12 +93,23 @@ func (h holding) reverse(amount int64, value Value) []share {
 	return []share{{amount, Value{v, true}}}
 }
 
-// Worth gives what amount pieces of a part are worth at its moving average,
-// for pieces that come back; not known where no piece of known value is left.
+// Worth gives what amount pieces of a part are worth that come back: at its
+// moving average, or as they went out last where no piece of known value is
+// left. It is not known where that was not known either.
 func Worth(ctx context.Context, tx *store.Tx, part string, amount int64) (Value, error) {
 	h, err := holdingOf(ctx, tx, part)
-	if err != nil || h.known == 0 || amount >= math.MaxInt64/max(h.value, 1) {
+	if err != nil {
 		return Value{}, err
+	}
+	if h.known == 0 {
+		if _, err := tx.One(ctx, store.Into(&h.value, &h.known), `SELECT -coalesce(m.value_minor, 0),
+			iif(m.value_minor IS NULL, 0, -m.amount) FROM movement m JOIN posting p ON p.id = m.posting
+			WHERE m.part = $1 AND p.kind = 'issue' ORDER BY m.seq DESC LIMIT 1`, part); err != nil {
+			return Value{}, err
+		}
+	}
+	if h.known == 0 || amount >= math.MaxInt64/max(h.value, 1) {
+		return Value{}, nil
 	}
 	return Value{half(h.value*amount, h.known), true}, nil
 }

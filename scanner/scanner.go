@@ -97,8 +97,11 @@ type Place struct {
 
 // fileUnder is the key of a scanned text.
 func fileUnder(symbology, text string, elements gs1.Elements) (string, bool) {
-	if gtin := elements.GTIN(); gtin != "" {
+	if gtin, ok := elements.Get("01"); ok {
 		return gtin, true
+	}
+	if inside, ok := elements.Get("02"); ok { // a carton: not one pack of what is in it
+		return "(02)" + inside, false
 	}
 	return gs1.Key(symbology, text)
 }

@@ -271,6 +271,13 @@ CREATE TRIGGER posting_no_update BEFORE UPDATE ON posting
 BEGIN SELECT raise(ABORT, 'posting: append only'); END;
 CREATE TRIGGER posting_no_delete BEFORE DELETE ON posting
 BEGIN SELECT raise(ABORT, 'posting: append only'); END;
+-- REPLACE deletes without asking the triggers above where recursive triggers are off, as in a shell.
+CREATE TRIGGER posting_once BEFORE INSERT ON posting
+WHEN EXISTS (SELECT 1 FROM posting WHERE id = NEW.id OR key = NEW.key OR corrects = NEW.corrects)
+BEGIN SELECT raise(ABORT, 'posting: append only'); END;
+CREATE TRIGGER code_link_once BEFORE INSERT ON code_link
+WHEN NEW.seq IS NOT NULL AND EXISTS (SELECT 1 FROM code_link WHERE seq = NEW.seq)
+BEGIN SELECT raise(ABORT, 'code_link: append only'); END;
 CREATE TRIGGER code_link_no_update BEFORE UPDATE ON code_link
 BEGIN SELECT raise(ABORT, 'code_link: append only'); END;
 CREATE TRIGGER code_link_no_delete BEFORE DELETE ON code_link
@@ -301,6 +308,8 @@ CREATE TABLE scan (
   beside    INTEGER REFERENCES scan (seq),               -- to_confirm, same_pack: the scan that may be the same pack
   posting   TEXT REFERENCES posting (id)
 ) STRICT;
+CREATE TRIGGER scan_no_delete BEFORE DELETE ON scan
+BEGIN SELECT raise(ABORT, 'scan: kept for ever'); END;
 CREATE INDEX scan_code ON scan (code, state);
 CREATE INDEX scan_waits ON scan (state) WHERE state IN ('unknown', 'to_confirm');
 CREATE INDEX scan_delivery ON scan (delivery, seq);

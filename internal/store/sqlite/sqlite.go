@@ -96,6 +96,7 @@ func prepare(path string, create bool) error {
 // name gives the data source name of path with what both pools need and more.
 func name(path string, more url.Values) string {
 	more.Set("mode", "rw")
+	more.Set("_stmt_cache_size", "64") // preparing took a third of the time of a large delivery
 	more.Set("_busy_timeout", "10000")
 	more.Set("_foreign_keys", "on")
 	more.Set("_recursive_triggers", "on")
