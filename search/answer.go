@@ -47,7 +47,7 @@ func (f *finder) parts(ctx context.Context, tx *store.Tx, found set, ranked []ca
 func (f *finder) forks(ctx context.Context, tx *store.Tx) (err error) {
 	all := f.bikes
 	legs := len(f.q.Lengths) > 0 && !slices.ContainsFunc(f.q.Roles, ownDiameter)
-	named := f.q.Bikes != nil || f.q.Make != "" || f.q.Fork != ""
+	named := f.q.Bikes != nil || f.q.Make != "" || f.q.Fork != "" || f.q.Layout != ""
 	switch {
 	case named && legs:
 		all = slices.DeleteFunc(slices.Clone(all), func(c carrier) bool { return c.leg != f.q.Lengths[0] })
@@ -85,9 +85,9 @@ func (f *finder) forks(ctx context.Context, tx *store.Tx) (err error) {
 
 // otherBike reports whether the text names bikes and m is none of them.
 func (f *finder) otherBike(m catalog.Fitment) bool {
-	year := f.q.Year
+	from, to := f.q.years()
 	switch {
-	case year != 0 && (year < m.YearFrom || m.YearTo != 0 && year > m.YearTo):
+	case from != 0 && (to < m.YearFrom || m.YearTo != 0 && from > m.YearTo):
 		return true
 	case f.q.Bikes != nil:
 		return !slices.ContainsFunc(f.q.Bikes, func(b Bike) bool { return same(b.Make, m.Make) && same(b.Model, m.Model) })
@@ -106,7 +106,7 @@ func (f *finder) forksWorded(ctx context.Context, tx *store.Tx) ([]carrier, erro
 	}
 	all, err := queryCarriers(ctx, tx, func(c *carrier, _ catalog.Fitment) {
 		c.why = fault.Say("search.why_words", strings.Join(f.rest, " "))
-	}, `SELECT f.id, f.name, f.leg_um, '', '', 0, 0 FROM fork f ORDER BY f.name_norm`)
+	}, `SELECT f.id, f.name, f.leg_um, f.layout, '', '', 0, 0 FROM fork f ORDER BY f.name_norm`)
 	return slices.DeleteFunc(all, func(c carrier) bool { return scores[c.id] == 0 }), err
 }
 
@@ -141,6 +141,10 @@ func (f *finder) items(ctx context.Context, tx *store.Tx) error {
 	norm := catalog.Normal(f.q.Text)
 	err := f.offers(ctx, tx, fault.Say("search.why_item_number"), func(string) bool { return true },
 		`i.number_norm >= $1 AND i.number_norm <= $2`, norm, norm+beyond)
+	if err == nil && len(f.hits.Items)+len(f.hits.Parts) == 0 && len([]rune(norm)) >= 4 && hasDigit(norm) {
+		err = f.offers(ctx, tx, fault.Say("search.why_holds", norm), func(string) bool { return true },
+			`instr(i.number_norm, $1) > 0`, norm)
+	}
 	if err != nil || len(f.hits.Items) > 0 || f.bikes != nil || f.q.Fork != "" {
 		return err
 	}

@@ -2,7 +2,9 @@ package search
 
 import (
 	"context"
+	"maps"
 	"slices"
+	"strings"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -64,9 +66,6 @@ func byDiameter(ctx context.Context, tx *store.Tx, d measure.Length, roles []cat
 			return nil, err
 		}
 	}
-	if err := more(byDescription(ctx, tx, d, roles)); err != nil {
-		return nil, err
-	}
 	if wants(roles, catalog.Clip) {
 		err := more(partsWhere(ctx, tx, meets, because("search.why_outer", d), `p.role = $1 AND p.outer_um = $2`,
 			catalog.Clip, int64(d)))
@@ -83,7 +82,10 @@ func byDiameter(ctx context.Context, tx *store.Tx, d measure.Length, roles []cat
 	if err != nil {
 		return nil, err
 	}
-	return all, more(partsOf(ctx, tx, forks, roles, true))
+	if err := more(partsOf(ctx, tx, forks, roles, "", true)); err != nil {
+		return nil, err
+	}
+	return all, more(byDescription(ctx, tx, d, roles, forks))
 }
 
 // wants reports whether a role is among roles, which are all where it is nil.
@@ -91,16 +93,46 @@ func wants(roles []catalog.Role, role catalog.Role) bool {
 	return roles == nil || slices.Contains(roles, role)
 }
 
-// byDescription gives the parts whose inner diameter is not known but whose
-// description names a length, such as "Seal driver 41 mm".
-func byDescription(ctx context.Context, tx *store.Tx, d measure.Length, roles []catalog.Role) (set, error) {
+// byDescription gives the parts whose description names a length, such as "Seal
+// driver 41 mm", or a fork with such legs: those whose inner diameter is not
+// known, and springs and the like, whose diameter is not the leg's.
+func byDescription(ctx context.Context, tx *store.Tx, d measure.Length, roles []catalog.Role, forks []carrier) (set, error) {
+	texts := map[string]string{}
+	names := make([]string, len(forks))
+	for i, f := range forks {
+		names[i] = f.name
+	}
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var id, description string
+		err := scan(&id, &description)
+		texts[id] = description
+		return err
+	}, `SELECT p.id, p.description FROM part p WHERE (p.inner_um IS NULL OR p.role IN ('spring', 'topout_spring', 'spacer'))
+		AND (p.description LIKE $1 OR p.description LIKE $2
+		OR EXISTS (SELECT 1 FROM json_each($3) n WHERE instr(p.description, n.value) > 0)) ORDER BY p.id`,
+		"%"+d.Screen('.')+"%", "%"+d.Screen(',')+"%", jsonList(names))
+	if err != nil {
+		return nil, err
+	}
 	return partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) {
 		if ownDiameter(p.Role) || !wants(roles, p.Role) {
 			return fault.Message{}, false
 		}
-		return fault.Say("search.why_says", d), false
-	}, `p.inner_um IS NULL AND (' ' || p.description LIKE $1 OR ' ' || p.description LIKE $2)`,
-		"% "+d.Screen('.')+" mm%", "% "+d.Screen(',')+" mm%")
+		if lengths, _ := measure.FindLengths(texts[p.ID]); slices.Contains(lengths, d) {
+			return fault.Say("search.why_says", d), false
+		}
+		for _, name := range names {
+			if says(texts[p.ID], name) {
+				return fault.Say("search.why_says_fork", name), false
+			}
+		}
+		return fault.Message{}, false
+	}, `p.id IN (SELECT value FROM json_each($1))`, jsonList(slices.Sorted(maps.Keys(texts))))
+}
+
+// says reports whether the words of a name stand in a text one behind the other.
+func says(text, name string) bool {
+	return strings.Contains(" "+strings.Join(split(text), " ")+" ", " "+strings.Join(split(name), " ")+" ")
 }
 
 // forLeg reports whether a part of a role is named by the leg it runs on.

@@ -172,19 +172,22 @@ func (f *finder) meeting(ctx context.Context, tx *store.Tx) (set, error) {
 
 // fitting gives the parts for the bikes or the fork of the text.
 func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error) {
+	from, to := f.q.years()
 	switch {
 	case f.q.Bikes != nil:
 		for _, b := range f.q.Bikes {
-			more, err := carriersOf(ctx, tx, b, f.q.Year)
+			more, err := carriersOf(ctx, tx, b, from, to)
 			if err != nil {
 				return nil, err
 			}
 			f.bikes = append(f.bikes, more...)
 		}
 	case f.q.Make != "":
-		f.bikes, err = carriersOf(ctx, tx, Bike{Make: f.q.Make}, f.q.Year)
+		f.bikes, err = carriersOf(ctx, tx, Bike{Make: f.q.Make}, from, to)
 	case f.q.Fork != "":
 		f.bikes, err = forkNamed(ctx, tx, f.q.Fork)
+	case f.q.Layout != "":
+		f.bikes, err = forksLaid(ctx, tx, f.q.Layout)
 	default:
 		return nil, nil
 	}
@@ -197,7 +200,13 @@ func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error)
 	if f.q.Fork != "" && (f.q.Bikes != nil || f.q.Make != "") {
 		f.bikes = slices.DeleteFunc(f.bikes, func(c carrier) bool { return c.name != f.q.Fork })
 	}
-	return partsOf(ctx, tx, f.bikes, f.within(), false)
+	if f.q.Layout != "" {
+		f.bikes = slices.DeleteFunc(f.bikes, func(c carrier) bool { return c.layout != f.q.Layout })
+	}
+	if f.q.layoutAlone() {
+		return set{}, nil
+	}
+	return partsOf(ctx, tx, f.bikes, f.within(), f.q.Leg, false)
 }
 
 // noBike notes that a bike is not known in that year, and which years are.
@@ -207,6 +216,13 @@ func (f *finder) noBike(ctx context.Context, tx *store.Tx) error {
 		if fault.KindOf(err) == fault.NotFound {
 			e := fault.Of(err)
 			f.notes = append(f.notes, e.Message, e.Hint)
+			kin, err := kinOf(ctx, tx, b, f.q)
+			if err != nil {
+				return err
+			}
+			if kin != "" {
+				f.notes = append(f.notes, fault.Say("search.kin", kin))
+			}
 		} else if err != nil {
 			return err
 		}
@@ -270,6 +286,9 @@ func (f *finder) numbered(ctx context.Context, tx *store.Tx, met set) (set, erro
 				continue
 			}
 			found, err := byNumber(ctx, tx, norm)
+			if err == nil && len(found) == 0 {
+				found, err = byMiddle(ctx, tx, norm, met != nil)
+			}
 			if err != nil {
 				return nil, err
 			}

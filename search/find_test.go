@@ -157,6 +157,14 @@ func TestWhy(t *testing.T) {
 			"fits Kuru 39 DR, Talvi 600 1999-2004: same size",
 		},
 		{"en", "clip 39", "diameter 39 mm, circlip (stopper ring)", "fits Kuru 39 DR: same size"},
+		{"en", "52x39x11", "size 39×52×11, \"52x39x11\" read as 39×52×11", "size 39×52×11"},
+		{"de", "39 52 11", "Maße 39×52×11", "Maße 39×52×11"},
+		{"de", "seal 1 5/8 in", "Durchmesser 41,3 mm, Gabeldichtring, \"1 5/8 in\" gelesen als 41,3 mm", "für 41,3-mm-Standrohre"},
+		{"en", "41353", "words: 41353", "number contains 41353"},
+		{"en", "41.3 mm spring", "diameter 41.3 mm, spring", "its description says T41.3"},
+		{"en", "wiper Talvi 600 2001-02", "dust seal (wiper), Talvi 600, 2001-2002", "fits Kuru 39 DR, Talvi 600 1999-2004: same size"},
+		{"de", "usd Staubkappe", "Staubkappe, Upside-down", "passt in UD-43: gleiche Größe"},
+		{"en", "Kuru GT left bottom bolt", "bottom bolt (from below, holds the damper), Kuru GT, left leg", "fits T36, Kuru GT 1980-1984: same size"},
 		{"en", "9520000000011", "number or code 9520000000011", "code 09520000000011"},
 		{"en", "77-1001", "number or code 77-1001", "Harrow & Lund sells it as 77-1001"},
 		{"en", "os-39", "words: os-39", "number begins with OS39"},
@@ -174,10 +182,18 @@ func TestWhy(t *testing.T) {
 			t.Errorf("%s: why %q, want %q", tt.query, got, tt.why)
 		}
 	}
-	h := find(t, db, ix, "Talvi 600 1950", Options{})
-	want := "Talvi 600, 1950, no fork is known for Talvi 600 of 1950, known years: 1999-2004, 2003-2010"
-	if got := words.For("en").Text(h.Understood); got != want {
-		t.Errorf("understood %q, want %q", got, want)
+	// A bike that is not known of that year: what is known of it, and of its kin.
+	for query, want := range map[string]string{
+		"Talvi 600 1950":      "Talvi 600, 1950, no fork is known for Talvi 600 of 1950, known years: 1999-2004, 2003-2010",
+		"Sorvo 500 1998":      "Kuru Sorvo 500, 1998, no fork is known for Kuru Sorvo 500 of 1998, known years: 1988-1996, of that time: Kuru Sorvo 500 R 1997-2001",
+		"Sorvo 500 1998-2005": "Kuru Sorvo 500, 1998-2005, no fork is known for Kuru Sorvo 500 of 1998, known years: 1988-1996, of that time: Kuru Sorvo 500 R 1997-2001",
+		"Sorvo 500 R 1990":    "Kuru Sorvo 500 R, 1990, no fork is known for Kuru Sorvo 500 R of 1990, known years: 1997-2001, of that time: Kuru Sorvo 500 1988-1996",
+		"Sorvo 500 2005":      "Kuru Sorvo 500, 2005, no fork is known for Kuru Sorvo 500 of 2005, known years: 1988-1996",
+	} {
+		h := find(t, db, ix, query, Options{})
+		if got := words.For("en").Text(h.Understood); got != want || len(h.Parts) > 0 {
+			t.Errorf("%s: understood %q, want %q; %d parts, want none", query, got, want, len(h.Parts))
+		}
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
+	"strings"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -15,33 +17,40 @@ import (
 type carrier struct {
 	id, name string
 	bike     string // empty where the fork was not found by a bike
+	layout   string
 	leg      measure.Length
 	why      fault.Message
 }
 
 // carriersOf gives the forks of a bike, or of all of a make where the model is
-// empty, that a year covers; each once, by name. Year 0 covers all.
-func carriersOf(ctx context.Context, tx *store.Tx, b Bike, year int) ([]carrier, error) {
+// empty, that any of the years covers; each once, by name. Year 0 covers all.
+func carriersOf(ctx context.Context, tx *store.Tx, b Bike, from, to int) ([]carrier, error) {
 	return queryCarriers(ctx, tx, func(c *carrier, m catalog.Fitment) {
 		c.bike = m.Make + " " + m.Model + " " + m.Years()
 		c.why = fault.Plain(c.bike)
-	}, `SELECT f.id, f.name, f.leg_um, m.make, m.model, m.year_from, coalesce(m.year_to, 0)
+	}, `SELECT f.id, f.name, f.leg_um, f.layout, m.make, m.model, m.year_from, coalesce(m.year_to, 0)
 		FROM fitment m JOIN fork f ON f.id = m.fork
 		WHERE m.make_norm = $1 AND ($2 = '' OR m.model_norm = $2)
-		AND ($3 = 0 OR m.year_from <= $3 AND coalesce(m.year_to, 9999) >= $3)
-		ORDER BY f.name_norm, m.model_norm, m.year_from`, catalog.Normal(b.Make), catalog.Normal(b.Model), year)
+		AND ($3 = 0 OR m.year_from <= $4 AND coalesce(m.year_to, 9999) >= $3)
+		ORDER BY f.name_norm, m.model_norm, m.year_from`, catalog.Normal(b.Make), catalog.Normal(b.Model), from, to)
 }
 
 // forksWith gives the forks with a leg diameter, by name.
 func forksWith(ctx context.Context, tx *store.Tx, leg measure.Length) ([]carrier, error) {
 	return queryCarriers(ctx, tx, func(c *carrier, _ catalog.Fitment) { c.why = fault.Say("search.why_legs", c.leg) },
-		`SELECT f.id, f.name, f.leg_um, '', '', 0, 0 FROM fork f WHERE f.leg_um = $1 ORDER BY f.name_norm`, int64(leg))
+		`SELECT f.id, f.name, f.leg_um, f.layout, '', '', 0, 0 FROM fork f WHERE f.leg_um = $1 ORDER BY f.name_norm`, int64(leg))
+}
+
+// forksLaid gives the forks of a layout, by name.
+func forksLaid(ctx context.Context, tx *store.Tx, layout string) ([]carrier, error) {
+	return queryCarriers(ctx, tx, func(c *carrier, _ catalog.Fitment) { c.why = fault.Say("layout." + layout) },
+		`SELECT f.id, f.name, f.leg_um, f.layout, '', '', 0, 0 FROM fork f WHERE f.layout = $1 ORDER BY f.name_norm`, layout)
 }
 
 // forkNamed gives the fork of a name.
 func forkNamed(ctx context.Context, tx *store.Tx, name string) ([]carrier, error) {
 	return queryCarriers(ctx, tx, func(c *carrier, _ catalog.Fitment) { c.why = fault.Say("search.why_fork") },
-		`SELECT f.id, f.name, f.leg_um, '', '', 0, 0 FROM fork f WHERE f.name_norm = $1 ORDER BY f.name_norm`,
+		`SELECT f.id, f.name, f.leg_um, f.layout, '', '', 0, 0 FROM fork f WHERE f.name_norm = $1 ORDER BY f.name_norm`,
 		catalog.Normal(name))
 }
 
@@ -71,7 +80,7 @@ func queryCarriers(ctx context.Context, tx *store.Tx, say func(*carrier, catalog
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var c carrier
 		var m catalog.Fitment
-		err := scan(&c.id, &c.name, &c.leg, &m.Make, &m.Model, &m.YearFrom, &m.YearTo)
+		err := scan(&c.id, &c.name, &c.leg, &c.layout, &m.Make, &m.Model, &m.YearFrom, &m.YearTo)
 		if len(all) == 0 || all[len(all)-1].id != c.id {
 			say(&c, m)
 			all = append(all, c)
@@ -94,9 +103,10 @@ type place struct {
 // partsOf gives the parts for the places of forks of some roles (nil
 // for all): those that fit, and where none does, those that come near. For a leg's
 // diameter alone, a seal or wiper has to be found by more than its outside.
-func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog.Role, byLeg bool) (set, error) {
+// Where one leg is named ("left", "right"), places of the other alone are left out.
+func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog.Role, leg string, byLeg bool) (set, error) {
 	all := set{}
-	places, err := placesOf(ctx, tx, forks, roles)
+	places, err := placesOf(ctx, tx, forks, roles, leg)
 	if err != nil {
 		return nil, err
 	}
@@ -143,10 +153,10 @@ func (p place) who() fault.Message {
 // placesOf gives the places of forks, in the order of forks and stack, those
 // that ask for the same as one. A place for which a source names parts stands
 // alone: they are named for that fork only.
-func placesOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog.Role) ([]*place, error) {
+func placesOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog.Role, leg string) ([]*place, error) {
 	var all []*place
 	alike := map[string]*place{}
-	err := eachPlace(ctx, tx, forks, func(at int, position string, want catalog.Wanted, named bool) {
+	err := eachPlace(ctx, tx, forks, leg, func(at int, position string, want catalog.Wanted, named bool) {
 		k := fmt.Sprint(want)
 		if named {
 			k += position
@@ -190,7 +200,9 @@ func placesOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalo
 // eachPlace calls f with the places of forks that are fitted, or may be: the
 // fork's index, the position's id, what it asks for, and whether parts are
 // named for it.
-func eachPlace(ctx context.Context, tx *store.Tx, forks []carrier, f func(at int, position string, want catalog.Wanted, named bool)) error {
+func eachPlace(ctx context.Context, tx *store.Tx, forks []carrier, leg string,
+	f func(at int, position string, want catalog.Wanted, named bool),
+) error {
 	type row struct {
 		position string
 		want     catalog.Wanted
@@ -211,7 +223,7 @@ func eachPlace(ctx context.Context, tx *store.Tx, forks []carrier, f func(at int
 	}, `SELECT p.fork, p.id, p.role, coalesce(p.inner_um, 0), coalesce(p.outer_um, 0), coalesce(p.height_um, 0),
 		coalesce(p.overall_um, 0), p.thread, EXISTS (SELECT 1 FROM position_part n WHERE n.position = p.id)
 		FROM position p WHERE p.fork IN (SELECT value FROM json_each($1)) AND p.fitted <> 'no'
-		ORDER BY p.fork, p.seq`, jsonList(ids))
+		AND ($2 = '' OR p.leg IN ('both', $2)) ORDER BY p.fork, p.seq`, jsonList(ids), leg)
 	for i, id := range ids {
 		for _, r := range rows[id] {
 			f(i, r.position, r.want, r.named)
@@ -225,4 +237,23 @@ func eachPlace(ctx context.Context, tx *store.Tx, forks []carrier, f func(at int
 func jsonList(ids []string) string {
 	b, _ := json.Marshal(ids) // strings cannot fail
 	return string(b)
+}
+
+// kinOf lists, with their years, the models of the years of q whose name
+// begins like b's or that b's begins like: Lumi 900 and Lumi 900 S.
+func kinOf(ctx context.Context, tx *store.Tx, b Bike, q Query) (string, error) {
+	var all []string
+	from, to := q.years()
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var m catalog.Fitment
+		err := scan(&m.Make, &m.Model, &m.YearFrom, &m.YearTo)
+		x, y := strings.Fields(fold(b.Model)), strings.Fields(fold(m.Model))
+		if n := min(len(x), len(y)); slices.Equal(x[:n], y[:n]) {
+			all = append(all, m.Make+" "+m.Model+" "+m.Years())
+		}
+		return err
+	}, `SELECT DISTINCT make, model, year_from, coalesce(year_to, 0) FROM fitment
+		WHERE make_norm = $1 AND year_from <= $3 AND coalesce(year_to, 9999) >= $2
+		ORDER BY model_norm, year_from`, catalog.Normal(b.Make), from, to)
+	return strings.Join(all, ", "), err
 }

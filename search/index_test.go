@@ -90,8 +90,8 @@ func TestFollows(t *testing.T) {
 				return err
 			})
 			catchUp(t, db, ix, true)
-			if n, _ := ix.words.DocCount(); n != 28+5 {
-				t.Errorf("%d documents, want 28 parts and 5 forks", n)
+			if n, _ := ix.words.DocCount(); n != 34+5 {
+				t.Errorf("%d documents, want 34 parts and 5 forks", n)
 			}
 			if got := numbers(find(t, db, ix, "quillwrt", Options{})); got != nil {
 				t.Errorf("deleted, but found: %q", got)

@@ -78,6 +78,25 @@ func byItemNumber(ctx context.Context, tx *store.Tx, norm string, all set) error
 	return nil
 }
 
+// byMiddle gives the parts whose number, or whose number at a supplier, holds
+// norm, with digits and four characters at least; five where the text asks for
+// something else, for years and the numbers of models have four.
+func byMiddle(ctx context.Context, tx *store.Tx, norm string, more bool) (set, error) {
+	if n := len([]rune(norm)); n < 4 || n < 5 && more || !hasDigit(norm) {
+		return set{}, nil
+	}
+	all, err := partsWhere(ctx, tx, begins, because("search.why_holds", norm), `instr(p.number_norm, $1) > 0`, norm)
+	if err != nil {
+		return nil, err
+	}
+	sold, err := partsWhere(ctx, tx, begins, because("search.why_holds", norm), `p.id IN (
+		SELECT part FROM supplier_item WHERE instr(number_norm, $1) > 0)`, norm)
+	for _, c := range sold {
+		all.add(c)
+	}
+	return all, err
+}
+
 // aim is the symbology identifier that some readers put before a code.
 var aim = regexp.MustCompile(`^\][A-Za-z][0-9A-Za-z]`)
 

@@ -10,24 +10,11 @@ import (
 	"forkstock/internal/measure"
 )
 
-// sizes takes sizes written with slashes: 39/52/11.
-func (r *reader) sizes() {
-	for i, w := range r.words {
-		if strings.Count(w.typed, "/") != 2 {
-			continue
-		}
-		sizes, rest := measure.FindSizes(strings.ReplaceAll(w.typed, "/", "x"))
-		if len(sizes) == 1 && rest == "" {
-			r.q.Sizes = append(r.q.Sizes, sizes[0])
-			r.words[i].used = true
-		}
-	}
-}
-
 var (
 	yearForm   = regexp.MustCompile(`^(?:19[5-9]\d|20\d\d|2100)$`)
 	shortYear  = regexp.MustCompile(`^(?:['’](\d\d)|(0\d))$`)
-	numberForm = regexp.MustCompile(`^\d{1,2}(?:[.,]\d{1,2})?$`)
+	numberForm = regexp.MustCompile(`^[1-9]\d?(?:[.,]\d{1,2})?$`)
+	spanForm   = regexp.MustCompile(`^(.+)[-–/](.+)$`)
 )
 
 // numbers takes bare numbers: years where a bike or fork is named, diameters.
@@ -36,19 +23,51 @@ func (r *reader) numbers() {
 		if w.used {
 			continue
 		}
-		if year := readYear(w.typed); year != 0 && r.q.Year == 0 && (r.q.Make != "" || r.q.Bikes != nil || r.q.Fork != "") {
-			r.q.Year, r.words[i].used = year, true
+		if r.year(w.typed) {
+			r.words[i].used = true
 			continue
 		}
-		if !numberForm.MatchString(w.typed) {
+		typed := strings.TrimSuffix(w.typed, "er") // German "41er"
+		if !numberForm.MatchString(typed) {
 			continue
 		}
-		if l, err := measure.ParseLength(w.typed); err == nil && l >= r.leastDiameter() && l <= 60*measure.Millimetre {
+		if l, err := measure.ParseLength(typed); err == nil && l >= r.leastDiameter() && l <= 60*measure.Millimetre {
 			r.q.Lengths = append(r.q.Lengths, l)
 			r.words[i].used = true
 		}
 	}
 }
+
+// year takes a year or a span of years where a bike or fork is named: 2001,
+// 2001-2004, or the second of 2001 and 2004.
+func (r *reader) year(typed string) bool {
+	q := r.q
+	either := func(s string) int { return max(readYear(s), readYear("'"+s)) } // 98-04
+	if q.Make == "" && q.Bikes == nil && q.Fork == "" {
+		return false
+	}
+	from, to := readYear(typed), 0
+	if span := spanForm.FindStringSubmatch(typed); from == 0 && span != nil {
+		from, to = either(span[1]), either(span[2])
+		if from == 0 || to < from {
+			return false
+		}
+	}
+	switch {
+	case from == 0:
+		return false
+	case q.Year == 0:
+		q.Year, q.Until = from, to
+	case q.Until == 0 && to == 0 && from > q.Year:
+		q.Until = from
+	default:
+		return false
+	}
+	return true
+}
+
+// years gives the first and the last year asked for, 0 for any.
+func (q Query) years() (from, to int) { return q.Year, max(q.Year, q.Until) }
 
 // readYear reads "2001", "'01" and "01"; 0 for anything else.
 func readYear(s string) int {
@@ -68,9 +87,13 @@ func readYear(s string) int {
 }
 
 // leastDiameter gives the smallest bare number that is a diameter: legs begin
-// above 20 mm; washers and bolts are thinner, above 4 mm.
+// above 20 mm; washers and bolts are thinner, above 4 mm. Beside two
+// diameters, any number is a height.
 func (r *reader) leastDiameter() measure.Length {
-	if slices.ContainsFunc(r.q.Roles, ownDiameter) {
+	switch {
+	case len(r.q.Lengths) == 2, len(r.q.Sizes) == 1 && r.q.Sizes[0].Height == 0:
+		return measure.Millimetre
+	case slices.ContainsFunc(r.q.Roles, ownDiameter):
 		return 4 * measure.Millimetre
 	}
 	return 20 * measure.Millimetre
@@ -90,15 +113,14 @@ func ownDiameter(role catalog.Role) bool {
 // from 20 mm on, one is the bolt's own; otherwise the leg's comes first, the
 // least from 20 mm on.
 func (q *Query) settle() {
+	q.height()
 	leg := -1
 	for i, l := range q.Lengths {
 		if l >= 20*measure.Millimetre && (leg < 0 || l < q.Lengths[leg]) {
 			leg = i
 		}
 	}
-	bolt := len(q.Roles) > 0 && !slices.ContainsFunc(q.Roles, func(r catalog.Role) bool {
-		return r != catalog.BottomBolt && r != catalog.DrainScrew
-	})
+	bolt := q.bolts()
 	switch {
 	case len(q.Threads) > 0 && q.Long == 0 && len(q.Lengths) == 1:
 		q.Long, q.Lengths = q.Lengths[0], nil
@@ -112,6 +134,13 @@ func (q *Query) settle() {
 	if len(q.Lengths) == 0 {
 		q.Lengths = nil
 	}
+}
+
+// bolts reports whether bolts are asked for, and nothing else.
+func (q *Query) bolts() bool {
+	return len(q.Roles) > 0 && !slices.ContainsFunc(q.Roles, func(r catalog.Role) bool {
+		return r != catalog.BottomBolt && r != catalog.DrainScrew
+	})
 }
 
 var threadForm = regexp.MustCompile(

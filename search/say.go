@@ -1,9 +1,11 @@
 package search
 
 import (
+	"fmt"
 	"strings"
 
 	"forkstock/internal/fault"
+	"forkstock/internal/measure"
 )
 
 // list joins messages with commas.
@@ -50,8 +52,17 @@ func (q Query) understood(notes []fault.Message) fault.Message {
 	for _, b := range q.Bikes {
 		say("plain", b.Make+" "+b.Model)
 	}
-	if q.Year != 0 {
+	switch {
+	case q.Until != 0:
+		say("plain", fmt.Sprintf("%d-%d", q.Year, q.Until))
+	case q.Year != 0:
 		say("plain", q.Year)
+	}
+	if q.Layout != "" {
+		say("layout." + q.Layout)
+	}
+	if q.Leg != "" {
+		say("search.leg_" + q.Leg)
 	}
 	if q.InStock {
 		say("search.in_stock")
@@ -60,6 +71,10 @@ func (q Query) understood(notes []fault.Message) fault.Message {
 		say("search.words", strings.Join(q.Words, " "))
 	}
 	for _, r := range q.Read {
+		if l, ok := r.As.(measure.Length); ok {
+			say("search.read_as", r.Typed, fault.Say("search.length", l))
+			continue
+		}
 		say("search.read_as", r.Typed, r.As)
 	}
 	return list(append(all, notes...))

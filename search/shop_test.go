@@ -43,15 +43,21 @@ OIL-10W    Gessel   oil           -                -        -    Suspension flui
 CO-1O4     Gessel   cap_oring     34x38            -        NBR  Ring of round cord, soft
 GT-39      Gessel   gaiter        38x60x200        -        -    Folds
 LI-20      Gessel   spacer        20x30x90         -        -    Tube
+SP-41      Gessel   spring        -                -        -    Linear, pair, 41 mm legs
+SP-41X     Gessel   spring        30x37x280        -        -    Progressive, 41mm leg
+SP-T41     Gessel   spring        -                -        -    Progressive for T41, pair
+SP-T413    Gessel   spring        -                -        -    Progressive for T41.3, pair
+PR-41L     Gessel   protector     -                -        -    Shield, left, 41 mm leg
+PR-41R     Gessel   protector     -                -        -    Shield, right, 41 mm leg
 3900-77    Gessel   tool          -                -        -    Driver for 39 mm
 `
 
-// Forks: name, layout, leg, places (- before one that is not fitted); bikes: make, model, years.
+// Forks: name, layout, leg, places (- before one that is not fitted, left: before one of the left leg); bikes: make, model, years.
 const shopForks = `
 Kuru 39 DR; conventional; 39;   oil_seal 39x52x11, wiper 39x52.5x5, tube_bushing 37x39x15, lower_bushing 39x41x20, clip 50x54, bottom_bolt M10x1.25, bottom_washer 10x14, drain_screw M6x1, -gaiter 38x60x200; Kuru|Sorvo 500|1988|1996, Talvi|600|1999|2004
 T41;        conventional; 41;   oil_seal 41x54x11, wiper 41x54.5x5;                                                                                                               Talvi|600|2003|2010, Talvi|Lumi 900|2000|0
-T41.3;      conventional; 41.3; oil_seal 41.3x53x11;                                                                                                                              Kuru|Sorvo 750|1990|1994
-T36;        conventional; 36;   oil_seal ?x52;                                                                                                                                    Kuru|GT|1980|1984
+T41.3;      conventional; 41.3; oil_seal 41.3x53x11;                                                                                                                              Kuru|Sorvo 750|1990|1994, Kuru|Sorvo 500 R|1997|2001
+T36;        conventional; 36;   oil_seal ?x52, left:bottom_bolt M8x1.25, right:bottom_bolt M10x1.25;                                                                                                                                    Kuru|GT|1980|1984
 UD-43;      upside-down;  43;   oil_seal 43x55x9.5/10.5, wiper 43x55.5x5;                                                                                                         Talvi|Lumi 900 S|2005|2012
 `
 
@@ -143,11 +149,13 @@ func addFork(ctx context.Context, tx *store.Tx, t testing.TB, line string) error
 	for i, place := range strings.Split(f[3], ",") {
 		role, what, _ := strings.Cut(strings.TrimSpace(place), " ")
 		p := catalog.Position{Seq: i + 1, Leg: "both", PerLeg: 1, Renew: "judge", Fitted: "yes"}
-		if role, found := strings.CutPrefix(role, "-"); found {
-			p.Role, p.Fitted = catalog.Role(role), "no"
-		} else {
-			p.Role = catalog.Role(role)
+		if leg, one, found := strings.Cut(role, ":"); found {
+			p.Leg, role = leg, one
 		}
+		if one, found := strings.CutPrefix(role, "-"); found {
+			p.Fitted, role = "no", one
+		}
+		p.Role = catalog.Role(role)
 		if strings.HasPrefix(what, "M") {
 			p.Thread = what
 		} else {

@@ -20,14 +20,27 @@ type Query struct {
 	Make    string         // as the fitments write it, where no model is named
 	Bikes   []Bike         // models, where one or several are meant
 	Year    int
+	Until   int    // the last year, where a span is asked for
 	Fork    string // name
+	Layout  string // of the fork, as catalog.Fork has it
+	Leg     string // "left" or "right"
 	InStock bool
 	Words   []string  // what is left, words and numbers, as typed
 	Read    []Reading // what was mistyped, and as what it was read
 }
 
-// Reading is a mistyped or half-typed word and what it was taken for.
-type Reading struct{ Typed, As string }
+// layoutAlone reports whether a text asks for forks of a layout and not for parts.
+func (q Query) layoutAlone() bool {
+	return q.Layout != "" && q.Make == "" && q.Bikes == nil && q.Fork == "" && q.Sizes == nil && q.Lengths == nil &&
+		q.Threads == nil && q.Roles == nil
+}
+
+// Reading is what was mistyped, half-typed or typed in another order or unit,
+// and what it was taken for: a string, measure.Length or measure.Size.
+type Reading struct {
+	Typed string
+	As    any
+}
 
 // reader takes the words of a text one by one.
 type reader struct {
@@ -53,9 +66,11 @@ const longest = 6
 func Understand(text string, v *Vocabulary) Query {
 	q := Query{Text: strings.TrimSpace(text)}
 	r := q.reader(text, v)
+	r.almost()
 	r.named()
 	r.mistyped()
 	r.named() // a make that was mistyped lets its models stand alone
+	r.loose()
 	r.numbers()
 	r.rest()
 	if q.Bikes != nil {
@@ -76,15 +91,16 @@ func describe(text string, v *Vocabulary) Query {
 // reader takes the measures that name themselves out of text, and gives a
 // reader of the words.
 func (q *Query) reader(text string, v *Vocabulary) reader {
-	sizes, rest := measure.FindSizes(text)
+	sizes, rest := measure.FindSizes(q.findInches(text))
 	q.Sizes = sizes
 	rest = q.findThreads(rest)
-	q.Lengths, rest = measure.FindLengths(rest)
+	lengths, rest := measure.FindLengths(rest)
+	q.Lengths = append(q.Lengths, lengths...)
 	r := reader{v: v, q: q}
 	for _, w := range split(rest) {
 		r.words = append(r.words, word{typed: w, key: key(w)})
 	}
-	r.sizes()
+	r.slashed()
 	return r
 }
 
@@ -152,6 +168,10 @@ func (r *reader) take(k string, n *name, makes map[string]bool) bool {
 		}
 	case n.stock:
 		q.InStock = true
+	case n.layout != "" && q.Layout == "":
+		q.Layout = n.layout
+	case n.leg != "" && q.Leg == "":
+		q.Leg = n.leg
 	case len(begin) > 0 && len(q.Bikes) == 0:
 		q.Bikes = begin
 	default:
@@ -160,24 +180,45 @@ func (r *reader) take(k string, n *name, makes map[string]bool) bool {
 	return true
 }
 
-// mistyped takes what comes near a name of the vocabulary, unless the index
-// knows the word as it stands.
-func (r *reader) mistyped() {
-	r.each(3, func(k string, run []word) bool {
-		if edits(k) == 0 || slices.ContainsFunc(run, func(w word) bool {
-			return r.v.Known != nil && !hasDigit(w.key) && r.v.Known(fold(w.typed))
-		}) {
+// almost takes kinds of parts that are named by several words of which one is
+// mistyped: "oil seel" is no oil.
+func (r *reader) almost() {
+	r.each(longest, func(k string, run []word) bool {
+		if len(run) < 2 || r.v.find(k) != nil {
 			return false
 		}
-		n := r.v.guess(k)
+		n := r.v.almost(run)
 		if n == nil || !r.take(k, n, nil) {
 			return false
 		}
-		var typed []string
-		for _, w := range run {
-			typed = append(typed, w.typed)
+		r.readAs(run, n.typed)
+		return true
+	})
+}
+
+func (r *reader) readAs(run []word, as string) {
+	var typed []string
+	for _, w := range run {
+		typed = append(typed, w.typed)
+	}
+	r.q.Read = append(r.q.Read, Reading{strings.Join(typed, " "), as})
+}
+
+// mistyped takes what comes near a name of the vocabulary, unless the index
+// knows the word as it stands, and German compounds of a kind of part.
+func (r *reader) mistyped() {
+	r.each(3, func(k string, run []word) bool {
+		if edits(k) == 0 || slices.ContainsFunc(run, func(w word) bool { return !hasDigit(w.key) && r.v.knows(w) }) {
+			return false
 		}
-		r.q.Read = append(r.q.Read, Reading{strings.Join(typed, " "), n.typed})
+		n := r.v.guess(k)
+		if n == nil && len(run) == 1 {
+			n = r.v.head(k)
+		}
+		if n == nil || !r.take(k, n, nil) {
+			return false
+		}
+		r.readAs(run, n.typed)
 		return true
 	})
 }
@@ -186,7 +227,10 @@ func (r *reader) mistyped() {
 func (r *reader) rest() {
 	q := r.q
 	idle := q.Sizes == nil && q.Lengths == nil && q.Threads == nil && q.Roles == nil && q.Make == "" && q.Bikes == nil &&
-		q.Fork == "" && !q.InStock && !slices.ContainsFunc(r.words, func(w word) bool { return !w.used && w.key != "" })
+		q.Fork == "" && q.Layout == "" && !q.InStock && !slices.ContainsFunc(r.words, func(w word) bool { return !w.used && w.key != "" })
+	if idle {
+		q.Leg = ""
+	}
 	for _, w := range r.words {
 		if w.key != "" && (idle || !w.used) {
 			q.Words = append(q.Words, w.typed)

@@ -26,14 +26,16 @@ type Vocabulary struct {
 
 // name is everything that a key can name, each with how the catalog writes it.
 type name struct {
-	typed string // as the table or the catalog writes it
-	roles []catalog.Role
-	stock bool
-	idle  bool
-	make  string
-	bikes []Bike // whose model it is, or make and model together
-	begin []Bike // whose model's name begins so
-	fork  string
+	typed  string // as the table or the catalog writes it
+	roles  []catalog.Role
+	stock  bool
+	idle   bool
+	layout string // of a fork
+	leg    string
+	make   string
+	bikes  []Bike // whose model it is, or make and model together
+	begin  []Bike // whose model's name begins so
+	fork   string
 }
 
 // NewVocabulary makes the vocabulary of a catalog that has these bikes and
@@ -47,6 +49,16 @@ func NewVocabulary(bikes []Bike, forks []string) *Vocabulary {
 	}
 	for _, w := range commas(stockWords) {
 		v.at(w).stock = true
+	}
+	for layout, list := range layoutWords {
+		for _, w := range commas(list) {
+			v.at(w).layout = layout
+		}
+	}
+	for leg, list := range legWords {
+		for _, w := range commas(list) {
+			v.at(w).leg = leg
+		}
 	}
 	for _, w := range commas(idle) {
 		v.at(w).idle = true
@@ -97,6 +109,59 @@ func (v *Vocabulary) find(k string) *name {
 	for _, end := range endings {
 		one, ok := strings.CutSuffix(k, end)
 		if n := v.names[one]; ok && len(one) > 3 && n != nil && n.roles != nil {
+			return n
+		}
+	}
+	return nil
+}
+
+// knows reports whether a word stands in the index as it is.
+func (v *Vocabulary) knows(w word) bool { return v.Known != nil && v.Known(fold(w.typed)) }
+
+// almost gives the kind of part whose name has the words of run but for
+// slips, in words that mean nothing themselves; nil where there is none. The
+// fewest slips win, then the first by alphabet.
+func (v *Vocabulary) almost(run []word) (best *name) {
+	least := len(run) * 2
+	for _, k := range v.keys {
+		n := v.names[k]
+		if n.roles == nil {
+			continue
+		}
+		theirs := split(n.typed)
+		if len(theirs) != len(run) {
+			continue
+		}
+		all := 0
+		for i, w := range run {
+			other := key(theirs[i])
+			if w.key == other {
+				continue
+			}
+			most := min(edits(w.key), edits(other))
+			some := slips(w.key, other, most)
+			if some > most || v.find(w.key) != nil || v.knows(w) {
+				all = least
+				break
+			}
+			all += some
+		}
+		if all < least {
+			least, best = all, n
+		}
+	}
+	return best
+}
+
+// head gives the kind of part that a German compound is one of: a
+// Gabelstaubkappe is a Staubkappe. Short heads say too little: no Bremsscheibe
+// is a washer.
+func (v *Vocabulary) head(k string) *name {
+	for i := range k {
+		if len(k)-i < 9 {
+			break
+		}
+		if n := v.find(k[i:]); n != nil && n.roles != nil {
 			return n
 		}
 	}

@@ -15,6 +15,21 @@ import (
 // all, what has any of them is given; either is noted. Where the text was
 // answered by name, words are not looked for on their own.
 func (f *finder) worded(ctx context.Context, tx *store.Tx, met set, answered bool) (set, error) {
+	met, err := f.narrowed(ctx, tx, met, answered)
+	if err != nil || f.q.Leg == "" {
+		return met, err
+	}
+	// What is described as for the leg comes first.
+	leg, err := f.lex.having(ctx, partField, []string{f.q.Leg}, met.ids())
+	for id, n := range leg {
+		c := met[id]
+		c.score += n
+		met[id] = c
+	}
+	return met, err
+}
+
+func (f *finder) narrowed(ctx context.Context, tx *store.Tx, met set, answered bool) (set, error) {
 	if len(f.rest) == 0 || met == nil && answered {
 		return met, nil
 	}

@@ -15,11 +15,11 @@ var synonyms = []struct {
 	roles []catalog.Role
 }{
 	{
-		"oil seal, fork seal, fork oil seal, seal, Gabeldichtring, Gabelsimmerring, Simmerring, Dichtring, Wellendichtring, Öldichtring",
+		"oil seal, fork seal, fork oil seal, seal, Gabeldichtring, Gabelsimmerring, Simmerring, Dichtring, Wellendichtring, Öldichtring, Gabeldichtung, Dichtung",
 		[]catalog.Role{catalog.OilSeal},
 	},
 	{
-		"dust seal, dust seal wiper, wiper, wiper seal, fork wiper, dust cover, dust cap, scraper, Staubkappe, Staubdichtung, Staubdichtring, Abstreifer, Staubschutz",
+		"dust seal, dust seal wiper, wiper, wiper seal, fork wiper, dust cover, dust cap, scraper, Staubkappe, Staubring, Staubmanschette, Staubdichtung, Staubdichtring, Abstreifer, Staubschutz",
 		[]catalog.Role{catalog.Wiper},
 	},
 	{
@@ -85,11 +85,24 @@ var synonyms = []struct {
 }
 
 // stockWords ask for what is on the shelf.
-const stockWords = "in stock, on hand, on the shelf, auf Lager, vorrätig, am Lager"
+const stockWords = "in stock, on hand, on the shelf, auf Lager, vorrätig, am Lager, lagernd, vorhanden, verfügbar, available"
+
+// layoutWords name the layout of a fork, legWords one of its legs.
+var (
+	layoutWords = map[string]string{
+		"upside-down":  "upside-down, upside-down fork, USD, USD fork, inverted, inverted fork, Upside-down-Gabel, USD-Gabel",
+		"conventional": "conventional, right way up, konventionell, konventionelle",
+	}
+	legWords = map[string]string{
+		"left":  "left, left leg, links, linke, linker, linkes, linken",
+		"right": "right, right leg, rechts, rechte, rechter, rechtes, rechten",
+	}
+)
 
 // idle words say nothing in a search.
 const idle = "fork, forks, gabel, motorcycle, bike, motorrad, for, für, of, the, a, an, and, und, with, mit, der, die, das, " +
-	"mm, part, parts, teil, teile, year, bj, baujahr, von, from, ab"
+	"leg, legs, fork leg, stanchion, Holm, Holme, Holmen, Gabelholm, Standrohr, Standrohre, Standrohren, " +
+	"diameter, Durchmesser, size, Größe, mm, part, parts, teil, teile, year, bj, baujahr, von, from, ab, to, bis"
 
 // commas gives the parts of a list as the tables above write it.
 func commas(list string) []string { return strings.Split(list, ", ") }
