@@ -48,8 +48,11 @@ func Fit(want Wanted, p Part) (Verdict, []fault.Message) {
 	f.diameter("catalog.inner", want.Size.Inner, p.Size.Inner)
 	f.diameter("catalog.outer", want.Size.Outer, p.Size.Outer)
 	f.height(want.Role, want.Size.Height, p.Size.Height)
-	if want.Role == OilSeal {
+	switch want.Role {
+	case OilSeal:
 		f.overall(want.Size, p.Size)
+	case Wiper:
+		f.lip(want.Size.Overall, p.Size.Overall)
 	}
 	f.thread(want.Thread, p.Thread)
 	return f.verdict, f.reasons
@@ -117,6 +120,14 @@ func (f *fitting) overall(want, got measure.Size) {
 	}
 }
 
+// lip compares the overall heights of wipers, where both are stated: another
+// lip may touch, or leave the seal open.
+func (f *fitting) lip(want, got measure.Length) {
+	if want != 0 && got != 0 && max(want-got, got-want) > HeightSlack {
+		f.add(Near, "catalog.lip", got, want)
+	}
+}
+
 // thread compares threads. One without a pitch never matches by itself.
 func (f *fitting) thread(want, got string) {
 	if want == "" {
@@ -130,10 +141,10 @@ func (f *fitting) thread(want, got string) {
 	g, errG := measure.ParseThread(got)
 	switch {
 	case errW != nil || errG != nil || w.Diameter() != g.Diameter():
-		f.add(No, "catalog.differs", fault.Say("catalog.thread"), got, want)
+		f.add(No, "catalog.differs", fault.Say("catalog.thread"), g, w)
 	case !w.Stated() || !g.Stated():
-		f.add(Near, "catalog.no_pitch", got, want)
+		f.add(Near, "catalog.no_pitch", g, w)
 	case !w.Same(g):
-		f.add(No, "catalog.differs", fault.Say("catalog.thread"), got, want)
+		f.add(No, "catalog.differs", fault.Say("catalog.thread"), g, w)
 	}
 }

@@ -44,6 +44,7 @@ func TestFit(t *testing.T) {
 		{"taller overall", OilSeal, "39x52x11/12.5", "", OilSeal, "39x52x11/14", "", Near, "catalog.taller_overall"},
 		{"lower overall", OilSeal, "39x52x11/14", "", OilSeal, "39x52x11/12.5", "", Fits, ""},
 		{"a lip above the body where only the body is known", OilSeal, "39x52x11", "", OilSeal, "39x52x11/12.5", "", Near, "catalog.overall_open"},
+		{"another lip of a wiper", Wiper, "39x52x5/13.5", "", Wiper, "39x52x5/12", "", Near, "catalog.lip"},
 		{"overall of a wiper is its lip", Wiper, "39x52x5", "", Wiper, "39x52x5/13.5", "", Fits, ""},
 		{"overall not stated", OilSeal, "39x52x11/12.5", "", OilSeal, "39x52x11", "", Fits, ""},
 		{"height not stated", OilSeal, "39x52x11", "", OilSeal, "39x52", "", Near, "catalog.not_stated"},

@@ -65,6 +65,18 @@ func BinNamed(ctx context.Context, tx *store.Tx, name string) (Bin, error) {
 	return b, err
 }
 
+// FreeBin gives the bin of an id where parts may be taken from it, else the
+// id of INTAKE.
+func FreeBin(ctx context.Context, tx *store.Tx, id string) (string, error) {
+	var b Bin
+	found, err := tx.One(ctx, store.Into(&b.ID, &b.Name, &b.Kind), `SELECT id, name, kind FROM bin WHERE id = $1`, id)
+	if err != nil || found && b.Free() {
+		return b.ID, err
+	}
+	b, err = BinNamed(ctx, tx, Intake)
+	return b.ID, err
+}
+
 // Bins gives every bin, by name.
 func Bins(ctx context.Context, tx *store.Tx) ([]Bin, error) {
 	var all []Bin

@@ -113,6 +113,14 @@ func ScanBySeq(ctx context.Context, tx *store.Tx, seq int64) (Scan, bool, error)
 	return all[0], true, nil
 }
 
+// SeenBefore gives the picture in which the code of a scan was counted before
+// in the same delivery, where there is one.
+func SeenBefore(ctx context.Context, tx *store.Tx, s Scan) (source string, found bool, err error) {
+	found, err = tx.One(ctx, store.Into(&source), `SELECT source FROM scan WHERE code = $1 AND state = 'posted'
+		AND delivery = $2 AND sheet <> $3 AND seq < $4 AND x1 > x0 ORDER BY seq DESC LIMIT 1`, s.Code, s.Delivery, s.Sheet, s.Seq)
+	return source, found, err
+}
+
 // Waiting gives the scans that wait to be known or confirmed, oldest first.
 func Waiting(ctx context.Context, tx *store.Tx) ([]Scan, error) {
 	return queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.state IN ('unknown', 'to_confirm') ORDER BY s.seq`)

@@ -9,6 +9,7 @@ package cli
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -53,6 +54,7 @@ func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	a := &app{stdin: stdin, out: bufio.NewWriter(stdout), stderr: stderr, words: words.For(systemLanguage())}
+	a.foresee(args)
 	root := a.root()
 	root.SetArgs(args)
 	root.SetOut(a.out)
@@ -62,6 +64,25 @@ func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		err = fault.New(fault.Full, "cli.unwritten").WithCause(flushed)
 	}
 	return a.end(err)
+}
+
+// foresee looks for what has to be known before the arguments are parsed: in
+// which language to help and to complain about them, and whether in JSON.
+func (a *app) foresee(args []string) {
+	dir := cmp.Or(os.Getenv("FORKSTOCK_SHOP"), "shop")
+	for i, arg := range args {
+		switch value, ok := strings.CutPrefix(arg, "--shop="); {
+		case ok:
+			dir = value
+		case arg == "--shop" && i+1 < len(args):
+			dir = args[i+1]
+		case arg == "--json":
+			a.json = true
+		}
+	}
+	if language, ok := shop.Language(dir); ok {
+		a.words = words.For(language)
+	}
 }
 
 // end shows err and gives its exit code.
@@ -179,7 +200,9 @@ func (a *app) withShop(f func(context.Context, *shop.Shop, []string) error) func
 			return err
 		}
 		err = f(cmd.Context(), s, args)
-		a.out.Flush() // the answer does not wait for the index to be caught up
+		if err == nil && a.out.Flush() == nil { // the answer does not wait for the index
+			err = s.CatchUp(cmd.Context())
+		}
 		return errors.Join(err, s.Close())
 	}
 }

@@ -18,6 +18,7 @@ import (
 	"forkstock/internal/fault"
 	"forkstock/internal/shop"
 	"forkstock/internal/store"
+	"forkstock/internal/web"
 	"forkstock/internal/words"
 )
 
@@ -25,9 +26,10 @@ func (a *app) demoCommand() *cobra.Command {
 	var once bool
 	var seed uint64
 	var end string
-	scale, listen := 1, home
+	scale, listen := 1, web.Listen
 	cmd := a.command("demo [--once] [--seed N] [--end DATE] [--scale N] [--listen ADDRESS]", 0, 0, func(cmd *cobra.Command, _ []string) error {
 		ctx := cmd.Context()
+		a.json = false // it tells a story
 		if err := a.buildDemo(ctx, seed, scale, end); err != nil {
 			return err
 		}
@@ -48,7 +50,7 @@ func (a *app) demoCommand() *cobra.Command {
 	cmd.Flags().Uint64Var(&seed, "seed", 1, a.words.Say("cli.flag.seed"))
 	cmd.Flags().StringVar(&end, "end", "", a.words.Say("cli.flag.end"))
 	cmd.Flags().IntVar(&scale, "scale", 1, a.words.Say("cli.flag.scale"))
-	cmd.Flags().StringVar(&listen, "listen", home, a.words.Say("cli.flag.listen"))
+	cmd.Flags().StringVar(&listen, "listen", web.Listen, a.words.Say("cli.flag.listen"))
 	return cmd
 }
 
@@ -96,12 +98,24 @@ func (a *app) clearDemo(ctx context.Context) error {
 			return err
 		}
 		if isDemo {
-			return shop.Remove(a.dir)
+			return a.removeDemo(ctx)
 		}
 	} else if kind := fault.KindOf(err); kind != fault.NotFound {
 		return err
 	}
 	return fault.New(fault.Conflict, "cli.demo.taken", a.dir).WithHint("cli.demo.taken.hint")
+}
+
+// removeDemo removes a demo shop, and nothing that somebody put beside it.
+func (a *app) removeDemo(ctx context.Context) error {
+	dir := filepath.Join(a.dir, "pictures")
+	for _, name := range demo.Story().Pictures {
+		if err := os.Remove(filepath.Join(dir, name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return fault.New(fault.Denied, "cli.file_denied", dir).WithCause(err)
+		}
+	}
+	_ = os.Remove(dir) // only an empty one goes
+	return shop.Remove(ctx, a.dir)
 }
 
 // tell runs the main job on the demo shop and prints what it does.
@@ -186,9 +200,9 @@ func (a *app) step(id string) {
 func (a *app) typed(args ...string) {
 	args = slices.Clone(args)
 	for i := range args {
-		args[i] = shellWord(args[i])
+		args[i] = words.ShellWord(args[i])
 	}
-	fmt.Fprintf(a.out, "\n  forkstock --shop %s %s\n", shellWord(a.dir), strings.Join(args, " "))
+	fmt.Fprintf(a.out, "\n  forkstock --shop %s %s\n", words.ShellWord(a.dir), strings.Join(args, " "))
 }
 
 // findBriefly shows the first three hits of a search.

@@ -50,7 +50,7 @@ func (a *app) fork(f shop.Fork) {
 		a.say("cli.fork.missing", f.Missing)
 		for _, p := range f.Positions {
 			if p.Missing > 0 {
-				a.say("cli.fork.lacks", a.amount(p.Missing, p.Unit), a.words.Say("role."+string(p.Role)), a.size(p.Sizes))
+				a.say("cli.fork.lacks", a.amount(p.Missing, p.Unit), a.words.Say("role."+string(p.Role)), a.size(p.Sizes), a.buy(p))
 			}
 		}
 	} else {
@@ -60,6 +60,14 @@ func (a *app) fork(f shop.Fork) {
 	for _, c := range f.Cautions {
 		fmt.Fprintln(a.out, "! "+a.words.Text(c))
 	}
+}
+
+// buy names the part to get for a place that lacks some.
+func (a *app) buy(p shop.Position) string {
+	if len(p.Parts) == 0 || p.Parts[0].Verdict != "fits" {
+		return ""
+	}
+	return p.Parts[0].Name()
 }
 
 func (a *app) position(p shop.Position) {

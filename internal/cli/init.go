@@ -7,6 +7,7 @@ import (
 	"os/user"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -92,16 +93,14 @@ func systemLanguage() string {
 // systemZone gives the name of the zone that the system is set to, UTC where
 // it does not tell.
 func systemZone() string {
-	if tz := os.Getenv("TZ"); tz != "" {
-		return strings.TrimPrefix(tz, ":")
-	}
-	if b, err := os.ReadFile("/etc/timezone"); err == nil {
-		if zone := strings.TrimSpace(string(b)); zone != "" {
-			return zone
+	file, _ := os.ReadFile("/etc/timezone")
+	link, _ := filepath.EvalSymlinks("/etc/localtime")
+	for _, said := range []string{os.Getenv("TZ"), string(file), link} {
+		zone := strings.TrimSpace(strings.TrimPrefix(said, ":"))
+		if _, inside, ok := strings.Cut(zone, "zoneinfo/"); ok {
+			zone = inside
 		}
-	}
-	if path, err := filepath.EvalSymlinks("/etc/localtime"); err == nil {
-		if _, zone, ok := strings.Cut(path, "zoneinfo/"); ok {
+		if _, err := time.LoadLocation(zone); err == nil && zone != "" && zone != "Local" {
 			return zone
 		}
 	}

@@ -82,7 +82,7 @@ func (a *app) posted(out shop.Posted) {
 		a.say("cli.posted.repeated", out.Posting.Key)
 	}
 	if out.Found > 0 {
-		a.say("cli.posted.found", out.Found)
+		a.say("cli.posted.found", out.Found, out.FoundSeq)
 	}
 	var g grid
 	for _, m := range out.Movements {

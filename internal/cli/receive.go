@@ -9,12 +9,12 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/shop"
+	"forkstock/internal/words"
 )
 
 // mostFile is the largest picture file that is read, in bytes.
@@ -48,10 +48,14 @@ func (a *app) scanned(out shop.Scanned) {
 		g.add(y.Image, y.Symbology, oneLine(y.Text), stands)
 	}
 	g.write(a.out)
-	for _, r := range out.Refused {
+	a.refused(out.Refused)
+	a.unread(out.Unread)
+}
+
+func (a *app) refused(list []shop.Refused) {
+	for _, r := range list {
 		a.say("cli.scan.refused", r.Image, r.Symbology, oneLine(r.Text), r.Why)
 	}
-	a.unread(out.Unread)
 }
 
 func (a *app) unread(list []shop.Unread) {
@@ -90,6 +94,11 @@ func (a *app) receive(ctx context.Context, s *shop.Shop, in shop.Intake) error {
 		a.say("cli.receive.head", out.Delivery, len(out.Symbols))
 		a.received(out)
 	})
+	return waits(out)
+}
+
+// waits ends a command with exit 1 where something waits or was not read.
+func waits(out shop.Received) error {
 	if len(out.Unknown)+len(out.ToConfirm)+len(out.Unread) > 0 {
 		return errNo
 	}
@@ -102,12 +111,37 @@ func (a *app) received(out shop.Received) {
 		seen.add("  "+a.origin(y.Image, y.Line), y.Symbology, oneLine(y.Text), y.Number, a.words.Say("scan."+y.State))
 	}
 	seen.write(a.out)
-	if len(out.Lines) > 0 {
-		a.say("cli.receive.lines")
+	a.came(out)
+	if out.SamePack > 0 {
+		a.say("cli.receive.same_pack", out.SamePack)
 	}
+	if out.Ignored > 0 {
+		a.say("cli.receive.ignored", out.Ignored)
+	}
+	for _, x := range out.Undone {
+		a.say("cli.receive.undone", oneLine(x.Code), x.Command)
+	}
+	for _, x := range out.Again {
+		a.say("cli.receive.again", oneLine(x.Code), x.Image, x.Earlier, x.Command)
+	}
+	if out.Earlier > 0 {
+		a.say("cli.link.earlier", out.Earlier)
+	}
+	a.waiting(out)
+	a.refused(out.Refused)
+	a.unread(out.Unread)
+}
+
+// came shows what is new in stock, and says where it is not new.
+func (a *app) came(out shop.Received) {
 	g := grid{right: []int{0}}
 	for _, l := range out.Lines {
-		g.add("  "+a.amount(l.Amount, l.Unit), l.Maker+"/"+l.Number, a.size(l.Sizes), a.words.Say("cli.receive.bin", l.Bin), a.useBy(l.UseBy))
+		if l.New > 0 {
+			g.add("  "+a.amount(l.New, l.Unit), l.Maker+"/"+l.Number, a.size(l.Sizes), a.words.Say("cli.receive.bin", l.Bin), a.useBy(l.UseBy))
+		}
+	}
+	if len(g.rows) > 0 {
+		a.say("cli.receive.lines")
 	}
 	g.write(a.out)
 	switch {
@@ -116,14 +150,6 @@ func (a *app) received(out shop.Received) {
 	case out.Repeated > 0:
 		a.say("cli.receive.repeated", out.Repeated)
 	}
-	if out.SamePack > 0 {
-		a.say("cli.receive.same_pack", out.SamePack)
-	}
-	if out.Ignored > 0 {
-		a.say("cli.receive.ignored", out.Ignored)
-	}
-	a.waiting(out)
-	a.unread(out.Unread)
 }
 
 // origin names the picture or the line that a code was read from.
@@ -144,26 +170,19 @@ func (a *app) useBy(day string) string {
 // waiting shows what waits, and what to do about it.
 func (a *app) waiting(out shop.Received) {
 	for _, u := range out.Unknown {
-		a.say("cli.receive.unknown", u.Code, u.Count, a.origin(u.Image, u.Line))
+		a.say("cli.receive.unknown", oneLine(u.Code), u.Count, a.origin(u.Image, u.Line))
+		if !u.Note.IsZero() {
+			fmt.Fprintln(a.out, "    "+a.words.Text(u.Note))
+		}
 		for _, code := range append(u.Readings, u.Code)[:max(len(u.Readings), 1)] {
-			fmt.Fprintf(a.out, "    forkstock link %s %s --pieces 1\n", shellWord(code), a.words.Say("cli.word.part"))
+			fmt.Fprintf(a.out, "    forkstock link %s %s --pieces 1\n", words.ShellWord(code), a.words.Say("cli.word.part"))
 		}
 	}
 	for _, c := range out.ToConfirm {
 		a.say("cli.receive.to_confirm", c.Why, c.Count)
 		fmt.Fprintf(a.out, "    %s\n", c.Command)
-		fmt.Fprintf(a.out, "    forkstock packs %s %s 1\n", shellWord(c.Code), shellWord(c.Beside))
+		fmt.Fprintf(a.out, "    forkstock packs %s %s 1\n", words.ShellWord(c.Code), words.ShellWord(c.Beside))
 	}
-}
-
-// shellWord quotes what a shell would take apart.
-func shellWord(s string) string {
-	for _, r := range s {
-		if (r < '0' || r > '9') && (r < 'A' || r > 'Z') && (r < 'a' || r > 'z') && !strings.ContainsRune("-._/", r) {
-			return "'" + s + "'"
-		}
-	}
-	return s
 }
 
 func (a *app) waitingCommand() *cobra.Command {
@@ -184,7 +203,7 @@ func (a *app) waitingCommand() *cobra.Command {
 
 func (a *app) linkCommand() *cobra.Command {
 	var q shop.LinkRequest
-	cmd := a.command("link CODE PART [--pieces N] | link CODE --no-part", 1, 2,
+	cmd := a.command("link CODE PART [--pieces N] [--instead] [--correct] | link CODE --no-part", 1, 2,
 		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 			q.Code = args[0]
 			if len(args) == 2 {
@@ -199,6 +218,7 @@ func (a *app) linkCommand() *cobra.Command {
 	cmd.Flags().Int64Var(&q.Pieces, "pieces", 1, a.words.Say("cli.flag.pieces"))
 	cmd.Flags().BoolVar(&q.NoPart, "no-part", false, a.words.Say("cli.flag.no_part"))
 	cmd.Flags().BoolVar(&q.Instead, "instead", false, a.words.Say("cli.flag.instead"))
+	cmd.Flags().BoolVar(&q.Correct, "correct", false, a.words.Say("cli.flag.correct"))
 	return cmd
 }
 
@@ -215,14 +235,13 @@ func (a *app) link(ctx context.Context, s *shop.Shop, q shop.LinkRequest) error 
 		}
 		a.settled(out)
 	})
-	return nil
+	return waits(out)
 }
 
 // settled shows what was posted of what waited.
 func (a *app) settled(out shop.Received) {
-	if len(out.Symbols) == 0 {
+	if len(out.Symbols) == 0 && out.Earlier == 0 {
 		a.say("cli.link.none_waited")
-		return
 	}
 	a.received(out)
 }
@@ -241,7 +260,7 @@ func (a *app) packsCommand() *cobra.Command {
 			a.say("cli.packs.kept", args[0], args[1], n)
 			a.settled(out)
 		})
-		return nil
+		return waits(out)
 	}))
 }
 
@@ -269,6 +288,9 @@ func readFile(path string) ([]byte, error) {
 		return nil, fault.New(fault.Invalid, "cli.bad_file", path).WithCause(err)
 	}
 	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, fault.New(fault.Invalid, "cli.file_is_folder", path).WithHint("cli.file_is_folder.hint", words.ShellWord(path))
+	}
 	b, err := io.ReadAll(io.LimitReader(f, mostFile+1))
 	if err != nil {
 		return nil, fault.New(fault.Invalid, "cli.bad_file", path).WithCause(err)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"forkstock/internal/fault"
 	"forkstock/internal/shop"
 	"forkstock/internal/table"
 	"forkstock/internal/words"
@@ -169,7 +170,10 @@ func (a *app) exportCommand() *cobra.Command {
 			return err
 		}
 		if file == "" {
-			return table.WriteCSV(a.out, rows)
+			if err := table.WriteCSV(a.out, rows); err != nil {
+				return fault.New(fault.Full, "cli.unwritten").WithCause(err)
+			}
+			return nil
 		}
 		if err := table.WriteFile(file, rows); err != nil {
 			return err
@@ -179,24 +183,5 @@ func (a *app) exportCommand() *cobra.Command {
 	}))
 	cmd.Flags().StringVarP(&file, "output", "o", "", a.words.Say("cli.flag.output"))
 	cmd.ValidArgs = shop.Exports
-	return cmd
-}
-
-func (a *app) addCommand() *cobra.Command {
-	cmd := a.command("add", 0, 0, func(cmd *cobra.Command, _ []string) error { return cmd.Help() })
-	var kind string
-	bin := a.command("bin NAME [--kind shelf|tray|blocked]", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		if err := s.AddBin(ctx, args[0], kind); err != nil {
-			return err
-		}
-		out := struct {
-			Bin  string `json:"bin"`
-			Kind string `json:"kind"`
-		}{args[0], kind}
-		a.show(&out, func() { a.say("cli.bin.done", args[0]) })
-		return nil
-	}))
-	bin.Flags().StringVar(&kind, "kind", "shelf", a.words.Say("cli.flag.kind"))
-	cmd.AddCommand(bin)
 	return cmd
 }

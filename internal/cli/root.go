@@ -35,7 +35,8 @@ func (a *app) root() *cobra.Command {
 	flags.StringVar(&a.by, "by", "", a.words.Say("cli.flag.by"))
 	flags.BoolVar(&a.json, "json", false, a.words.Say("cli.flag.json"))
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return fault.New(fault.Invalid, "cli.bad_flag", err.Error()).WithHint("cli.usage.hint", cmd.UseLine()).WithCause(err)
+		said, _, _ := strings.Cut(err.Error(), ": strconv.")
+		return fault.New(fault.Invalid, "cli.bad_flag", said).WithHint("cli.usage.hint", cmd.UseLine()).WithCause(err)
 	})
 	root.SetUsageTemplate(a.usageTemplate())
 	root.SetHelpCommand(&cobra.Command{Hidden: true})
@@ -43,7 +44,7 @@ func (a *app) root() *cobra.Command {
 		a.initCommand(), a.settingsCommand(), a.versionCommand(), a.demoCommand(),
 		a.findCommand(), a.forkCommand(),
 		a.scanCommand(), a.receiveCommand(), a.waitingCommand(), a.linkCommand(), a.packsCommand(),
-		a.addCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
+		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
 		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.exportCommand(),
 		a.serveCommand(),
 	)

@@ -9,11 +9,8 @@ import (
 	"forkstock/internal/web"
 )
 
-// home is where the pages are served unless --listen says otherwise.
-const home = "127.0.0.1:8039"
-
 func (a *app) serveCommand() *cobra.Command {
-	listen := home
+	listen := web.Listen
 	cmd := a.command("serve [--listen ADDRESS]", 0, 0, func(cmd *cobra.Command, _ []string) error {
 		s, err := a.open(cmd.Context(), "server")
 		if err != nil {
@@ -22,7 +19,7 @@ func (a *app) serveCommand() *cobra.Command {
 		defer s.Close()
 		return a.serve(cmd.Context(), s, listen)
 	})
-	cmd.Flags().StringVar(&listen, "listen", home, a.words.Say("cli.flag.listen"))
+	cmd.Flags().StringVar(&listen, "listen", web.Listen, a.words.Say("cli.flag.listen"))
 	return cmd
 }
 

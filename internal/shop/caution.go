@@ -19,7 +19,9 @@ func cautions(f catalog.Fork) []fault.Message {
 	if any(func(l catalog.Leg) bool { return l.Springing != "air" && l.Springing != "none" }) {
 		ids = append(ids, "caution.spring")
 	}
-	if any(func(l catalog.Leg) bool { return l.Damping == "open_cartridge" || l.Damping == "closed_cartridge" }) {
+	if any(func(l catalog.Leg) bool {
+		return (l.Damping == "open_cartridge" || l.Damping == "closed_cartridge") && l.Springing != "air" && l.Springing != "none"
+	}) {
 		ids = append(ids, "caution.cartridge")
 	}
 	ids = append(ids, "caution.oil_on_brake", "caution.pump", "caution.manual")

@@ -48,9 +48,6 @@ type Item struct {
 // before it answers.
 const catchUp = 200 * time.Millisecond
 
-// catchUpAfter is how long it goes on once the answer has been given.
-const catchUpAfter = 20 * time.Second
-
 // Find answers words, numbers, sizes, codes, and make, model and year with at
 // most limit parts (0: 20). Nothing found is no error. Error: Invalid where
 // the text says nothing.
@@ -59,11 +56,9 @@ func (s *Shop) Find(ctx context.Context, text string, limit int) (Found, error) 
 	out := Found{Parts: []Part{}, Forks: []ForkHit{}, Items: []Item{}, Currency: s.settings.Currency}
 	index := s.words()
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		done, err := index.CatchUp(ctx, tx, catchUp)
-		if err != nil {
+		if _, err := index.CatchUp(ctx, tx, catchUp); err != nil {
 			return err
 		}
-		s.setBehind(!done)
 		hits, err := index.Find(ctx, tx, text, search.Options{
 			Limit:  limit,
 			OnHand: func(ctx context.Context, part string) (int64, error) { return inventory.OnHand(ctx, tx, part) },
@@ -88,11 +83,24 @@ func (s *Shop) words() *search.Index {
 	return s.index
 }
 
-func (s *Shop) setBehind(behind bool) {
+// CatchUp goes on with the index for a while, once an answer has been given,
+// so that the next search finds it further on. A shop that was not searched
+// has nothing to catch up with.
+func (s *Shop) CatchUp(ctx context.Context) error {
 	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.behind = behind
+	index := s.index
+	s.mu.Unlock()
+	if index == nil {
+		return nil
+	}
+	return s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		_, err := index.CatchUp(ctx, tx, catchUpAfter)
+		return err
+	})
 }
+
+// catchUpAfter is how long CatchUp goes on at most.
+const catchUpAfter = 20 * time.Second
 
 // Complete gives the numbers of at most 50 parts that begin as typed, as a
 // shell completes them.

@@ -11,6 +11,7 @@ import (
 	"forkstock/internal/fault"
 	"forkstock/internal/measure"
 	"forkstock/internal/store"
+	"forkstock/internal/words"
 )
 
 // Fork is what both legs of a fork need, and what of it is on hand.
@@ -56,7 +57,7 @@ type Position struct {
 	Parts   []Fit  `json:"parts"`
 	Unit    string `json:"unit"`
 	OnHand  int64  `json:"on_hand"`
-	Missing int64  `json:"missing"` // of PerJob, where the place is fitted for sure
+	Missing int64  `json:"missing"` // of PerJob, of the one part that most is there of, where the place is fitted for sure
 }
 
 // Fit is a part for a place, with the verdict.
@@ -91,29 +92,31 @@ type ForkQuery struct {
 func (s *Shop) Fork(ctx context.Context, q ForkQuery) (Fork, error) {
 	var out Fork
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		f, err := chooseFork(ctx, tx, q)
+		f, bike, err := chooseFork(ctx, tx, q)
 		if err != nil {
 			return err
 		}
-		out, err = forkView(ctx, tx, f)
+		out, err = forkOn(ctx, tx, f, bike)
 		return err
 	})
 	return out, err
 }
 
-func chooseFork(ctx context.Context, tx *store.Tx, q ForkQuery) (catalog.Fork, error) {
+// chooseFork finds the fork, and the fitment by which a bike led to it.
+func chooseFork(ctx context.Context, tx *store.Tx, q ForkQuery) (f catalog.Fork, bike string, err error) {
 	if q.Name != "" {
 		if q.Make != "" || q.Model != "" || q.Year != 0 {
-			return catalog.Fork{}, fault.New(fault.Invalid, "shop.fork_twice_named").WithHint("shop.fork_unnamed.hint")
+			return f, "", fault.New(fault.Invalid, "shop.fork_twice_named").WithHint("shop.fork_unnamed.hint")
 		}
-		return catalog.ForkNamed(ctx, tx, q.Name)
+		f, err = catalog.ForkNamed(ctx, tx, q.Name)
+		return f, "", err
 	}
 	if q.Make == "" || q.Model == "" {
-		return catalog.Fork{}, fault.New(fault.Invalid, "shop.fork_unnamed").WithHint("shop.fork_unnamed.hint")
+		return f, "", fault.New(fault.Invalid, "shop.fork_unnamed").WithHint("shop.fork_unnamed.hint")
 	}
 	fitments, err := catalog.ForksOf(ctx, tx, q.Make, q.Model, q.Year)
 	if err != nil {
-		return catalog.Fork{}, err
+		return f, "", err
 	}
 	what := fitments[0].Make + " " + fitments[0].Model
 	if q.Year != 0 {
@@ -124,19 +127,19 @@ func chooseFork(ctx context.Context, tx *store.Tx, q ForkQuery) (catalog.Fork, e
 	for _, m := range fitments {
 		f, _, err := catalog.ForkByID(ctx, tx, m.Fork)
 		if err != nil {
-			return f, err
+			return f, "", err
 		}
 		if first.ID == "" {
 			first = f
 		}
 		tell := fault.Say("shop.tell_fork", f.Leg, fault.Say("layout."+f.Layout), m.Years(), f.Note)
-		command := "forkstock fork " + quoted(f.Name)
+		command := "forkstock fork " + words.ShellWord(f.Name)
 		e.Candidates = append(e.Candidates, fault.Candidate{Name: f.Name, Tell: tell, Command: command})
 	}
 	if same(fitments) {
-		return first, nil
+		return first, fitments[0].ID, nil
 	}
-	return catalog.Fork{}, e
+	return catalog.Fork{}, "", e
 }
 
 // same reports whether all fitments lead to one fork.
@@ -149,15 +152,13 @@ func same(fitments []catalog.Fitment) bool {
 	return true
 }
 
-// quoted gives a name as a shell takes it.
-func quoted(name string) string {
-	if catalog.Normal(name) == name {
-		return name
-	}
-	return strconv.Quote(name)
+func forkView(ctx context.Context, tx *store.Tx, f catalog.Fork) (Fork, error) {
+	return forkOn(ctx, tx, f, "")
 }
 
-func forkView(ctx context.Context, tx *store.Tx, f catalog.Fork) (Fork, error) {
+// forkOn shows a fork on a bike (id of its fitment), whose own oil quantity
+// goes before the fork's.
+func forkOn(ctx context.Context, tx *store.Tx, f catalog.Fork, bike string) (Fork, error) {
 	out := Fork{
 		Fork: f.Name, Layout: f.Layout, LegDiameter: f.Leg.String(), LegDiameterUM: f.Leg, Note: f.Note, Source: f.Source,
 		Models: []Model{}, Legs: []Leg{}, Positions: []Position{}, Oil: []Oil{}, Cautions: cautions(f),
@@ -169,41 +170,39 @@ func forkView(ctx context.Context, tx *store.Tx, f catalog.Fork) (Fork, error) {
 	if err != nil {
 		return out, err
 	}
-	bike := map[string]string{}
+	bikes := map[string]string{}
 	for _, m := range fitments {
 		out.Models = append(out.Models, Model{m.Make, m.Model, m.Years()})
-		bike[m.ID] = m.Make + " " + m.Model + " " + m.Years()
+		bikes[m.ID] = m.Make + " " + m.Model + " " + m.Years()
 	}
 	fills, err := catalog.OilFills(ctx, tx, f.ID)
 	if err != nil {
 		return out, err
 	}
+	var perLeg int64 // of the bike that was asked for, where it takes another quantity
 	for _, o := range fills {
-		out.Oil = append(out.Oil, Oil{bike[o.Fitment], o.Leg, o.Chamber, o.DryML, o.RefillML, o.Gap, o.GapHow, o.Grade, o.Source})
+		if bike != "" && o.Fitment == bike && o.Chamber == "leg" {
+			perLeg = o.DryML
+		}
+		out.Oil = append(out.Oil, Oil{bikes[o.Fitment], o.Leg, o.Chamber, o.DryML, o.RefillML, o.Gap, o.GapHow, o.Grade, o.Source})
 	}
-	return out, out.needs(ctx, tx, f.ID)
+	return out, out.needs(ctx, tx, f.ID, perLeg)
 }
 
-// compareBool orders false before true.
-func compareBool(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case b:
-		return -1
-	}
-	return 1
-}
-
-// needs fills in the positions. Pieces that one place takes are not there for
-// the next.
-func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string) error {
+// needs fills in the positions. Both legs get one kind of part, and oils are
+// not mixed: what is missing is missing of the part that most is there of.
+// Pieces that one place takes are not there for the next. oil, where not 0, is
+// the oil of a leg instead of the fork's own.
+func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, oil int64) error {
 	positions, err := catalog.Positions(ctx, tx, fork)
 	if err != nil {
 		return err
 	}
 	taken := map[string]int64{}
 	for _, p := range positions {
+		if p.Role == catalog.Oil && oil != 0 {
+			p.PerLeg = oil
+		}
 		v := Position{
 			Role: p.Role, Leg: p.Leg, PerLeg: p.PerLeg, PerJob: p.PerJob(), Renew: p.Renew, Sizes: sizes(p.Size, p.Thread),
 			Fitted: p.Fitted, Note: p.Note, Parts: []Fit{}, Unit: catalog.Piece,
@@ -215,7 +214,8 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string) error {
 		if err != nil {
 			return err
 		}
-		need := v.PerJob
+		var most int64
+		kind := "" // of which most is there
 		for _, m := range matches {
 			part, err := view(ctx, tx, m.Part, fault.Message{})
 			if err != nil {
@@ -226,18 +226,19 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string) error {
 				continue
 			}
 			v.OnHand += part.OnHand
-			n := min(need, part.Available-taken[m.Part.ID])
-			taken[m.Part.ID] += n
-			need -= n
+			if n := min(v.PerJob, part.Available-taken[m.Part.ID]); kind == "" || n > most {
+				kind, most = m.Part.ID, n
+			}
 		}
 		if p.Fitted == "yes" {
-			v.Missing = need
+			taken[kind] += most
+			v.Missing = v.PerJob - most
 		}
 		if v.Missing > 0 {
 			out.Missing++
 		}
 		slices.SortStableFunc(v.Parts, func(a, b Fit) int { // what fits first, of that what is there
-			return cmp.Or(strings.Compare(string(a.Verdict), string(b.Verdict)), compareBool(b.Available > 0, a.Available > 0))
+			return cmp.Or(strings.Compare(string(a.Verdict), string(b.Verdict)), cmp.Compare(b.Available, a.Available))
 		})
 		out.Positions = append(out.Positions, v)
 	}

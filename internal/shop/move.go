@@ -3,6 +3,7 @@ package shop
 import (
 	"context"
 	"fmt"
+	"strings"
 	"time"
 
 	"forkstock/catalog"
@@ -17,6 +18,9 @@ type Posted struct {
 	Movements []Movement `json:"movements"`
 	Repeated  bool       `json:"repeated"` // the key was used before: nothing new was posted
 	Found     int64      `json:"found"`    // pieces that the book did not know of, posted for review
+	// FoundSeq is the number of the movement that brought them in. Undoing the
+	// posting leaves them there; undoing that number takes them back, too.
+	FoundSeq int64 `json:"found_seq,omitempty"`
 }
 
 // Posting is the head of an entry.
@@ -66,8 +70,11 @@ func (s *Shop) Move(ctx context.Context, q MoveRequest) (Posted, error) {
 	if q.Amount <= 0 || q.Amount > mostAmount {
 		return Posted{}, fault.New(fault.Invalid, "shop.bad_amount", q.Amount, int64(mostAmount))
 	}
-	if len(q.Key) > 200 || len(q.Reason) > 500 {
+	if len(q.Reason) > 500 {
 		return Posted{}, fault.New(fault.Invalid, "shop.too_long")
+	}
+	if err := checkKey(q.Key); err != nil {
+		return Posted{}, err
 	}
 	var out Posted
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
@@ -94,7 +101,7 @@ type moving struct {
 	part         catalog.Part
 	who          Actor
 	bin, to, lot string // ids
-	found        int64
+	found        inventory.Posting
 }
 
 func (m *moving) post(ctx context.Context, tx *store.Tx) (Posted, error) {
@@ -113,10 +120,8 @@ func (m *moving) post(ctx context.Context, tx *store.Tx) (Posted, error) {
 				return out, err
 			}
 			found, _, err := inventory.PostingByKey(ctx, tx, m.q.Key+foundKey, "")
-			for _, f := range found.Movements {
-				out.Found += f.Amount
-			}
-			return out, err
+			m.found = found
+			return m.tell(out), err
 		}
 	}
 	flows, err := m.flows(ctx, tx)
@@ -130,8 +135,26 @@ func (m *moving) post(ctx context.Context, tx *store.Tx) (Posted, error) {
 		return Posted{}, err
 	}
 	out, err := posted(ctx, tx, p, false)
-	out.Found = m.found
-	return out, err
+	return m.tell(out), err
+}
+
+// tell adds what was found to an answer.
+func (m *moving) tell(out Posted) Posted {
+	for _, f := range m.found.Movements {
+		out.Found += f.Amount
+		out.FoundSeq = f.Seq
+	}
+	return out
+}
+
+// checkKey keeps callers' keys apart from those that forkstock makes, and from
+// the numbers of movements.
+func checkKey(key string) error {
+	number := key != "" && strings.Trim(key, "0123456789") == ""
+	if number || len(key) > 200 || strings.HasPrefix(key, "scan:") || strings.HasSuffix(key, foundKey) {
+		return fault.New(fault.Invalid, "shop.bad_key", key).WithHint("shop.bad_key.hint")
+	}
+	return nil
 }
 
 // places finds the bins and the lot.
@@ -179,6 +202,13 @@ func (m *moving) flows(ctx context.Context, tx *store.Tx) ([]inventory.Flow, err
 // back gives the flow of pieces that are put back: into the bin asked for,
 // else home, else INTAKE; of the lot asked for, else the last one issued.
 func (m *moving) back(ctx context.Context, tx *store.Tx) ([]inventory.Flow, error) {
+	taken, err := inventory.Taken(ctx, tx, m.part.ID)
+	if err != nil {
+		return nil, err
+	}
+	if m.q.Amount > taken {
+		return nil, fault.New(fault.Conflict, "shop.never_taken", m.part.Number, m.q.Amount, max(taken, 0)).WithHint("shop.never_taken.hint")
+	}
 	to, err := m.home(ctx, tx)
 	if err != nil {
 		return nil, err
@@ -239,12 +269,16 @@ func (m *moving) find(ctx context.Context, tx *store.Tx) error {
 	if err != nil {
 		return err
 	}
+	if m.bin == "" { // where it can be taken from in the same step
+		if to, err = inventory.FreeBin(ctx, tx, to); err != nil {
+			return err
+		}
+	}
 	head := inventory.Posting{Kind: inventory.Found, Person: m.who.ID, Reason: m.q.Reason}
 	if m.q.Key != "" {
 		head.Key = m.q.Key + foundKey
 	}
-	_, err = inventory.Post(ctx, tx, head, []inventory.Flow{{Part: m.part.ID, Lot: lot, To: to, Amount: lacks}})
-	m.found = lacks
+	m.found, err = inventory.Post(ctx, tx, head, []inventory.Flow{{Part: m.part.ID, Lot: lot, To: to, Amount: lacks}})
 	return err
 }
 
@@ -258,9 +292,17 @@ func (m *moving) explain(ctx context.Context, tx *store.Tx, err error) error {
 	if err != nil {
 		return err
 	}
+	var bins []string
+	in := map[string]int64{}
+	for _, l := range lines {
+		if in[l.Bin.Name] == 0 {
+			bins = append(bins, l.Bin.Name)
+		}
+		in[l.Bin.Name] += l.Amount
+	}
 	there := fault.Say("shop.nowhere")
-	for i, l := range lines {
-		where := fault.Say("shop.in_bin", l.Amount, l.Bin.Name)
+	for i, bin := range bins {
+		where := fault.Say("shop.in_bin", in[bin], bin)
 		if i == 0 {
 			there = where
 		} else {
@@ -277,6 +319,9 @@ func (m *moving) explain(ctx context.Context, tx *store.Tx, err error) error {
 // or by the number of one of its movements. Errors: NotFound, Conflict
 // (undone already), Short (what came in is not all there any more).
 func (s *Shop) Undo(ctx context.Context, name, key, reason string) (Posted, error) {
+	if err := checkKey(key); err != nil {
+		return Posted{}, err
+	}
 	var out Posted
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
 		wrong, err := inventory.PostingNamed(ctx, tx, name)

@@ -38,6 +38,10 @@ type Received struct {
 	ToConfirm []ToConfirm   `json:"to_confirm"` // wait: one pack or two?
 	SamePack  int           `json:"same_pack"`  // counted with another code of the same pack
 	Ignored   int           `json:"ignored"`    // codes that are no part
+	Again     []Again       `json:"again"`      // counted before in another picture of the delivery
+	Earlier   int           `json:"earlier"`    // packs that stay posted as what the code stood for before
+	Undone    []Undone      `json:"undone"`     // posted once and undone since: not in stock
+	Refused   []Refused     `json:"refused"`    // looked like a barcode and was not believed
 	Unread    []Unread      `json:"unread"`
 	Over      []Line        `json:"over"`  // more than was ordered
 	Short     []Outstanding `json:"short"` // less than was ordered
@@ -55,7 +59,23 @@ type Seen struct {
 	Code      string `json:"code"`
 	State     string `json:"state"`            // posted, unknown, to_confirm, same_pack, ignored
 	Number    string `json:"number,omitempty"` // of the part
+	Unit      string `json:"unit,omitempty"`
 	Repeated  bool   `json:"repeated"`
+}
+
+// Again is a code that was counted in two pictures of one delivery: two packs,
+// or two photographs of one.
+type Again struct {
+	Code    string `json:"code"`
+	Image   string `json:"image"`
+	Earlier string `json:"earlier"` // the picture before
+	Command string `json:"command"` // takes the second back
+}
+
+// Undone is a scan whose posting was undone.
+type Undone struct {
+	Code    string `json:"code"`
+	Command string `json:"command"` // takes the undo back
 }
 
 // Line is what came in of one part, into one bin, of one lot.
@@ -66,6 +86,7 @@ type Line struct {
 	Sizes
 	Unit   string `json:"unit"`
 	Amount int64  `json:"amount"`
+	New    int64  `json:"new"` // of it, what was not counted before
 	Bin    string `json:"bin"`
 	Lot    int64  `json:"lot"`
 	UseBy  string `json:"use_by"`
@@ -73,12 +94,13 @@ type Line struct {
 
 // Unknown is a code that waits until somebody says what it stands for.
 type Unknown struct {
-	Code      string   `json:"code"`
-	Symbology string   `json:"symbology"`
-	Count     int      `json:"count"`
-	Image     string   `json:"image"`              // the picture in which it was first seen, empty for a hand scanner
-	Line      int      `json:"line,omitempty"`     // of the hand scanner
-	Readings  []string `json:"readings,omitempty"` // eight digits that can be two codes
+	Code      string        `json:"code"`
+	Symbology string        `json:"symbology"`
+	Count     int           `json:"count"`
+	Image     string        `json:"image"`              // the picture in which it was first seen, empty for a hand scanner
+	Line      int           `json:"line,omitempty"`     // of the hand scanner
+	Readings  []string      `json:"readings,omitempty"` // eight digits that can be two codes
+	Note      fault.Message `json:"note,omitzero"`      // what is odd about it
 }
 
 // ToConfirm is a code that may be on the same pack as another.
@@ -86,6 +108,7 @@ type ToConfirm struct {
 	Code    string        `json:"code"`
 	Beside  string        `json:"beside"` // the code that was counted
 	Number  string        `json:"number"` // the part of both
+	Unit    string        `json:"unit"`
 	Count   int           `json:"count"`
 	Why     fault.Message `json:"why"`
 	Command string        `json:"command"` // counts it as a pack of its own
@@ -94,6 +117,7 @@ type ToConfirm struct {
 // Outstanding is what of an order did not come.
 type Outstanding struct {
 	Number  string `json:"number"`
+	Unit    string `json:"unit"`
 	Missing int64  `json:"missing"`
 }
 
@@ -123,9 +147,12 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 	if in.Session != "" && !sessionName.MatchString(in.Session) {
 		return Received{}, fault.New(fault.Invalid, "shop.bad_session", in.Session).WithHint("shop.bad_session.hint")
 	}
-	var out Received
+	if len(typed) > mostLines {
+		return Received{}, fault.New(fault.Invalid, "shop.many_lines", len(typed), mostLines).WithHint("shop.many_lines.hint")
+	}
+	r := receiving{s: s, in: in}
 	err = s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
-		r := receiving{s: s, tx: tx, who: who, in: in}
+		r.tx, r.who = tx, who
 		if err := r.begin(ctx); err != nil {
 			return err
 		}
@@ -137,15 +164,31 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 				return err
 			}
 		}
-		out, err = r.finish(ctx)
-		return err
+		return r.finish(ctx)
 	})
+	if err != nil {
+		return Received{}, err
+	}
+	out, err := s.tell(ctx, r.scans, r.repeated)
+	out.Delivery = r.delivery.Name
+	if in.Lines != nil {
+		out.Session = r.in.Session
+	}
 	for i, pic := range pictures {
-		if len(pic.Symbols) == 0 {
-			out.Unread = append(out.Unread, Unread{in.Pictures[i].Name, fault.Say("shop.no_symbol")})
-		}
+		out.note(in.Pictures[i].Name, pic)
 	}
 	return out, err
+}
+
+// mostLines is how many hand-scanner lines are received in one transaction, so
+// that others do not wait for longer than they will.
+const mostLines = 20_000
+
+// note adds what was not read in a picture.
+func (out *Received) note(name string, pic scanner.Picture) {
+	var s Scanned
+	s.note(name, pic)
+	out.Refused, out.Unread = append(out.Refused, s.Refused...), append(out.Unread, s.Unread...)
 }
 
 // receiving is one intake under way.
@@ -157,6 +200,7 @@ type receiving struct {
 	delivery inventory.Delivery
 	bin      string // id
 	scans    []inventory.Scan
+	repeated []bool // of scans: was recorded before
 }
 
 // begin finds the delivery and the bin.
@@ -209,8 +253,10 @@ func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err erro
 	}
 	for _, l := range lines {
 		code, _ := l.Key()
-		if l.Symbology == "" && len(gs1.Readings(l.Text)) == 2 {
+		if two := gs1.Readings(l.Text); l.Symbology == "" && len(two) == 2 {
 			code = l.Text // which of the two is meant, the catalog may know
+		} else if l.Symbology == "" && len(two) == 1 {
+			code = two[0]
 		}
 		r.add(inventory.Scan{
 			Key:       fmt.Sprintf("session/%s/%d", r.in.Session, l.Number),
@@ -222,32 +268,37 @@ func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err erro
 	return nil
 }
 
-// finish records every scan, then settles those that are new.
-func (r *receiving) finish(ctx context.Context) (Received, error) {
-	repeated := make([]bool, len(r.scans))
+// finish records every scan, then settles those that are new: what tells a
+// batch or a date first, so that of two codes on a pack that one is posted.
+func (r *receiving) finish(ctx context.Context) error {
+	r.repeated = make([]bool, len(r.scans))
 	for i, sc := range r.scans {
 		var err error
-		if r.scans[i], repeated[i], err = inventory.Record(ctx, r.tx, sc); err != nil {
-			return Received{}, err
+		if r.scans[i], r.repeated[i], err = inventory.Record(ctx, r.tx, sc); err != nil {
+			return err
+		}
+	}
+	for _, dated := range []bool{true, false} {
+		for i, sc := range r.scans {
+			if r.repeated[i] || dated != (sc.Batch != "" || sc.UseBy != "") {
+				continue
+			}
+			var err error
+			if r.scans[i], err = inventory.Settle(ctx, r.tx, sc); err != nil {
+				return err
+			}
 		}
 	}
 	for i, sc := range r.scans {
+		if !r.repeated[i] {
+			continue
+		}
 		var err error
-		if repeated[i] { // by now it may have been settled a few turns ago
-			r.scans[i], _, err = inventory.ScanBySeq(ctx, r.tx, sc.Seq)
-		} else {
-			r.scans[i], err = inventory.Settle(ctx, r.tx, sc)
-		}
-		if err != nil {
-			return Received{}, err
+		if r.scans[i], _, err = inventory.ScanBySeq(ctx, r.tx, sc.Seq); err != nil {
+			return err
 		}
 	}
-	out, err := tell(ctx, r.tx, r.scans, repeated)
-	out.Delivery = r.delivery.Name
-	if r.in.Lines != nil {
-		out.Session = r.in.Session
-	}
-	return out, err
+	return nil
 }
 
 // line gives the number of a hand-scanner line, 0 for a symbol of a picture.

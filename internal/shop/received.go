@@ -2,19 +2,30 @@ package shop
 
 import (
 	"context"
+	"strings"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/gs1"
 	"forkstock/internal/store"
+	"forkstock/internal/words"
 	"forkstock/inventory"
 )
 
-// tell shows what became of scans. repeated may be nil.
+// tell shows what became of scans, after the transaction that settled them.
+// repeated may be nil.
+func (s *Shop) tell(ctx context.Context, scans []inventory.Scan, repeated []bool) (out Received, err error) {
+	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		out, err = tell(ctx, tx, scans, repeated)
+		return err
+	})
+	return out, err
+}
+
 func tell(ctx context.Context, tx *store.Tx, scans []inventory.Scan, repeated []bool) (Received, error) {
-	t := telling{out: Received{
-		Symbols: []Seen{}, Lines: []Line{}, Unknown: []Unknown{}, ToConfirm: []ToConfirm{},
-		Unread: []Unread{}, Over: []Line{}, Short: []Outstanding{},
+	t := telling{tx: tx, part: map[int64]catalog.Part{}, out: Received{
+		Symbols: []Seen{}, Lines: []Line{}, Unknown: []Unknown{}, ToConfirm: []ToConfirm{}, Again: []Again{},
+		Undone: []Undone{}, Refused: []Refused{}, Unread: []Unread{}, Over: []Line{}, Short: []Outstanding{},
 	}}
 	for i, sc := range scans {
 		seen := Seen{Line: line(sc), Symbology: sc.Symbology, Text: sc.Text, Code: sc.Code, State: sc.State}
@@ -25,11 +36,12 @@ func tell(ctx context.Context, tx *store.Tx, scans []inventory.Scan, repeated []
 			seen.Repeated = true
 			t.out.Repeated++
 		}
-		number, err := t.scan(ctx, tx, sc)
-		if err != nil {
-			return t.out, err
+		if _, told := t.part[sc.Seq]; !told { // one that was given twice is told once
+			if err := t.scan(ctx, sc, &seen); err != nil {
+				return t.out, err
+			}
 		}
-		seen.Number = number
+		seen.Number, seen.Unit = t.part[sc.Seq].Number, t.part[sc.Seq].Unit
 		t.out.Symbols = append(t.out.Symbols, seen)
 	}
 	return t.out, nil
@@ -37,19 +49,14 @@ func tell(ctx context.Context, tx *store.Tx, scans []inventory.Scan, repeated []
 
 // telling adds scans up into what is shown of them.
 type telling struct {
+	tx   *store.Tx
 	out  Received
-	told map[int64]bool // scans by seq: one that was given twice is told once
+	part map[int64]catalog.Part // of the scans that were told, by seq
 }
 
-// scan adds one scan, and gives the number of its part.
-func (t *telling) scan(ctx context.Context, tx *store.Tx, sc inventory.Scan) (number string, err error) {
-	if t.told[sc.Seq] {
-		return "", nil
-	}
-	if t.told == nil {
-		t.told = map[int64]bool{}
-	}
-	t.told[sc.Seq] = true
+// scan adds one scan, and remembers its part.
+func (t *telling) scan(ctx context.Context, sc inventory.Scan, seen *Seen) error {
+	t.part[sc.Seq] = catalog.Part{}
 	switch sc.State {
 	case inventory.ScanUnknown:
 		t.unknown(sc)
@@ -58,11 +65,11 @@ func (t *telling) scan(ctx context.Context, tx *store.Tx, sc inventory.Scan) (nu
 	case inventory.ScanSamePack:
 		t.out.SamePack++
 	case inventory.ScanToConfirm:
-		return t.toConfirm(ctx, tx, sc)
+		return t.toConfirm(ctx, sc)
 	case inventory.ScanPosted:
-		return t.posted(ctx, tx, sc)
+		return t.posted(ctx, sc, seen)
 	}
-	return "", nil
+	return nil
 }
 
 func (t *telling) unknown(sc inventory.Scan) {
@@ -79,50 +86,79 @@ func (t *telling) unknown(sc inventory.Scan) {
 	if two := gs1.Readings(sc.Code); len(two) == 2 && sc.Symbology == "" {
 		u.Readings = two
 	}
+	if digits(sc.Code) && !gs1.Valid(sc.Code) {
+		u.Note = fault.Say("shop.bad_check_digit")
+	}
 	t.out.Unknown = append(t.out.Unknown, u)
 }
 
-func (t *telling) toConfirm(ctx context.Context, tx *store.Tx, sc inventory.Scan) (string, error) {
-	twin, _, err := inventory.ScanBySeq(ctx, tx, sc.Beside)
+func (t *telling) toConfirm(ctx context.Context, sc inventory.Scan) error {
+	twin, _, err := inventory.ScanBySeq(ctx, t.tx, sc.Beside)
 	if err != nil {
-		return "", err
+		return err
 	}
-	link, _, err := catalog.LinkOf(ctx, tx, sc.Code)
+	link, _, err := catalog.LinkOf(ctx, t.tx, sc.Code)
 	if err != nil {
-		return "", err
+		return err
 	}
-	p, _, err := catalog.PartByID(ctx, tx, link.Part)
+	p, _, err := catalog.PartByID(ctx, t.tx, link.Part)
 	if err != nil {
-		return "", err
+		return err
 	}
+	t.part[sc.Seq] = p
 	for i := range t.out.ToConfirm {
 		if c := &t.out.ToConfirm[i]; c.Code == sc.Code && c.Beside == twin.Code {
 			c.Count++
-			return p.Number, nil
+			return nil
 		}
 	}
 	t.out.ToConfirm = append(t.out.ToConfirm, ToConfirm{
-		Code: sc.Code, Beside: twin.Code, Number: p.Number, Count: 1, Why: fault.Say("shop.one_or_two", sc.Code, twin.Code),
-		Command: "forkstock packs " + quoted(sc.Code) + " " + quoted(twin.Code) + " 2",
+		Code: sc.Code, Beside: twin.Code, Number: p.Number, Unit: p.Unit, Count: 1,
+		Why:     fault.Say("shop.one_or_two", sc.Code, twin.Code),
+		Command: "forkstock packs " + words.ShellWord(sc.Code) + " " + words.ShellWord(twin.Code) + " 2",
 	})
-	return p.Number, nil
+	return nil
 }
 
-func (t *telling) posted(ctx context.Context, tx *store.Tx, sc inventory.Scan) (string, error) {
-	p, _, err := inventory.PostingByID(ctx, tx, sc.Posting)
+func (t *telling) posted(ctx context.Context, sc inventory.Scan, seen *Seen) error {
+	p, _, err := inventory.PostingByID(ctx, t.tx, sc.Posting)
 	if err != nil {
-		return "", err
+		return err
 	}
-	var number string
+	stands, undo, err := inventory.Stands(ctx, t.tx, p.ID)
+	if err != nil {
+		return err
+	}
+	if !stands {
+		seen.State = "undone"
+		t.out.Undone = append(t.out.Undone, Undone{sc.Code, "forkstock undo " + itoa(undo)})
+		return nil
+	}
 	for _, m := range p.Movements {
-		l, err := movedLine(ctx, tx, m)
+		l, err := movedLine(ctx, t.tx, m)
 		if err != nil {
-			return "", err
+			return err
 		}
-		number = l.Number
+		t.part[sc.Seq] = catalog.Part{Number: l.Number, Unit: l.Unit}
+		if !seen.Repeated {
+			l.New = l.Amount
+		}
 		t.add(l)
 	}
-	return number, nil
+	if seen.Repeated || !sc.Picture() {
+		return nil
+	}
+	return t.again(ctx, sc, p)
+}
+
+// again notes a code that an earlier picture of the delivery held, too.
+func (t *telling) again(ctx context.Context, sc inventory.Scan, p inventory.Posting) error {
+	earlier, found, err := inventory.SeenBefore(ctx, t.tx, sc)
+	if err != nil || !found {
+		return err
+	}
+	t.out.Again = append(t.out.Again, Again{sc.Code, sc.Source, earlier, "forkstock undo " + itoa(p.Movements[0].Seq)})
+	return nil
 }
 
 // add sums lines of the same part, bin and lot.
@@ -131,6 +167,7 @@ func (t *telling) add(l Line) {
 		o := &t.out.Lines[i]
 		if o.Number == l.Number && o.Maker == l.Maker && o.Bin == l.Bin && o.Lot == l.Lot {
 			o.Amount += l.Amount
+			o.New += l.New
 			return
 		}
 	}
@@ -148,6 +185,11 @@ func movedLine(ctx context.Context, tx *store.Tx, m inventory.Movement) (Line, e
 	return l, err
 }
 
+// digits reports whether a code looks like a GTIN.
+func digits(code string) bool {
+	return (len(code) == 8 || len(code) >= 12 && len(code) <= 14) && strings.Trim(code, "0123456789") == ""
+}
+
 // LinkRequest teaches what a code stands for.
 type LinkRequest struct {
 	Code    string
@@ -155,13 +197,17 @@ type LinkRequest struct {
 	Pieces  int64  // of the part's unit, at least 1; not read with NoPart
 	NoPart  bool   // the code is no part: a parcel label, a web link
 	Instead bool   // although the code stands for another part
+	Correct bool   // what was posted as something else is taken back and posted anew
 }
 
 // Link teaches what a code stands for from now on, and posts what waited for
-// it, in one transaction. Errors: NotFound, Ambiguous (the part, or eight
-// digits that can be two codes), Conflict (the code stands for another part).
+// it, in one transaction. What was posted before, when the code stood for
+// something else, stays so unless Correct is set. Errors: NotFound, Ambiguous
+// (the part, or eight digits that can be two codes), Conflict (the code stands
+// for another part), Short (what is to be corrected is not all there any more).
 func (s *Shop) Link(ctx context.Context, q LinkRequest) (Received, error) {
-	var out Received
+	var settled []inventory.Scan
+	earlier := 0
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
 		code, err := oneCode(q.Code)
 		if err != nil {
@@ -182,13 +228,27 @@ func (s *Shop) Link(ctx context.Context, q LinkRequest) (Received, error) {
 		if err := catalog.LinkCode(ctx, tx, link, who.ID, q.Instead); err != nil {
 			return err
 		}
-		settled, err := inventory.SettleCode(ctx, tx, code)
-		if err != nil {
+		if settled, err = inventory.SettleCode(ctx, tx, code); err != nil {
 			return err
 		}
-		out, err = tell(ctx, tx, settled, nil)
-		return err
+		wrong, err := inventory.Misbooked(ctx, tx, link)
+		if err != nil || !q.Correct {
+			earlier = len(wrong)
+			return err
+		}
+		for _, sc := range wrong {
+			if sc, err = inventory.Rebook(ctx, tx, sc, who.ID); err != nil {
+				return err
+			}
+			settled = append(settled, sc)
+		}
+		return nil
 	})
+	if err != nil {
+		return Received{}, err
+	}
+	out, err := s.tell(ctx, settled, nil)
+	out.Earlier = earlier
 	return out, err
 }
 
@@ -198,7 +258,11 @@ func oneCode(text string) (string, error) {
 	if trimmed(text) == "" {
 		return "", fault.New(fault.Invalid, "shop.no_code")
 	}
-	if two := gs1.Readings(trimmed(text)); len(two) == 2 {
+	two := gs1.Readings(trimmed(text))
+	if len(two) == 1 {
+		return two[0], nil
+	}
+	if len(two) == 2 {
 		e := fault.New(fault.Ambiguous, "shop.two_readings", text).WithHint("shop.two_readings.hint")
 		e.Candidates = []fault.Candidate{
 			{Name: two[0], Tell: fault.Say("shop.as_ean8")}, {Name: two[1], Tell: fault.Say("shop.as_upce")},
@@ -213,8 +277,8 @@ func oneCode(text string) (string, error) {
 // settles what waited for it. Errors: Invalid, NotFound (a code that stands
 // for nothing).
 func (s *Shop) Packs(ctx context.Context, a, b string, packs int) (Received, error) {
-	var out Received
-	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, _ Actor) error {
+	var settled []inventory.Scan
+	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, _ Actor) (err error) {
 		var codes [2]string
 		for i, text := range []string{a, b} {
 			code, err := oneCode(text)
@@ -232,14 +296,13 @@ func (s *Shop) Packs(ctx context.Context, a, b string, packs int) (Received, err
 		if err := catalog.SetPacks(ctx, tx, codes[0], codes[1], packs); err != nil {
 			return err
 		}
-		settled, err := inventory.SettlePair(ctx, tx, codes[0], codes[1])
-		if err != nil {
-			return err
-		}
-		out, err = tell(ctx, tx, settled, nil)
+		settled, err = inventory.SettlePair(ctx, tx, codes[0], codes[1])
 		return err
 	})
-	return out, err
+	if err != nil {
+		return Received{}, err
+	}
+	return s.tell(ctx, settled, nil)
 }
 
 // Waiting gives every code that waits to be known or confirmed.

@@ -77,7 +77,7 @@ func (s *Shop) Reorder(ctx context.Context, q ReorderRequest) (Reorder, error) {
 			return err
 		}
 		if q.Supplier != "" {
-			sup, err := catalog.SupplierNamed(ctx, tx, q.Supplier)
+			sup, err := catalog.SupplierLike(ctx, tx, q.Supplier)
 			if err != nil {
 				return err
 			}
@@ -86,7 +86,13 @@ func (s *Shop) Reorder(ctx context.Context, q ReorderRequest) (Reorder, error) {
 		year, week := asOf.In(s.settings.zone).ISOWeek()
 		out.Week, out.AsOf = fmt.Sprintf("%d-W%02d", year, week), s.day(asOf)
 		out.Rule = fault.Say("shop.reorder_rule", int64(fill*100))
-		lines, err := s.reorderLines(ctx, tx, asOf)
+		free := inventory.Free
+		if q.AsOf != "" {
+			free = func(ctx context.Context, tx *store.Tx) (map[string]int64, error) {
+				return inventory.FreeAt(ctx, tx, asOf)
+			}
+		}
+		lines, err := s.reorderLines(ctx, tx, asOf, free)
 		if err != nil {
 			return err
 		}
@@ -115,7 +121,11 @@ func (s *Shop) endOf(day string, now time.Time) (time.Time, error) {
 	if err != nil {
 		return t, fault.New(fault.Invalid, "shop.bad_day", day).WithHint("shop.bad_day.hint")
 	}
-	return t.AddDate(0, 0, 1).Add(-time.Millisecond), nil
+	end := t.AddDate(0, 0, 1).Add(-time.Millisecond)
+	if day > s.day(now) {
+		return t, fault.New(fault.Invalid, "shop.day_to_come", day).WithHint("shop.bad_day.hint")
+	}
+	return end, nil
 }
 
 // supplied is a line with the supplier's name.
@@ -124,12 +134,14 @@ type supplied struct {
 	ReorderLine
 }
 
-func (s *Shop) reorderLines(ctx context.Context, tx *store.Tx, asOf time.Time) ([]supplied, error) {
+func (s *Shop) reorderLines(ctx context.Context, tx *store.Tx, asOf time.Time,
+	freeOf func(context.Context, *store.Tx) (map[string]int64, error),
+) ([]supplied, error) {
 	use, err := inventory.Use(ctx, tx, asOf, weeksOfUse)
 	if err != nil {
 		return nil, err
 	}
-	free, err := inventory.Free(ctx, tx, asOf)
+	free, err := freeOf(ctx, tx)
 	if err != nil {
 		return nil, err
 	}
@@ -146,7 +158,7 @@ func (s *Shop) reorderLines(ctx context.Context, tx *store.Tx, asOf time.Time) (
 		if err != nil {
 			return nil, err
 		}
-		ask := reorder.Part{Use: use[p.ID], OnHand: max(free[p.ID], 0), Min: p.Minimum, Fill: fill}
+		ask := reorder.Part{Use: use[p.ID], OnHand: max(free[p.ID], 0), Min: p.Minimum, Fill: fill, Unit: p.Unit}
 		if p.Unit == catalog.Millilitre {
 			ask.Bulk = bulkML
 		}

@@ -30,21 +30,35 @@ type Symbol struct {
 	Page      int               `json:"page"`
 	Symbology string            `json:"symbology"`
 	Text      string            `json:"text"`
-	GTIN      string            `json:"gtin,omitempty"` // 14 digits
-	Elements  map[string]string `json:"elements"`       // GS1 application identifiers
-	Corners   [4]image.Point    `json:"corners"`
+	GTIN      string            `json:"gtin"`     // 14 digits, empty where it is none
+	Elements  map[string]string `json:"elements"` // GS1 application identifiers
+	Corners   [4]Point          `json:"corners"`
 	Number    string            `json:"number,omitempty"` // of the part that the code stands for
+	Unit      string            `json:"unit,omitempty"`
 	Pieces    int64             `json:"pieces,omitempty"`
+}
+
+// Point is a place in a picture, in pixels from the top left.
+type Point struct {
+	X int `json:"x"`
+	Y int `json:"y"`
+}
+
+func points(corners [4]image.Point) (p [4]Point) {
+	for i, c := range corners {
+		p[i] = Point(c)
+	}
+	return p
 }
 
 // Refused is something that looked like a barcode and was not believed.
 type Refused struct {
-	Image     string         `json:"image"`
-	Page      int            `json:"page"`
-	Symbology string         `json:"symbology"`
-	Text      string         `json:"text"`
-	Corners   [4]image.Point `json:"corners"`
-	Why       fault.Message  `json:"why"`
+	Image     string        `json:"image"`
+	Page      int           `json:"page"`
+	Symbology string        `json:"symbology"`
+	Text      string        `json:"text"`
+	Corners   [4]Point      `json:"corners"`
+	Why       fault.Message `json:"why"`
 }
 
 // Unread is a picture without a barcode.
@@ -80,7 +94,7 @@ func (s *Shop) Scan(ctx context.Context, pictures []Picture) (Scanned, error) {
 // note adds what was not read in a picture.
 func (out *Scanned) note(name string, pic scanner.Picture) {
 	for _, r := range pic.Refused {
-		out.Refused = append(out.Refused, Refused{name, r.Page, r.Symbology, r.Text, r.Corners, r.Why})
+		out.Refused = append(out.Refused, Refused{name, r.Page, r.Symbology, r.Text, points(r.Corners), r.Why})
 	}
 	if len(pic.Symbols) == 0 {
 		out.Unread = append(out.Unread, Unread{name, fault.Say("shop.no_symbol")})
@@ -89,7 +103,7 @@ func (out *Scanned) note(name string, pic scanner.Picture) {
 
 func symbol(ctx context.Context, tx *store.Tx, name string, y scanner.Symbol) (Symbol, error) {
 	code, gtin := y.Key()
-	v := Symbol{Image: name, Page: y.Page, Symbology: y.Symbology, Text: y.Text, Elements: y.Elements.Map(), Corners: y.Corners}
+	v := Symbol{Image: name, Page: y.Page, Symbology: y.Symbology, Text: y.Text, Elements: y.Elements.Map(), Corners: points(y.Corners)}
 	if gtin {
 		v.GTIN = code
 	}
@@ -98,7 +112,7 @@ func symbol(ctx context.Context, tx *store.Tx, name string, y scanner.Symbol) (S
 		return v, err
 	}
 	p, _, err := catalog.PartByID(ctx, tx, link.Part)
-	v.Number, v.Pieces = p.Number, link.Pieces
+	v.Number, v.Pieces, v.Unit = p.Number, link.Pieces, p.Unit
 	return v, err
 }
 
@@ -111,7 +125,7 @@ func readAll(ctx context.Context, pictures []Picture) ([]scanner.Picture, error)
 		if err != nil {
 			e := fault.Of(err)
 			return nil, &fault.Error{
-				Kind: e.Kind, Message: fault.Say("shop.picture", p.Name, e.Message), Hint: e.Hint, Err: err,
+				Kind: e.Kind, Message: fault.Say("shop.picture", p.Name, e.Message), Hint: fault.Say("shop.unchanged", e.Hint), Err: err,
 			}
 		}
 		all = append(all, pic)

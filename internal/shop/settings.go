@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"syscall"
 	"time"
 
 	_ "time/tzdata" // zones on machines that have none
@@ -37,7 +38,7 @@ var currencyCode = regexp.MustCompile(`^[A-Z]{3}$`)
 
 func (s *Settings) check() error {
 	zone, err := time.LoadLocation(s.Zone)
-	if err != nil || s.Zone == "" {
+	if err != nil || s.Zone == "" || s.Zone == "Local" {
 		return fault.New(fault.Invalid, "shop.bad_zone", s.Zone).WithHint("shop.bad_zone.hint")
 	}
 	s.zone = zone
@@ -59,47 +60,76 @@ func Init(ctx context.Context, dir string, settings Settings, opt Options) error
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return folderFault(dir, err)
 	}
-	path := filepath.Join(dir, file)
-	db, err := sqlite.Open(ctx, path, sqlite.Options{Create: true, Clock: opt.Clock, Random: opt.Random})
-	if fault.KindOf(err) == fault.Conflict {
+	// Made under another name, so that a shop is there whole or not at all.
+	path, unfinished := filepath.Join(dir, file), filepath.Join(dir, ".unfinished.db")
+	if _, err := os.Stat(path); err == nil {
 		return fault.New(fault.Conflict, "shop.twice", dir).WithHint("shop.twice.hint", dir)
 	}
+	defer removeFile(unfinished)
+	if err := removeFile(unfinished); err != nil {
+		return folderFault(dir, err)
+	}
+	db, err := sqlite.Open(ctx, unfinished, sqlite.Options{Create: true, Clock: opt.Clock, Random: opt.Random})
 	if err != nil {
 		return err
 	}
-	err = db.Write(ctx, func(ctx context.Context, tx *store.Tx) error {
-		if settings.Catalog, err = tx.NewID(); err != nil {
-			return err
-		}
-		if _, err := person(ctx, tx, settings.Person); err != nil {
-			return err
-		}
-		if _, err := inventory.AddBin(ctx, tx, inventory.Bin{Name: inventory.Intake, Kind: "intake"}); err != nil {
-			return err
-		}
-		for name, value := range settings.rows() {
-			if _, err := tx.Exec(ctx, `INSERT INTO setting (name, value) VALUES ($1, $2)`, name, value); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-	err = errors.Join(err, db.Close())
-	if err != nil { // leave nothing half done behind
-		os.Remove(path)
+	if err := errors.Join(db.Write(ctx, settings.begin), db.Close()); err != nil {
+		return err
 	}
-	return err
+	if err := os.Link(unfinished, path); errors.Is(err, os.ErrExist) {
+		return fault.New(fault.Conflict, "shop.twice", dir).WithHint("shop.twice.hint", dir)
+	} else if err != nil {
+		return folderFault(dir, err)
+	}
+	return nil
+}
+
+// begin enters what every shop has from the start.
+func (s Settings) begin(ctx context.Context, tx *store.Tx) (err error) {
+	if s.Catalog, err = tx.NewID(); err != nil {
+		return err
+	}
+	if _, err := person(ctx, tx, s.Person); err != nil {
+		return err
+	}
+	if _, err := inventory.AddBin(ctx, tx, inventory.Bin{Name: inventory.Intake, Kind: "intake"}); err != nil {
+		return err
+	}
+	for name, value := range s.rows() {
+		if _, err := tx.Exec(ctx, `INSERT INTO setting (name, value) VALUES ($1, $2)`, name, value); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// removeFile removes a database's file and those that stand beside it while it
+// is open.
+func removeFile(path string) error {
+	for _, name := range []string{path, path + "-wal", path + "-shm"} {
+		if err := os.Remove(name); err != nil && !errors.Is(err, os.ErrNotExist) {
+			return err
+		}
+	}
+	return nil
 }
 
 // folderFault explains why a folder cannot be made or read.
 func folderFault(dir string, err error) error {
-	if errors.Is(err, os.ErrPermission) {
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return fault.New(fault.NotFound, "shop.absent", dir).WithHint("shop.absent.hint", dir).WithCause(err)
+	case errors.Is(err, os.ErrPermission):
 		return fault.New(fault.Denied, "shop.denied", dir).WithHint("shop.denied.hint", dir).WithCause(err)
+	case errors.Is(err, syscall.EROFS):
+		return fault.New(fault.Denied, "shop.denied", dir).WithHint("shop.denied.hint", dir).WithCause(err)
+	case errors.Is(err, syscall.ENOSPC):
+		return fault.New(fault.Full, "store.full").WithHint("store.full.hint").WithCause(err)
 	}
 	return fault.New(fault.Invalid, "shop.no_folder", dir).WithHint("shop.no_folder.hint").WithCause(err)
 }
 
-func (s *Settings) rows() map[string]string {
+func (s Settings) rows() map[string]string {
 	rows := map[string]string{
 		"zone": s.Zone, "currency": s.Currency, "language": s.Language, "person": s.Person, "catalog": s.Catalog, "demo": "no",
 	}
@@ -109,9 +139,9 @@ func (s *Settings) rows() map[string]string {
 	return rows
 }
 
-func (s *Shop) loadSettings(ctx context.Context) (Settings, error) {
+func loadSettings(ctx context.Context, db *store.DB) (Settings, error) {
 	rows := map[string]string{}
-	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+	err := db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
 		return tx.Each(ctx, func(scan store.Scan) error {
 			var name, value string
 			err := scan(&name, &value)
@@ -127,6 +157,22 @@ func (s *Shop) loadSettings(ctx context.Context) (Settings, error) {
 		return set, err
 	}
 	return set, set.check()
+}
+
+// Language gives the language of the shop in a folder, where there is one that
+// can be read. It changes nothing and complains about nothing.
+func Language(dir string) (language string, ok bool) {
+	if _, err := os.Stat(filepath.Join(dir, file)); err != nil {
+		return "", false
+	}
+	ctx := context.Background()
+	db, err := sqlite.Open(ctx, filepath.Join(dir, file), sqlite.Options{})
+	if err != nil {
+		return "", false
+	}
+	defer db.Close()
+	set, err := loadSettings(ctx, db)
+	return set.Language, err == nil
 }
 
 // Settings gives what the shop is set to.
@@ -152,6 +198,7 @@ func (s *Shop) SetSettings(ctx context.Context, c Change) (Settings, error) {
 	if err := set.check(); err != nil {
 		return set, err
 	}
+	was := s.settings.rows()
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, _ Actor) error {
 		if set.Currency != s.settings.Currency {
 			var n int64
@@ -164,6 +211,9 @@ func (s *Shop) SetSettings(ctx context.Context, c Change) (Settings, error) {
 			}
 		}
 		for name, value := range set.rows() {
+			if value == was[name] { // another program may have changed it meanwhile
+				continue
+			}
 			if _, err := tx.Exec(ctx, `UPDATE setting SET value = $2 WHERE name = $1`, name, value); err != nil {
 				return err
 			}
@@ -174,18 +224,22 @@ func (s *Shop) SetSettings(ctx context.Context, c Change) (Settings, error) {
 }
 
 // Remove takes a shop's files out of a folder, and the folder where nothing
-// else is in it. It asks nothing: the caller has made sure.
-func Remove(dir string) error {
-	for _, name := range []string{file, file + "-wal", file + "-shm"} {
-		if err := os.Remove(filepath.Join(dir, name)); err != nil && !errors.Is(err, os.ErrNotExist) {
+// else is in it. It asks nothing: the caller has made sure. Error: Busy while
+// another program has the shop open.
+func Remove(ctx context.Context, dir string) error {
+	path := filepath.Join(dir, file)
+	if err := sqlite.Alone(ctx, path); err != nil {
+		return err
+	}
+	if err := removeFile(path); err != nil {
+		return folderFault(dir, err)
+	}
+	for _, process := range []string{"command", "server"} {
+		if err := os.RemoveAll(filepath.Join(dir, "index", process)); err != nil {
 			return folderFault(dir, err)
 		}
 	}
-	for _, name := range []string{"index", "pictures"} {
-		if err := os.RemoveAll(filepath.Join(dir, name)); err != nil {
-			return folderFault(dir, err)
-		}
-	}
-	_ = os.Remove(dir) // only an empty one goes
+	_ = os.Remove(filepath.Join(dir, "index")) // only where they are empty
+	_ = os.Remove(dir)
 	return nil
 }

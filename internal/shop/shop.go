@@ -16,7 +16,6 @@ import (
 	"context"
 	"errors"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -40,9 +39,8 @@ type Shop struct {
 	settings Settings
 	opt      Options
 
-	mu     sync.Mutex
-	index  *search.Index // opened at the first search
-	behind bool          // the index did not hold everything at the last search
+	mu    sync.Mutex
+	index *search.Index // opened at the first search
 }
 
 // Options say who opens a shop, and with which clock.
@@ -55,13 +53,10 @@ type Options struct {
 
 // Open opens the shop in a folder. Errors: NotFound, Denied, Busy, Damaged.
 func Open(ctx context.Context, dir string, opt Options) (*Shop, error) {
-	switch info, err := os.Stat(dir); {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, fault.New(fault.NotFound, "shop.absent", dir).WithHint("shop.absent.hint", dir)
-	case errors.Is(err, fs.ErrPermission):
-		return nil, fault.New(fault.Denied, "shop.denied", dir).WithHint("shop.denied.hint", dir)
-	case err == nil && !info.IsDir():
-		return nil, fault.New(fault.Invalid, "shop.no_folder", dir).WithHint("shop.absent.hint", dir)
+	if info, err := os.Stat(dir); err != nil {
+		return nil, folderFault(dir, err)
+	} else if !info.IsDir() {
+		return nil, fault.New(fault.Invalid, "shop.no_folder", dir).WithHint("shop.no_folder.hint")
 	}
 	if opt.Process == "" {
 		opt.Process = "command"
@@ -74,7 +69,7 @@ func Open(ctx context.Context, dir string, opt Options) (*Shop, error) {
 		return nil, err
 	}
 	s := &Shop{dir: dir, db: db, opt: opt}
-	if s.settings, err = s.loadSettings(ctx); err != nil {
+	if s.settings, err = loadSettings(ctx, db); err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
 	if s.opt.By == "" {
@@ -86,23 +81,15 @@ func Open(ctx context.Context, dir string, opt Options) (*Shop, error) {
 	return s, nil
 }
 
-// Close closes the shop's files. An index that was behind at the last search
-// goes on for a while first, so that the next program finds it further on.
+// Close closes the shop's files.
 func (s *Shop) Close() error {
 	s.mu.Lock()
-	index, behind := s.index, s.behind
-	s.mu.Unlock()
-	var err error
-	if behind {
-		err = s.db.Read(context.Background(), func(ctx context.Context, tx *store.Tx) error {
-			_, err := index.CatchUp(ctx, tx, catchUpAfter)
-			return err
-		})
+	defer s.mu.Unlock()
+	err := s.db.Close()
+	if s.index != nil {
+		err = errors.Join(err, s.index.Close())
 	}
-	if index != nil {
-		err = errors.Join(err, index.Close())
-	}
-	return errors.Join(err, s.db.Close())
+	return err
 }
 
 // Load runs f in one writing transaction: for a program that fills a whole

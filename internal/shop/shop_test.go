@@ -226,7 +226,7 @@ func TestRemove(t *testing.T) {
 	if err := os.WriteFile(mine, []byte("keep"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if err := shop.Remove(dir); err != nil {
+	if err := shop.Remove(t.Context(), dir); err != nil {
 		t.Fatal(err)
 	}
 	left, err := filepath.Glob(filepath.Join(dir, "*"))

@@ -62,17 +62,28 @@ func (db *DB) Read(ctx context.Context, f func(context.Context, *Tx) error) erro
 func (db *DB) run(ctx context.Context, pool *sql.DB, f func(context.Context, *Tx) error) error {
 	raw, err := pool.BeginTx(ctx, nil)
 	if err != nil {
-		return db.opt.Explain(err)
+		return db.explain(ctx, err)
 	}
 	defer raw.Rollback() // after a commit it does nothing
 	tx := &Tx{Now: db.opt.Clock().UTC().Truncate(time.Millisecond), raw: raw, opt: &db.opt}
 	if err := f(ctx, tx); err != nil {
+		if ctx.Err() != nil {
+			return db.explain(ctx, err)
+		}
 		return err
 	}
 	if err := raw.Commit(); err != nil {
-		return db.opt.Explain(err)
+		return db.explain(ctx, err)
 	}
 	return nil
+}
+
+// explain tells a transaction that was stopped from one that failed.
+func (db *DB) explain(ctx context.Context, err error) error {
+	if ctx.Err() != nil {
+		return fault.New(fault.Busy, "store.stopped").WithCause(err)
+	}
+	return db.opt.Explain(err)
 }
 
 // Tx is a transaction.

@@ -5,6 +5,7 @@
 package table
 
 import (
+	"crypto/rand"
 	"encoding/csv"
 	"io"
 	"os"
@@ -27,7 +28,10 @@ func WriteFile(path string, rows [][]string) (err error) {
 	if !strings.EqualFold(filepath.Ext(path), ".csv") {
 		return fault.New(fault.Invalid, "table.ending", path).WithHint("table.ending.hint")
 	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".export-*")
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	}
+	f, err := os.OpenFile(filepath.Join(filepath.Dir(path), ".export-"+rand.Text()), os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
 	if err != nil {
 		return explain(path, err)
 	}
@@ -38,9 +42,6 @@ func WriteFile(path string, rows [][]string) (err error) {
 		}
 	}()
 	if err := WriteCSV(f, rows); err != nil {
-		return explain(path, err)
-	}
-	if err := f.Chmod(0o644); err != nil {
 		return explain(path, err)
 	}
 	if err := f.Close(); err != nil {

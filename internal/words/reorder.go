@@ -9,7 +9,7 @@ var reorderTexts = texts{
 	"reorder.year":        {"last year", "im letzten Jahr"},
 	"reorder.weeks":       {"in {0} {0|week|weeks}", "in {0} {0|Woche|Wochen}"},
 	"reorder.one_off":     {"{0} of them in one week, taken for a one-off", "davon {0} in einer Woche, als einmalig gewertet"},
-	"reorder.up_to":       {"{0} {0|day's|days'} delivery plus {1}: order up to {2} for {3} % parts there when needed", "{0} {0|Tag|Tage} Lieferzeit plus {1}: bis {2} auffüllen, damit {3} % der Teile da sind, wenn sie gebraucht werden"},
+	"reorder.up_to":       {"{0} {0|day's|days'} delivery plus {1}: order up to {2}, so that {3} % of parts are there when needed", "{0} {0|Tag|Tage} Lieferzeit plus {1}: bis {2} auffüllen, damit {3} % der Teile da sind, wenn sie gebraucht werden"},
 	"reorder.a_week":      {"a week", "eine Woche"},
 	"reorder.days":        {"{0} {0|day|days}", "{0} {0|Tag|Tage}"},
 	"reorder.by_minimum":  {"order up to your minimum of {0}", "bis zum eigenen Mindestbestand von {0} auffüllen"},

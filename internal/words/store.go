@@ -9,6 +9,7 @@ var storeTexts = texts{
 	"store.setting":         {"the database did not take the setting {0}: it is {1}, not {2}", "die Datenbank hat die Einstellung {0} nicht angenommen: sie ist {1}, nicht {2}"},
 	"store.newer":           {"this shop is of a newer version ({0}) than this forkstock ({1})", "dieser Betrieb ist von einer neueren Version ({0}) als dieses forkstock ({1})"},
 	"store.newer.hint":      {"nothing was changed; use the newer forkstock", "nichts wurde geändert; das neuere forkstock verwenden"},
+	"store.stopped":         {"stopped; nothing was changed", "abgebrochen; nichts wurde geändert"},
 	"store.busy":            {"another program holds the shop's database", "ein anderes Programm hält die Datenbank des Betriebs"},
 	"store.busy.hint":       {"nothing was changed; wait a moment and try again", "nichts wurde geändert; kurz warten und noch einmal versuchen"},
 	"store.damaged":         {"the shop's database file is damaged", "die Datenbankdatei des Betriebs ist beschädigt"},

@@ -51,6 +51,7 @@ type Part struct {
 	Fill       float64 // share of pieces to be there when needed, above 0 and below 1
 	Pool       float64 // variance by mean of weekly use over the shop's parts; 0 where it is not known
 	Bulk       int64   // a week's use from which it may be a one-off; 0 means 10
+	Unit       string  // of amounts in the reason: "piece" or "mL"; empty: bare numbers
 }
 
 // Rule tells what an Advice was reckoned with.

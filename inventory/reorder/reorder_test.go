@@ -38,7 +38,7 @@ func TestAdvise(t *testing.T) {
 			reorder.Part{Use: year(38), OnHand: 1, LeadDays: 9, Fill: 0.95},
 			4, 3, 3, reorder.Poisson,
 			[2]string{
-				"used 38 last year (0.7 a week); 9 days' delivery plus a week: order up to 4 for 95 % parts there when needed; 1 in stock, 0 ordered",
+				"used 38 last year (0.7 a week); 9 days' delivery plus a week: order up to 4, so that 95 % of parts are there when needed; 1 in stock, 0 ordered",
 				"im letzten Jahr 38 verbraucht (0,7 je Woche); 9 Tage Lieferzeit plus eine Woche: bis 4 auffüllen, damit 95 % der Teile da sind, wenn sie gebraucht werden; 1 im Bestand, 0 bestellt",
 			},
 		},
@@ -46,24 +46,24 @@ func TestAdvise(t *testing.T) {
 			reorder.Part{Use: year(38), OnHand: 3, OnOrder: 1, SetAside: 2, LeadDays: 1, ReviewDays: 14, Pack: 10, Fill: 0.975},
 			4, 10, 1, reorder.Poisson,
 			[2]string{
-				"used 38 last year (0.7 a week); 1 day's delivery plus 14 days: order up to 4 for 97.5 % parts there when needed; 3 in stock, 1 ordered; 2 set aside; 2 missing, sold in packs of 10",
+				"used 38 last year (0.7 a week); 1 day's delivery plus 14 days: order up to 4, so that 97.5 % of parts are there when needed; 3 in stock, 1 ordered; 2 set aside; 2 missing, sold in packs of 10",
 				"im letzten Jahr 38 verbraucht (0,7 je Woche); 1 Tag Lieferzeit plus 14 Tage: bis 4 auffüllen, damit 97,5 % der Teile da sind, wenn sie gebraucht werden; 3 im Bestand, 1 bestellt; 2 zurückgelegt; 2 fehlen, nur in Packungen zu 10",
 			},
 		},
 		"enough": {
 			reorder.Part{Use: year(38), OnHand: 2, OnOrder: 7, LeadDays: 9, Fill: 0.95},
 			4, 0, 0, reorder.Poisson,
-			[2]string{"used 38 last year (0.7 a week); 9 days' delivery plus a week: order up to 4 for 95 % parts there when needed; 2 in stock, 7 ordered"},
+			[2]string{"used 38 last year (0.7 a week); 9 days' delivery plus a week: order up to 4, so that 95 % of parts are there when needed; 2 in stock, 7 ordered"},
 		},
 		"in pairs": {
 			reorder.Part{Use: []int64{2, 0, 0, 0, 4, 0, 0, 2, 0, 0, 2, 0}, LeadDays: 7, Fill: 0.95},
 			7, 7, 7, reorder.NegativeBinomial,
-			[2]string{"used 10 in 12 weeks (0.8 a week); 7 days' delivery plus a week: order up to 7 for 95 % parts there when needed; 0 in stock, 0 ordered"},
+			[2]string{"used 10 in 12 weeks (0.8 a week); 7 days' delivery plus a week: order up to 7, so that 95 % of parts are there when needed; 0 in stock, 0 ordered"},
 		},
 		"slow": {
 			reorder.Part{Use: weeks(1), Fill: 0.95},
 			1, 1, 1, reorder.Poisson,
-			[2]string{"used 1 last year; 0 days' delivery plus a week: order up to 1 for 95 % parts there when needed; 0 in stock, 0 ordered"},
+			[2]string{"used 1 last year; 0 days' delivery plus a week: order up to 1, so that 95 % of parts are there when needed; 0 in stock, 0 ordered"},
 		},
 		"no use": {
 			reorder.Part{Use: year(0), OnHand: 1, SetAside: 1, Fill: 0.95},
@@ -83,7 +83,7 @@ func TestAdvise(t *testing.T) {
 		"minimum below need": {
 			reorder.Part{Use: year(38), Min: 2, LeadDays: 9, Fill: 0.95},
 			4, 4, 4, reorder.Poisson,
-			[2]string{"used 38 last year (0.7 a week); 9 days' delivery plus a week: order up to 4 for 95 % parts there when needed; 0 in stock, 0 ordered"},
+			[2]string{"used 38 last year (0.7 a week); 9 days' delivery plus a week: order up to 4, so that 95 % of parts are there when needed; 0 in stock, 0 ordered"},
 		},
 		"new": {
 			reorder.Part{Min: 1, Fill: 0.95},
@@ -93,13 +93,13 @@ func TestAdvise(t *testing.T) {
 		"one week": {
 			reorder.Part{Use: []int64{1}, LeadDays: 9, Fill: 0.95},
 			5, 5, 5, reorder.Poisson,
-			[2]string{"used 1 in 1 week (1 a week); 9 days' delivery plus a week: order up to 5 for 95 % parts there when needed; 0 in stock, 0 ordered"},
+			[2]string{"used 1 in 1 week (1 a week); 9 days' delivery plus a week: order up to 5, so that 95 % of parts are there when needed; 0 in stock, 0 ordered"},
 		},
 		"one-off": {
 			reorder.Part{Use: weeks(1, 0, 100, 0, 1), LeadDays: 9, Fill: 0.95},
 			2, 2, 2, reorder.Poisson,
 			[2]string{
-				"used 102 last year (0.1 a week); 100 of them in one week, taken for a one-off; 9 days' delivery plus a week: order up to 2 for 95 % parts there when needed; 0 in stock, 0 ordered",
+				"used 102 last year (0.1 a week); 100 of them in one week, taken for a one-off; 9 days' delivery plus a week: order up to 2, so that 95 % of parts are there when needed; 0 in stock, 0 ordered",
 				"im letzten Jahr 102 verbraucht (0,1 je Woche); davon 100 in einer Woche, als einmalig gewertet; 9 Tage Lieferzeit plus eine Woche: bis 2 auffüllen, damit 95 % der Teile da sind, wenn sie gebraucht werden; 0 im Bestand, 0 bestellt",
 			},
 		},

@@ -25,26 +25,35 @@ func (t Tenths) String() string { return t.Screen('.') }
 func (p Part) why(a Advice, minimum bool) fault.Message {
 	parts := []fault.Message{p.sayUse(a)}
 	if a.OneOff > 0 {
-		parts = append(parts, fault.Say("reorder.one_off", a.OneOff))
+		parts = append(parts, fault.Say("reorder.one_off", p.show(a.OneOff)))
 	}
 	switch {
 	case minimum:
-		parts = append(parts, fault.Say("reorder.by_minimum", p.Min))
+		parts = append(parts, fault.Say("reorder.by_minimum", p.show(p.Min)))
 	case a.Rule != None:
 		percent := Tenths(math.Floor(p.Fill*1000 + 1e-6))
-		parts = append(parts, fault.Say("reorder.up_to", p.LeadDays, p.sayReview(), a.Level, percent))
+		parts = append(parts, fault.Say("reorder.up_to", p.LeadDays, p.sayReview(), p.show(a.Level), percent))
 	}
-	if parts = append(parts, fault.Say("reorder.stock", p.OnHand, p.OnOrder)); p.SetAside > 0 {
-		parts = append(parts, fault.Say("reorder.aside", p.SetAside))
+	if parts = append(parts, fault.Say("reorder.stock", p.show(p.OnHand), p.show(p.OnOrder))); p.SetAside > 0 {
+		parts = append(parts, fault.Say("reorder.aside", p.show(p.SetAside)))
 	}
 	if a.Order > a.Need {
-		parts = append(parts, fault.Say("reorder.packs", a.Need, p.Pack))
+		parts = append(parts, fault.Say("reorder.packs", p.show(a.Need), p.show(p.Pack)))
 	}
 	all := parts[0]
 	for _, m := range parts[1:] {
 		all = fault.Say("reorder.and", all, m)
 	}
 	return all
+}
+
+// show gives an amount to say: with its unit where it is not counted in
+// pieces.
+func (p Part) show(n int64) any {
+	if p.Unit == "mL" {
+		return fault.Say("unit.mL", n)
+	}
+	return n
 }
 
 // sayUse tells the use that is known, with the mean of a week where that is
@@ -62,9 +71,9 @@ func (p Part) sayUse(a Advice) fault.Message {
 	case sum == 0:
 		return fault.Say("reorder.unused", span)
 	case week == 0:
-		return fault.Say("reorder.used", sum, span)
+		return fault.Say("reorder.used", p.show(sum), span)
 	}
-	return fault.Say("reorder.used_weekly", sum, span, week)
+	return fault.Say("reorder.used_weekly", p.show(sum), span, week)
 }
 
 func (p Part) sayReview() fault.Message {

@@ -17,6 +17,7 @@ import (
 	"net/url"
 	"os"
 	"strconv"
+	"syscall"
 	"time"
 
 	"github.com/mattn/go-sqlite3"
@@ -87,17 +88,39 @@ func prepare(path string, create bool) error {
 		return fault.New(fault.NotFound, "store.absent", path).WithHint("store.absent.hint").WithCause(err)
 	case errors.Is(err, fs.ErrPermission):
 		return fault.New(fault.Denied, "store.denied", path).WithHint("store.denied.hint", path).WithCause(err)
-	case err != nil:
-		return Explain(err)
+	case errors.Is(err, syscall.ENOSPC):
+		return fault.New(fault.Full, "store.full").WithHint("store.full.hint").WithCause(err)
+	case err != nil: // a folder by that name, a file system that only reads
+		return fault.New(fault.Denied, "store.denied", path).WithHint("store.denied.hint", path).WithCause(err)
 	}
 	return f.Close()
+}
+
+// Alone makes sure that no other program has the file open. Error: Busy.
+func Alone(ctx context.Context, path string) error {
+	db, err := sql.Open("sqlite3", name(path, url.Values{"_busy_timeout": {"200"}}))
+	if err != nil {
+		return Explain(err)
+	}
+	defer db.Close()
+	// The write-ahead log can be given up by one who is alone only.
+	var mode string
+	if err := db.QueryRowContext(ctx, "PRAGMA journal_mode = DELETE").Scan(&mode); err != nil {
+		return Explain(err)
+	}
+	if mode != "delete" {
+		return fault.New(fault.Busy, "store.busy").WithHint("store.busy.hint")
+	}
+	return nil
 }
 
 // name gives the data source name of path with what both pools need and more.
 func name(path string, more url.Values) string {
 	more.Set("mode", "rw")
 	more.Set("_stmt_cache_size", "64") // preparing took a third of the time of a large delivery
-	more.Set("_busy_timeout", "10000")
+	if !more.Has("_busy_timeout") {
+		more.Set("_busy_timeout", "10000")
+	}
 	more.Set("_foreign_keys", "on")
 	more.Set("_recursive_triggers", "on")
 	return (&url.URL{Scheme: "file", Opaque: (&url.URL{Path: path}).EscapedPath(), RawQuery: more.Encode()}).String()
