@@ -7,7 +7,7 @@ import "math"
 // pattern of light and dark goes on from one to the other. Stickers of one
 // kind have a white edge and a line of print between them, a gap of at least
 // maxBreak of the symbol's width.
-const maxBreak = .06
+const maxBreak = .04
 
 // A line runs from where one begins to read to where one ends.
 type line struct{ a, b point }

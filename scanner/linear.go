@@ -119,14 +119,13 @@ func (t *track) continues(bars span) bool {
 }
 
 // retire takes the tracks that have ended before y out of open and adds them
-// to what was seen. A gap ends a track when it is higher than 6 % of the
-// symbol's width: stickers of one kind stand further apart, scratches and
-// glare are thinner.
+// to what was seen. A gap ends a track when it is higher than maxBreak
+// of the symbol's width.
 func (r *reader) retire(v view, open []*track, y float64, step int) []*track {
 	kept := open[:0]
 	for _, t := range open {
 		width := math.Abs(t.last.x1 - t.last.x0)
-		if y-t.alive <= max(3*float64(step), .06*width) {
+		if y-t.alive <= max(3*float64(step), maxBreak*width) {
 			kept = append(kept, t)
 			continue
 		}

@@ -50,9 +50,28 @@ func (q quad) box() (x0, y0, x1, y1 float64) {
 }
 
 // touches reports whether two symbols cover the same place: the middle of one
-// lies in the other.
+// lies in the other, or they cross, which printed symbols do not.
 func (q quad) touches(r quad) bool {
-	return q.holds(r.center(), 2) || r.holds(q.center(), 2)
+	return q.holds(r.center(), 2) || r.holds(q.center(), 2) || q.crosses(r)
+}
+
+// crosses reports whether a diagonal of q crosses one of r.
+func (q quad) crosses(r quad) bool {
+	for i := range 2 {
+		for j := range 2 {
+			if apart(q[i], q[i+2], r[j], r[j+2]) && apart(r[j], r[j+2], q[i], q[i+2]) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// apart reports whether c and d lie on different sides of the line through a
+// and b.
+func apart(a, b, c, d point) bool {
+	side := func(p point) float64 { return (b.x-a.x)*(p.y-a.y) - (b.y-a.y)*(p.x-a.x) }
+	return side(c)*side(d) < 0
 }
 
 // area gives the surface inside q.
@@ -63,6 +82,14 @@ func (q quad) area() float64 {
 		sum += a.x*b.y - a.y*b.x
 	}
 	return math.Abs(sum) / 2
+}
+
+// larger gives the one of q and r with the larger area.
+func larger(q, r quad) quad {
+	if r.area() > q.area() {
+		return r
+	}
+	return q
 }
 
 // quadOf gives rounded corners as a quad.

@@ -67,9 +67,7 @@ func (r *reader) add(s sighting) {
 		old := &r.seen[i]
 		if old.symbology == s.symbology && old.text == s.text && old.at.touches(s.at) {
 			old.votes += s.votes
-			if s.at.area() > old.at.area() {
-				old.at = s.at
-			}
+			old.at = larger(old.at, s.at)
 			return
 		}
 	}
@@ -83,13 +81,22 @@ func (r *reader) onePlace(s, t sighting) bool {
 
 // merge joins sightings of one text whose bars go on from one to the other.
 func (r *reader) merge() {
+	for i := range r.seen {
+		if s := &r.seen[i]; s.linear() && s.strength() >= 1 {
+			s.at = r.picture.extended(s.at)
+		}
+	}
 	for i := 0; i < len(r.seen); i++ {
 		s := &r.seen[i]
 		for j := i + 1; j < len(r.seen); j++ {
 			t := r.seen[j]
 			if s.symbology == t.symbology && s.text == t.text && r.onePlace(*s, t) {
 				s.votes += t.votes
-				s.at = spanned(s.at, t.at)
+				if s.at.crosses(t.at) {
+					s.at = larger(s.at, t.at)
+				} else {
+					s.at = spanned(s.at, t.at)
+				}
 				r.seen = slices.Delete(r.seen, j, j+1)
 				j = i // the longer one may reach others
 			}
@@ -109,11 +116,6 @@ func (s sighting) holds(t sighting) bool {
 func (r *reader) settle() (symbols []Symbol, refused []Refused) {
 	r.merge()
 	all := slices.Clone(r.seen)
-	for i := range all {
-		if all[i].linear() && all[i].strength() >= 1 {
-			all[i].at = r.picture.extended(all[i].at)
-		}
-	}
 	slices.SortStableFunc(all, func(a, b sighting) int {
 		switch {
 		case a.holds(b) && a.strength() >= 1:

@@ -3,6 +3,7 @@ package scanner
 import (
 	"image"
 	"math"
+	"slices"
 )
 
 // Bars that no row runs across are found by the direction of their edges: in
@@ -58,6 +59,7 @@ func stripes(p *plane, cell int) (all []stripe) {
 		t := cells[i]
 		open[i] = t.xx+t.yy >= leastEnergy*float64(cell*cell) && t.coherence() >= leastCoherence
 	}
+	thin(cells, open, w, leastAcross/cell)
 	for i := range cells {
 		if !open[i] {
 			continue
@@ -90,6 +92,33 @@ func (p *plane) tensor(x, y, cell int) (t tensor) {
 		}
 	}
 	return t
+}
+
+// thin closes the cells that have fewer than least open ones that face their
+// way in a line across, so that the rim of a page does not hang on to the bars
+// beside it.
+func thin(cells []tensor, open []bool, w, least int) {
+	before := slices.Clone(open)
+	for i := range cells {
+		if !open[i] {
+			continue
+		}
+		degrees := cells[i].degrees()
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		run := 1
+		for _, way := range []float64{-1, 1} {
+			for n := way; ; n += way {
+				x, y := i%w+int(math.Round(n*cos)), i/w+int(math.Round(n*sin))
+				j := y*w + x
+				if x < 0 || x >= w || j < 0 || j >= len(before) || !before[j] ||
+					turnBetween(degrees, cells[j].degrees()) > sameWay {
+					break
+				}
+				run++
+			}
+		}
+		open[i] = run >= least
+	}
 }
 
 // gather takes the cells that hang together with cell i and face the same

@@ -15,90 +15,29 @@ import (
 	"testing"
 )
 
-// The photos come with the module that decodes; what they say is in its own
-// tests. ../../shared is only there where the long trials run.
-func TestTrialPhotos(t *testing.T) {
-	dir, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/makiuchi-d/gozxing").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	list, err := os.Open("../../shared/bench/barcodes/photos.tsv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer list.Close()
-	var c tally
-	for in := bufio.NewScanner(list); in.Scan(); {
-		if strings.HasPrefix(in.Text(), "#") {
-			continue
-		}
-		f := strings.Split(in.Text(), "\t")
-		var want string
-		if err := json.Unmarshal([]byte(f[2]), &want); err != nil {
-			t.Fatal(err)
-		}
-		c.read(t, filepath.Join(strings.TrimSpace(string(dir)), f[0]), f[1], want)
-	}
-	t.Logf("photos: %+v", c)
+// The long trials read photos that come with the module that decodes (what
+// they say stands in its own tests, MIT licence), and material beside the
+// project, without which they fail.
+const beside = "../../shared/"
+
+// tally counts pictures of one symbol: Wrong are texts that are not there,
+// Twice symbols read once too often, Told places with bars and without text
+// in a picture whose symbol was read.
+type tally struct{ Right, Wrong, Twice, Unread, Told int }
+
+func (c *tally) add(d tally) {
+	c.Right += d.Right
+	c.Wrong += d.Wrong
+	c.Twice += d.Twice
+	c.Unread += d.Unread
+	c.Told += d.Told
 }
 
-// Photos of symbologies that are not read here must give nothing.
-func TestTrialForeign(t *testing.T) {
-	dir, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/makiuchi-d/gozxing").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	n := 0
-	for _, folder := range []string{"aztec/testdata", "oned/rss/testdata", "oned/testdata/codabar", "oned/testdata/code93"} {
-		root := filepath.Join(strings.TrimSpace(string(dir)), folder)
-		err := filepath.WalkDir(root, func(path string, d os.DirEntry, err error) error {
-			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".png") {
-				return err
-			}
-			data, err := os.ReadFile(path)
-			if err != nil {
-				return err
-			}
-			p, err := Read(context.Background(), data)
-			n++
-			for _, s := range p.Symbols {
-				t.Errorf("%s: read %s %q", strings.TrimPrefix(path, root), s.Symbology, s.Text)
-			}
-			return err
-		})
-		if err != nil {
-			t.Fatal(err)
-		}
-	}
-	if n < 70 {
-		t.Errorf("%d photos, want 70", n)
-	}
-}
+// seconds are true texts of second labels in some photos, seen by eye.
+var seconds = []string{"001EC947D49B", "001EC9476B0A"}
 
-func TestTrialLabels(t *testing.T) {
-	data, err := os.ReadFile("../../shared/checks/barcodes/manifest.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var m struct {
-		Items []struct{ File, Sym, Data string }
-	}
-	if err := json.Unmarshal(data, &m); err != nil {
-		t.Fatal(err)
-	}
-	for _, item := range m.Items {
-		data, err := os.ReadFile("../../shared/checks/barcodes/" + item.File)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p, err := Read(context.Background(), data)
-		t.Logf("%s %s %q: %v %+v", item.File, item.Sym, item.Data, err, p.Symbols)
-	}
-}
-
-type tally struct{ Right, Wrong, Unread, Told, Twice int }
-
-func (c *tally) read(t *testing.T, path, symbology, want string) {
+func read(t *testing.T, path string) Picture {
+	t.Helper()
 	data, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
@@ -107,105 +46,166 @@ func (c *tally) read(t *testing.T, path, symbology, want string) {
 	if err != nil {
 		t.Errorf("%s: %v", path, err)
 	}
-	if right := len(p.Symbols) > 0; right && len(p.Unread) > 0 {
-		c.Told++
-		t.Logf("told %s: %v", path, p.Unread)
-	}
-	right := false
+	return p
+}
+
+// one reads a picture with one symbol.
+func one(t *testing.T, path, symbology, want string) (c tally) {
+	p := read(t, path)
 	for _, s := range p.Symbols {
+		same := strings.TrimRight(s.Text, "\n") == strings.TrimRight(want, "\n")
 		switch {
-		case right && s.Text == want:
+		case same && c.Right > 0:
 			c.Twice++
-			t.Logf("TWICE %s: %s %q at %v", path, s.Symbology, s.Text, s.Bounds())
-		case s.Text == want || strings.TrimRight(s.Text, "\n") == want:
-			right = true
-		default:
+			t.Logf("twice %s: %q", path, want)
+		case same:
+			c.Right++
+		case !slices.Contains(seconds, s.Text):
 			c.Wrong++
-			t.Logf("WRONG %s: %s %q, want %s %q", path, s.Symbology, s.Text, symbology, want)
+			t.Logf("wrong %s: %s %q, want %s %q", path, s.Symbology, s.Text, symbology, want)
 		}
 	}
-	if right {
-		c.Right++
-	} else {
+	if c.Right == 0 {
 		c.Unread++
-		t.Logf("unread %s %s: %q; refused %+v", symbology, path, want, p.Refused)
+		t.Logf("unread %s: %s %q, refused %+v", path, symbology, want, p.Refused)
+	} else if len(p.Unread) > 0 {
+		c.Told++
 	}
+	return c
 }
 
-// TestTrialMade reads pictures made elsewhere: BARCODES names a folder with
-// S.jsonl (one symbol each) and pages.jsonl (many).
-func TestTrialMade(t *testing.T) {
-	dir := os.Getenv("BARCODES")
-	if dir == "" {
-		t.Skip("BARCODES is not set")
+func photos(t *testing.T) string {
+	t.Helper()
+	dir, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/makiuchi-d/gozxing").Output()
+	if err != nil {
+		t.Fatal(err)
 	}
-	one, many := map[string]*tally{}, &tally{}
-	eachJSON(t, filepath.Join(dir, "S.jsonl"), func(line []byte) {
-		var m struct{ Fmt, Deg, Path, Expected string }
-		if err := json.Unmarshal(line, &m); err != nil {
-			t.Fatal(err)
-		}
-		for _, name := range []string{m.Fmt, m.Deg, "all"} {
-			if one[name] == nil {
-				one[name] = &tally{}
-			}
-		}
-		var c tally
-		c.read(t, m.Path, m.Fmt, m.Expected)
-		for _, name := range []string{m.Fmt, m.Deg, "all"} {
-			one[name].Right += c.Right
-			one[name].Wrong += c.Wrong
-			one[name].Unread += c.Unread
-		}
-	})
-	eachJSON(t, filepath.Join(dir, "pages.jsonl"), func(line []byte) {
-		var m struct {
-			Path     string
-			Expected []string
-		}
-		if err := json.Unmarshal(line, &m); err != nil {
-			t.Fatal(err)
-		}
-		data, err := os.ReadFile(m.Path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p, err := Read(context.Background(), data)
-		if err != nil {
-			t.Error(err)
-		}
-		left := map[string]int{}
-		for _, text := range m.Expected {
-			left[text]++
-		}
-		for _, s := range p.Symbols {
-			if left[s.Text]--; left[s.Text] < 0 {
-				many.Wrong++
-				t.Logf("WRONG %s: %q", m.Path, s.Text)
-			} else {
-				many.Right++
-			}
-		}
-		for text, n := range left {
-			if n > 0 {
-				many.Unread += n
-				t.Logf("unread %s: %q", m.Path, text)
-			}
-		}
-	})
-	for _, name := range slices.Sorted(maps.Keys(one)) {
-		t.Logf("%-12s %+v", name, *one[name])
-	}
-	t.Logf("pages %+v", *many)
+	return strings.TrimSpace(string(dir))
 }
 
-func eachJSON(t *testing.T, path string, do func(line []byte)) {
+func eachLine(t *testing.T, path string, do func(line string)) {
+	t.Helper()
 	f, err := os.Open(path)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer f.Close()
 	for in := bufio.NewScanner(f); in.Scan(); {
-		do(in.Bytes())
+		if !strings.HasPrefix(in.Text(), "#") {
+			do(in.Text())
+		}
+	}
+}
+
+func TestTrialPhotos(t *testing.T) {
+	const leastRight = 238
+	dir := photos(t)
+	var c tally
+	eachLine(t, beside+"bench/barcodes/photos.tsv", func(line string) {
+		f := strings.Split(line, "\t")
+		var want string
+		if err := json.Unmarshal([]byte(f[2]), &want); err != nil {
+			t.Fatal(err)
+		}
+		c.add(one(t, filepath.Join(dir, f[0]), f[1], want))
+	})
+	t.Logf("photos: %+v", c)
+	if c.Right < leastRight || c.Wrong > 0 || c.Twice > 0 {
+		t.Errorf("%+v, want at least %d right, none wrong or twice", c, leastRight)
+	}
+}
+
+// Photos of symbologies that are not read here must give nothing.
+func TestTrialForeign(t *testing.T) {
+	n := 0
+	for _, folder := range []string{"aztec/testdata", "oned/rss/testdata", "oned/testdata/codabar", "oned/testdata/code93"} {
+		root := filepath.Join(photos(t), folder)
+		err := filepath.WalkDir(root, func(path string, d os.DirEntry, err error) error {
+			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".png") {
+				return err
+			}
+			n++
+			for _, s := range read(t, path).Symbols {
+				t.Errorf("%s: read %s %q", strings.TrimPrefix(path, root), s.Symbology, s.Text)
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n < 80 {
+		t.Errorf("%d photos, want 80", n)
+	}
+}
+
+// Labels made with zint; the texts are what was given to it, with the check
+// digits that it printed.
+func TestTrialLabels(t *testing.T) {
+	for file, want := range map[string]string{
+		"ean13.png": "ean13 9520123456788", "ean8.png": "ean8 95012346", "upca.png": "upca 012345678905",
+		"upce.png": "upce 00123457", "itf14.png": "itf 19520123456785",
+		"gs1-128_gtin_lot_exp.png":   "gs1_128 01095201234567881731120010L7-A/9",
+		"gs1-128_lot_then_count.png": "gs1_128 010952012345678810ABC123\x1d3024",
+		"gs1-128_sscc.png":           "gs1_128 00395201234560000123",
+		"gs1_dm.png":                 "gs1_datamatrix 01095201234567881730053110B42\x1d21S0001",
+		"gs1_qr.png":                 "gs1_qr 010952012345678810B42\x1d240SEAL-39-52-11",
+		"dl_qr.png":                  "qr https://id.example.test/01/09520123456788/10/B42?17=300531",
+		"dl_dm.png":                  "datamatrix https://id.example.test/01/09520123456788",
+		"code39_plain.png":           "code39 FS-39-52-11", "code39_mod43.png": "code39 ABC12340",
+		"code128_bin.png": "code128 BIN-A-03-2", "code128_mixed.png": "code128 0391-SEAL",
+	} {
+		p := read(t, beside+"checks/barcodes/"+file)
+		if len(p.Symbols) != 1 || p.Symbols[0].Symbology+" "+p.Symbols[0].Text != want {
+			t.Errorf("%s: %+v, want %q", file, p.Symbols, want)
+		}
+	}
+}
+
+// TestTrialMade reads pictures made elsewhere: BARCODES names a folder with
+// S.jsonl (pictures of one symbol: fmt, deg, path, expected) and pages.jsonl
+// (of many: path, expected).
+func TestTrialMade(t *testing.T) {
+	dir := os.Getenv("BARCODES")
+	if dir == "" {
+		t.Skip("BARCODES is not set")
+	}
+	by := map[string]*tally{"all": {}, "pages": {}}
+	eachLine(t, filepath.Join(dir, "S.jsonl"), func(line string) {
+		var m struct{ Fmt, Deg, Path, Expected string }
+		if err := json.Unmarshal([]byte(line), &m); err != nil {
+			t.Fatal(err)
+		}
+		c := one(t, m.Path, m.Fmt, m.Expected)
+		for _, name := range []string{m.Fmt, m.Deg, "all"} {
+			if by[name] == nil {
+				by[name] = &tally{}
+			}
+			by[name].add(c)
+		}
+	})
+	eachLine(t, filepath.Join(dir, "pages.jsonl"), func(line string) {
+		var m struct {
+			Path     string
+			Expected []string
+		}
+		if err := json.Unmarshal([]byte(line), &m); err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, s := range read(t, m.Path).Symbols {
+			got = append(got, s.Text)
+		}
+		missing, extra := compare(got, m.Expected)
+		if len(missing)+len(extra) > 0 {
+			t.Logf("%s: unread %q, wrong or twice %q", m.Path, missing, extra)
+		}
+		by["pages"].add(tally{Right: len(m.Expected) - len(missing), Wrong: len(extra), Unread: len(missing)})
+	})
+	for _, name := range slices.Sorted(maps.Keys(by)) {
+		t.Logf("%-12s %+v", name, *by[name])
+	}
+	if by["all"].Wrong+by["all"].Twice+by["pages"].Wrong > 0 {
+		t.Error("some were read wrong or twice")
 	}
 }
