@@ -8,6 +8,7 @@ import (
 	"forkstock/internal/fault"
 	"forkstock/internal/measure"
 	"forkstock/internal/store"
+	"forkstock/internal/words"
 )
 
 // Fork is one construction of fork; many models carry it.
@@ -88,12 +89,12 @@ type OilFill struct {
 // AddFork adds a fork with its legs. Errors: Invalid, Conflict (the name is
 // taken).
 func AddFork(ctx context.Context, tx *store.Tx, f Fork) (Fork, error) {
-	if Normal(f.Name) == "" || f.Leg <= 0 {
-		return f, fault.New(fault.Invalid, "catalog.bad_fork", f.Name)
+	if err := f.check(); err != nil {
+		return f, err
 	}
 	if _, found, err := forkByNorm(ctx, tx, Normal(f.Name)); err != nil || found {
 		if err == nil {
-			err = fault.New(fault.Conflict, "catalog.fork_twice", f.Name)
+			err = fault.New(fault.Conflict, "catalog.fork_twice", f.Name).WithHint("catalog.fork_twice.hint", words.ShellWord(f.Name))
 		}
 		return f, err
 	}
@@ -115,9 +116,12 @@ func AddFork(ctx context.Context, tx *store.Tx, f Fork) (Fork, error) {
 	return f, nil
 }
 
-// AddPosition adds a place to a fork.
+// AddPosition adds a place to a fork, at a Seq that is free. Error: Invalid.
 func AddPosition(ctx context.Context, tx *store.Tx, fork string, p Position) (Position, error) {
-	var err error
+	err := p.check()
+	if err != nil {
+		return p, err
+	}
 	if p.ID, err = tx.NewID(); err != nil {
 		return p, err
 	}
@@ -128,18 +132,26 @@ func AddPosition(ctx context.Context, tx *store.Tx, fork string, p Position) (Po
 		null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height), null(p.Size.Overall), p.Thread, p.Note); err != nil {
 		return p, err
 	}
-	for _, n := range p.Parts {
-		if _, err := tx.Exec(ctx, `INSERT INTO position_part (position, part, source) VALUES ($1, $2, $3)`,
-			p.ID, n.Part, n.Source); err != nil {
-			return p, err
-		}
-	}
-	return p, nil
+	return p, nameParts(ctx, tx, p)
 }
 
-// AddFitment adds a fitment.
+// AddFitment adds a fitment. Errors: Invalid, Conflict (some of those years
+// are told of that bike and fork already).
 func AddFitment(ctx context.Context, tx *store.Tx, f Fitment) (Fitment, error) {
-	var err error
+	err := f.check()
+	if err != nil {
+		return f, err
+	}
+	told, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.make_norm = $1
+		AND m.model_norm = $2 AND m.fork = $3 ORDER BY m.year_from`, Normal(f.Make), Normal(f.Model), f.Fork)
+	if err != nil {
+		return f, err
+	}
+	for _, old := range told {
+		if (f.YearTo == 0 || old.YearFrom <= f.YearTo) && (old.YearTo == 0 || f.YearFrom <= old.YearTo) {
+			return f, fault.New(fault.Conflict, "catalog.bike_twice", old.Make, old.Model, old.Years())
+		}
+	}
 	if f.ID, err = tx.NewID(); err != nil {
 		return f, err
 	}

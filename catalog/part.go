@@ -2,12 +2,12 @@ package catalog
 
 import (
 	"context"
-	"slices"
 	"strings"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/measure"
 	"forkstock/internal/store"
+	"forkstock/internal/words"
 )
 
 // Part is something that the shop uses and counts.
@@ -65,7 +65,8 @@ func AddPart(ctx context.Context, tx *store.Tx, p Part) (Part, error) {
 		return p, err
 	}
 	if found {
-		return p, fault.New(fault.Conflict, "catalog.part_twice", p.Maker, twin)
+		return p, fault.New(fault.Conflict, "catalog.part_twice", p.Maker, twin).
+			WithHint("catalog.part_twice.hint", words.ShellWord(p.Name()))
 	}
 	if p.ID, err = tx.NewID(); err != nil {
 		return p, err
@@ -77,20 +78,6 @@ func AddPart(ctx context.Context, tx *store.Tx, p Part) (Part, error) {
 		null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height), null(p.Size.Overall), p.Thread, p.Material,
 		p.Elastomer, textOrNull(p.HomeBin), p.Minimum, p.Source)
 	return p, err
-}
-
-func (p Part) check() error {
-	switch {
-	case Normal(p.Number) == "":
-		return fault.New(fault.Invalid, "catalog.no_number", p.Number)
-	case Normal(p.Maker) == "":
-		return fault.New(fault.Invalid, "catalog.no_maker", p.Number)
-	case !slices.Contains(Roles, p.Role):
-		return fault.New(fault.Invalid, "catalog.bad_role", string(p.Role))
-	case p.Unit != Piece && p.Unit != Millilitre:
-		return fault.New(fault.Invalid, "catalog.bad_unit", p.Unit)
-	}
-	return p.Size.Check()
 }
 
 // PartNamed finds the part that the user named: NUMBER, or MAKER/NUMBER where

@@ -5,6 +5,7 @@ import (
 
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
+	"forkstock/internal/words"
 )
 
 // Supplier is where parts are bought.
@@ -28,12 +29,19 @@ type Item struct {
 	LeadDays       int    // of the supplier, given by queries
 }
 
-// AddSupplier adds a supplier. Error: Invalid.
+// AddSupplier adds a supplier. Errors: Invalid, Conflict (the name is taken).
 func AddSupplier(ctx context.Context, tx *store.Tx, s Supplier) (Supplier, error) {
-	if Normal(s.Name) == "" || s.LeadDays < 0 {
-		return s, fault.New(fault.Invalid, "catalog.bad_supplier", s.Name)
+	err := s.check()
+	if err != nil {
+		return s, err
 	}
-	var err error
+	switch old, err := SupplierNamed(ctx, tx, s.Name); {
+	case err == nil:
+		return s, fault.New(fault.Conflict, "catalog.supplier_twice", old.Name, old.LeadDays).
+			WithHint("catalog.supplier_twice.hint", words.ShellWord(old.Name))
+	case fault.KindOf(err) != fault.NotFound:
+		return s, err
+	}
 	if s.ID, err = tx.NewID(); err != nil {
 		return s, err
 	}
@@ -47,28 +55,42 @@ func SupplierNamed(ctx context.Context, tx *store.Tx, name string) (s Supplier, 
 	ok, err := tx.One(ctx, store.Into(&s.ID, &s.Name, &s.LeadDays),
 		`SELECT id, name, lead_days FROM supplier WHERE name_norm = $1`, Normal(name))
 	if err == nil && !ok {
-		err = fault.New(fault.NotFound, "catalog.supplier_absent", name)
+		err = fault.New(fault.NotFound, "catalog.supplier_absent", short(name)).WithHint("catalog.supplier_absent.hint", words.ShellWord(short(name)))
 	}
 	return s, err
 }
 
-// AddItem adds what a supplier offers.
+// AddItem adds what a supplier offers. Errors: Invalid, Conflict (the supplier
+// has that number already).
 func AddItem(ctx context.Context, tx *store.Tx, i Item) (Item, error) {
-	if Normal(i.Number) == "" || i.Pack <= 0 || i.PackPriceMinor < 0 {
-		return i, fault.New(fault.Invalid, "catalog.bad_item", i.Number)
+	err := i.check()
+	if err != nil {
+		return i, err
 	}
-	var err error
+	twins, err := itemsNumbered(ctx, tx, i.Supplier, i.Number)
+	if err != nil {
+		return i, err
+	}
+	if len(twins) > 0 {
+		t := twins[0]
+		return i, fault.New(fault.Conflict, "catalog.item_twice", t.SupplierName, t.Number).
+			WithHint("catalog.item_twice.hint", words.ShellWord(t.SupplierName), words.ShellWord(t.Number))
+	}
 	if i.ID, err = tx.NewID(); err != nil {
 		return i, err
 	}
-	var price any
-	if i.Priced {
-		price = i.PackPriceMinor
-	}
 	_, err = tx.Exec(ctx, `INSERT INTO supplier_item (id, supplier, number, number_norm, description, part, pack,
 		pack_price_minor) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
-		i.ID, i.Supplier, i.Number, Normal(i.Number), i.Description, textOrNull(i.Part), i.Pack, price)
+		i.ID, i.Supplier, i.Number, Normal(i.Number), i.Description, textOrNull(i.Part), i.Pack, i.price())
 	return i, err
+}
+
+// price gives NULL for a price that is not known.
+func (i Item) price() any {
+	if !i.Priced {
+		return nil
+	}
+	return i.PackPriceMinor
 }
 
 const itemColumns = ` i.id, i.supplier, s.name, i.number, i.description, coalesce(i.part, ''), i.pack,

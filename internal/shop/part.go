@@ -98,6 +98,7 @@ type PartPage struct {
 	Material  string      `json:"material,omitempty"`
 	Elastomer string      `json:"elastomer,omitempty"`
 	Source    string      `json:"source,omitempty"`
+	HomeBin   string      `json:"home_bin,omitempty"`
 	Minimum   int64       `json:"minimum"`
 	Lines     []StockLine `json:"lines"`
 	Codes     []Code      `json:"codes"`
@@ -139,26 +140,38 @@ func offer(i catalog.Item) Offer {
 
 // PartPage gives everything about the part of a name. Errors: NotFound,
 // Ambiguous.
-func (s *Shop) PartPage(ctx context.Context, name string) (PartPage, error) {
-	page := PartPage{Currency: s.settings.Currency, Codes: []Code{}, Contents: []Content{}, Offers: []Offer{}, Kits: []string{}}
-	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+func (s *Shop) PartPage(ctx context.Context, name string) (page PartPage, err error) {
+	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
 		p, err := catalog.PartNamed(ctx, tx, name)
 		if err != nil {
 			return err
 		}
-		page.Material, page.Elastomer, page.Source, page.Minimum = p.Material, p.Elastomer, p.Source, p.Minimum
-		if page.Part, err = view(ctx, tx, p, fault.Message{}); err != nil {
-			return err
-		}
-		if page.Lines, err = s.stockLines(ctx, tx, p.ID); err != nil {
-			return err
-		}
-		if page.Forks, err = catalog.ForksTaking(ctx, tx, p); err != nil {
-			return err
-		}
-		return page.trade(ctx, tx, p)
+		page, err = s.partPage(ctx, tx, p)
+		return err
 	})
 	return page, err
+}
+
+func (s *Shop) partPage(ctx context.Context, tx *store.Tx, p catalog.Part) (page PartPage, err error) {
+	page = PartPage{
+		Material: p.Material, Elastomer: p.Elastomer, Source: p.Source, Minimum: p.Minimum, Currency: s.settings.Currency,
+		Codes: []Code{}, Contents: []Content{}, Offers: []Offer{}, Kits: []string{},
+	}
+	if p.HomeBin != "" {
+		if _, err := tx.One(ctx, store.Into(&page.HomeBin), `SELECT name FROM bin WHERE id = $1`, p.HomeBin); err != nil {
+			return page, err
+		}
+	}
+	if page.Part, err = view(ctx, tx, p, fault.Message{}); err != nil {
+		return page, err
+	}
+	if page.Lines, err = s.stockLines(ctx, tx, p.ID); err != nil {
+		return page, err
+	}
+	if page.Forks, err = catalog.ForksTaking(ctx, tx, p); err != nil {
+		return page, err
+	}
+	return page, page.trade(ctx, tx, p)
 }
 
 // trade fills in codes, kits and offers.

@@ -1,0 +1,100 @@
+package catalog
+
+import (
+	"context"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// ChangePart keeps what p says of the part with its id, all but number, maker
+// and unit, which other records rest on. Error: Invalid.
+func ChangePart(ctx context.Context, tx *store.Tx, p Part) error {
+	if err := p.check(); err != nil {
+		return err
+	}
+	_, err := tx.Exec(ctx, `UPDATE part SET role = $2, description = $3, inner_um = $4, outer_um = $5, height_um = $6,
+		overall_um = $7, thread = $8, material = $9, elastomer = $10, home_bin = $11, minimum = $12, source = $13
+		WHERE id = $1`,
+		p.ID, p.Role, p.Description, null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height), null(p.Size.Overall),
+		p.Thread, p.Material, p.Elastomer, textOrNull(p.HomeBin), p.Minimum, p.Source)
+	return err
+}
+
+// MakeRoom moves the places of a fork from seq on up by one.
+func MakeRoom(ctx context.Context, tx *store.Tx, fork string, seq int) error {
+	// In two steps by way of negative numbers: no two places may ever share one.
+	if _, err := tx.Exec(ctx, `UPDATE position SET seq = -seq - 1 WHERE fork = $1 AND seq >= $2`, fork, seq); err != nil {
+		return err
+	}
+	_, err := tx.Exec(ctx, `UPDATE position SET seq = -seq WHERE fork = $1 AND seq < 0`, fork)
+	return err
+}
+
+// ChangePosition keeps what p says of the place with its id, all but its role
+// and its place in the stack; parts that p names join those named before.
+// Error: Invalid.
+func ChangePosition(ctx context.Context, tx *store.Tx, p Position) error {
+	if err := p.check(); err != nil {
+		return err
+	}
+	if _, err := tx.Exec(ctx, `UPDATE position SET leg = $2, per_leg = $3, renew = $4, fitted = $5, inner_um = $6,
+		outer_um = $7, height_um = $8, overall_um = $9, thread = $10, note = $11 WHERE id = $1`,
+		p.ID, p.Leg, p.PerLeg, p.Renew, p.Fitted, null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height),
+		null(p.Size.Overall), p.Thread, p.Note); err != nil {
+		return err
+	}
+	return nameParts(ctx, tx, p)
+}
+
+// nameParts keeps the parts that p names; the last source of one counts.
+func nameParts(ctx context.Context, tx *store.Tx, p Position) error {
+	for _, n := range p.Parts {
+		if err := checkTexts(field{"source", n.Source, mostText}); err != nil {
+			return err
+		}
+		if _, err := tx.Exec(ctx, `INSERT INTO position_part (position, part, source) VALUES ($1, $2, $3)
+			ON CONFLICT (position, part) DO UPDATE SET source = excluded.source`, p.ID, n.Part, n.Source); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// ChangeSupplier keeps the lead time of the supplier with its id. Error:
+// Invalid.
+func ChangeSupplier(ctx context.Context, tx *store.Tx, s Supplier) error {
+	if err := s.check(); err != nil {
+		return err
+	}
+	_, err := tx.Exec(ctx, `UPDATE supplier SET lead_days = $2 WHERE id = $1`, s.ID, s.LeadDays)
+	return err
+}
+
+// ItemNamed finds what a supplier offers under a number. Error: NotFound.
+func ItemNamed(ctx context.Context, tx *store.Tx, s Supplier, number string) (Item, error) {
+	items, err := itemsNumbered(ctx, tx, s.ID, number)
+	if err != nil {
+		return Item{}, err
+	}
+	if len(items) == 0 {
+		return Item{}, fault.New(fault.NotFound, "catalog.item_absent", s.Name, short(number)).WithHint("catalog.item_absent.hint")
+	}
+	return items[0], nil
+}
+
+func itemsNumbered(ctx context.Context, tx *store.Tx, supplier, number string) ([]Item, error) {
+	return queryItems(ctx, tx, `SELECT`+itemColumns+`FROM supplier_item i JOIN supplier s ON s.id = i.supplier
+		WHERE i.supplier = $1 AND i.number_norm = $2 ORDER BY i.id`, supplier, Normal(number))
+}
+
+// ChangeItem keeps what i says of the item with its id: description, part,
+// pack and price. Error: Invalid.
+func ChangeItem(ctx context.Context, tx *store.Tx, i Item) error {
+	if err := i.check(); err != nil {
+		return err
+	}
+	_, err := tx.Exec(ctx, `UPDATE supplier_item SET description = $2, part = $3, pack = $4, pack_price_minor = $5
+		WHERE id = $1`, i.ID, i.Description, textOrNull(i.Part), i.Pack, i.price())
+	return err
+}

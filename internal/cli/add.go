@@ -1,0 +1,302 @@
+package cli
+
+import (
+	"context"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/shop"
+	"forkstock/internal/words"
+)
+
+func (a *app) addCommand() *cobra.Command {
+	return a.group("add", a.addPart, a.addFork, a.addPlace, a.addBike, a.addBin, a.addSupplier, a.addOffer)
+}
+
+func (a *app) changeCommand() *cobra.Command {
+	return a.group("change", a.changePart, a.changePlace, a.changeSupplier, a.changeOffer)
+}
+
+// group makes a command that only holds others; their short help is the
+// message "cli.NAME.OTHER".
+func (a *app) group(name string, subs ...func() *cobra.Command) *cobra.Command {
+	cmd := &cobra.Command{
+		Use: name, Short: a.words.Say("cli." + name), Args: cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return cmd.Help()
+			}
+			return fault.New(fault.Invalid, "cli.no_subcommand", cmd.CommandPath(), args[0]).
+				WithHint("cli.no_subcommand.hint", cmd.CommandPath())
+		},
+	}
+	for _, make := range subs {
+		sub := make()
+		sub.Short = a.words.Say("cli." + name + "." + sub.Name())
+		cmd.AddCommand(sub)
+	}
+	return cmd
+}
+
+// told is a flag that leaves nil where it is not given.
+type told[T any] struct {
+	to   **T
+	read func(string) (T, error)
+}
+
+func (t told[T]) Set(typed string) error {
+	v, err := t.read(typed)
+	*t.to = &v
+	return err
+}
+
+func (t told[T]) String() string { return "" }
+
+func (t told[T]) Type() string { return "" }
+
+func (a *app) tellText(cmd *cobra.Command, to **string, name, help string) {
+	cmd.Flags().Var(told[string]{to, func(s string) (string, error) { return s, nil }}, name, a.words.Say(help))
+}
+
+func (a *app) tellNumber(cmd *cobra.Command, to **int64, name, help string) {
+	cmd.Flags().Var(told[int64]{to, func(s string) (int64, error) { return strconv.ParseInt(s, 10, 64) }}, name, a.words.Say(help))
+}
+
+func (a *app) tellSizes(cmd *cobra.Command, f *shop.SizeFacts) {
+	a.tellText(cmd, &f.Size, "size", "cli.flag.size")
+	a.tellText(cmd, &f.Thread, "thread", "cli.flag.thread")
+	a.tellText(cmd, &f.Length, "length", "cli.flag.length")
+}
+
+func (a *app) addPart() *cobra.Command {
+	var f shop.PartFacts
+	cmd := a.command("part MAKER/NUMBER --role ROLE [--size SIZE] [--thread THREAD --length MM] [--bin BIN] [--minimum N]", 1, 1,
+		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+			out, err := s.AddPart(ctx, args[0], f)
+			return a.partFacts(out, err)
+		}))
+	a.tellPart(cmd, &f)
+	a.tellText(cmd, &f.Unit, "unit", "cli.flag.unit")
+	return cmd
+}
+
+func (a *app) changePart() *cobra.Command {
+	var f shop.PartFacts
+	cmd := a.command("part PART [--minimum N] [--bin BIN] [--size SIZE] ...", 1, 1,
+		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+			out, err := s.ChangePart(ctx, args[0], f)
+			return a.partFacts(out, err)
+		}))
+	cmd.ValidArgsFunction = a.completeParts(0)
+	a.tellPart(cmd, &f)
+	return cmd
+}
+
+func (a *app) tellPart(cmd *cobra.Command, f *shop.PartFacts) {
+	a.tellText(cmd, &f.Role, "role", "cli.flag.role")
+	a.tellSizes(cmd, &f.SizeFacts)
+	a.tellText(cmd, &f.Description, "description", "cli.flag.description")
+	a.tellText(cmd, &f.Bin, "bin", "cli.flag.home")
+	a.tellNumber(cmd, &f.Minimum, "minimum", "cli.flag.minimum")
+	a.tellText(cmd, &f.Elastomer, "elastomer", "cli.flag.elastomer")
+	a.tellText(cmd, &f.Source, "source", "cli.flag.source")
+}
+
+// partFacts shows a part as it is now known.
+func (a *app) partFacts(page shop.PartPage, err error) error {
+	if err != nil {
+		return err
+	}
+	a.show(&page, func() {
+		a.part(page.Part)
+		home := page.HomeBin
+		if home == "" {
+			home = a.words.Say("cli.part.no_home")
+		}
+		indent := strings.Repeat(" ", 14)
+		a.line(indent, a.words.Say("cli.part.facts", home, a.amount(page.Minimum, page.Unit)))
+		if page.Source != "" {
+			a.line(indent, a.words.Say("cli.part.source", page.Source))
+		}
+		if len(page.Forks) > 0 {
+			a.line(indent, a.words.Say("cli.part.forks", strings.Join(page.Forks, ", ")))
+		}
+	})
+	return nil
+}
+
+func (a *app) line(parts ...string) { _, _ = a.out.WriteString(strings.Join(parts, "") + "\n") }
+
+func (a *app) addFork() *cobra.Command {
+	var f shop.ForkFacts
+	cmd := a.command("fork NAME --leg MM [--layout conventional|upside-down]", 1, 1,
+		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+			out, err := s.AddFork(ctx, args[0], f)
+			if err != nil {
+				return err
+			}
+			a.show(&out, func() {
+				a.say("cli.fork.head", out.Fork, a.mm(out.LegDiameter), a.words.Say("layout."+out.Layout))
+				for _, l := range out.Legs {
+					a.say("cli.fork.leg", a.words.Say("leg."+l.Leg), a.words.Say("damping."+l.Damping), a.words.Say("springing."+l.Springing))
+				}
+				a.say("cli.fork.next", words.ShellWord(out.Fork))
+			})
+			return nil
+		}))
+	flags := cmd.Flags()
+	flags.StringVar(&f.Leg, "leg", "", a.words.Say("cli.flag.leg_diameter"))
+	flags.StringVar(&f.Layout, "layout", "", a.words.Say("cli.flag.layout"))
+	flags.StringVar(&f.Damping, "damping", "", a.words.Say("cli.flag.damping"))
+	flags.StringVar(&f.Springing, "springing", "", a.words.Say("cli.flag.springing"))
+	flags.StringVar(&f.Note, "note", "", a.words.Say("cli.flag.note"))
+	flags.StringVar(&f.Source, "source", "", a.words.Say("cli.flag.source"))
+	a.completeWords(cmd, map[string][]string{"layout": catalog.Layouts, "damping": catalog.Dampings, "springing": catalog.Springings})
+	return cmd
+}
+
+func (a *app) addPlace() *cobra.Command {
+	var q shop.PlaceRequest
+	cmd := a.command("place FORK ROLE [--size SIZE] [--thread THREAD --length MM] [--after ROLE]", 2, 2,
+		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+			q.Fork, q.Role = args[0], args[1]
+			out, err := s.AddPlace(ctx, q)
+			return a.placed(out, err)
+		}))
+	a.tellPlace(cmd, &q)
+	cmd.Flags().StringVar(&q.After, "after", "", a.words.Say("cli.flag.after"))
+	return cmd
+}
+
+func (a *app) changePlace() *cobra.Command {
+	var q shop.PlaceRequest
+	cmd := a.command("place FORK ROLE [--size SIZE] [--fitted yes|no|unknown] ...", 2, 2,
+		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+			q.Fork, q.Role = args[0], args[1]
+			out, err := s.ChangePlace(ctx, q)
+			return a.placed(out, err)
+		}))
+	a.tellPlace(cmd, &q)
+	cmd.Flags().IntVar(&q.Number, "place", 0, a.words.Say("cli.flag.place"))
+	return cmd
+}
+
+func (a *app) tellPlace(cmd *cobra.Command, q *shop.PlaceRequest) {
+	a.tellSizes(cmd, &q.SizeFacts)
+	a.tellNumber(cmd, &q.PerLeg, "per-leg", "cli.flag.per_leg")
+	a.tellText(cmd, &q.Leg, "leg", "cli.flag.side")
+	a.tellText(cmd, &q.Renew, "renew", "cli.flag.renew")
+	a.tellText(cmd, &q.Fitted, "fitted", "cli.flag.fitted")
+	a.tellText(cmd, &q.Note, "note", "cli.flag.note")
+	cmd.Flags().StringArrayVar(&q.Parts, "part", nil, a.words.Say("cli.flag.part"))
+	cmd.Flags().StringVar(&q.Source, "source", "", a.words.Say("cli.flag.source"))
+	cmd.Flags().BoolVar(&q.Another, "another", false, a.words.Say("cli.flag.another"))
+	a.completeWords(cmd, map[string][]string{"leg": catalog.Sides, "renew": catalog.Renewals, "fitted": catalog.Fitteds})
+}
+
+// completeWords completes flags that take one of a few words.
+func (a *app) completeWords(cmd *cobra.Command, flags map[string][]string) {
+	for name, of := range flags {
+		_ = cmd.RegisterFlagCompletionFunc(name, cobra.FixedCompletions(of, cobra.ShellCompDirectiveNoFileComp))
+	}
+}
+
+func (a *app) placed(out shop.Place, err error) error {
+	if err == nil {
+		a.show(&out, func() {
+			a.say("cli.place.head", out.Fork, out.Number)
+			a.position(out.Position)
+		})
+	}
+	return err
+}
+
+func (a *app) addBike() *cobra.Command {
+	return a.command("bike MAKE MODEL YEARS FORK", 4, 4, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		out, err := s.AddBike(ctx, shop.Bike{Make: args[0], Model: args[1], Years: args[2], Fork: args[3]})
+		if err != nil {
+			return err
+		}
+		a.show(&out, func() { a.say("cli.bike.done", out.Make, out.Model, out.Years, out.Fork) })
+		return nil
+	}))
+}
+
+func (a *app) addBin() *cobra.Command {
+	var kind string
+	cmd := a.command("bin NAME [--kind shelf|tray|blocked]", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		if err := s.AddBin(ctx, args[0], kind); err != nil {
+			return err
+		}
+		out := struct {
+			Bin  string `json:"bin"`
+			Kind string `json:"kind"`
+		}{args[0], kind}
+		a.show(&out, func() { a.say("cli.bin.done", args[0]) })
+		return nil
+	}))
+	cmd.Flags().StringVar(&kind, "kind", "shelf", a.words.Say("cli.flag.kind"))
+	return cmd
+}
+
+func (a *app) addSupplier() *cobra.Command    { return a.supplierCommand((*shop.Shop).AddSupplier) }
+func (a *app) changeSupplier() *cobra.Command { return a.supplierCommand((*shop.Shop).ChangeSupplier) }
+
+func (a *app) supplierCommand(keep func(*shop.Shop, context.Context, shop.Supplier) (shop.Supplier, error)) *cobra.Command {
+	var days *int
+	cmd := a.command("supplier NAME --days N", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		if days == nil {
+			return fault.New(fault.Invalid, "shop.no_days").WithHint("shop.no_days.hint")
+		}
+		out, err := keep(s, ctx, shop.Supplier{Supplier: args[0], LeadDays: *days})
+		if err != nil {
+			return err
+		}
+		a.show(&out, func() { a.say("cli.supplier.done", out.Supplier, out.LeadDays) })
+		return nil
+	}))
+	cmd.Flags().Var(told[int]{&days, strconv.Atoi}, "days", a.words.Say("cli.flag.days"))
+	return cmd
+}
+
+func (a *app) addOffer() *cobra.Command {
+	var f shop.OfferFacts
+	cmd := a.command("offer SUPPLIER THEIR-NUMBER PART [--pack N] [--price PRICE]", 3, 3,
+		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+			out, err := s.AddOffer(ctx, args[0], args[1], args[2], f)
+			return a.offered(out, err)
+		}))
+	cmd.ValidArgsFunction = a.completeParts(2)
+	a.tellOffer(cmd, &f)
+	return cmd
+}
+
+func (a *app) changeOffer() *cobra.Command {
+	var f shop.OfferFacts
+	cmd := a.command("offer SUPPLIER THEIR-NUMBER [--pack N] [--price PRICE]", 2, 2,
+		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+			out, err := s.ChangeOffer(ctx, args[0], args[1], f)
+			return a.offered(out, err)
+		}))
+	a.tellOffer(cmd, &f)
+	return cmd
+}
+
+func (a *app) tellOffer(cmd *cobra.Command, f *shop.OfferFacts) {
+	a.tellNumber(cmd, &f.Pack, "pack", "cli.flag.pack")
+	a.tellText(cmd, &f.Price, "price", "cli.flag.price")
+}
+
+func (a *app) offered(out shop.Offered, err error) error {
+	if err == nil {
+		a.show(&out, func() {
+			a.say("cli.offer.done", out.Supplier, out.SupplierNumber, out.Maker+"/"+out.Number, a.amount(out.Pack, out.Unit),
+				a.price(out.PackPriceMinor, out.Currency))
+		})
+	}
+	return err
+}

@@ -1,0 +1,305 @@
+package shop
+
+import (
+	"context"
+	"regexp"
+	"strconv"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/measure"
+	"forkstock/internal/store"
+	"forkstock/internal/words"
+)
+
+// ForkFacts are what is told of a new fork. Both legs are alike.
+type ForkFacts struct {
+	Leg       string // outer diameter of the inner tube, as measure.ParseLength reads it
+	Layout    string // of catalog.Layouts; default conventional
+	Damping   string // of catalog.Dampings; default damper_rod
+	Springing string // of catalog.Springings; default coil
+	Note      string // how to tell it from its neighbours
+	Source    string // default: who adds the fork
+}
+
+// AddFork adds a fork without places. Errors: Invalid, Conflict (the name is
+// taken).
+func (s *Shop) AddFork(ctx context.Context, name string, q ForkFacts) (Fork, error) {
+	if trimmed(q.Leg) == "" {
+		return Fork{}, fault.New(fault.Invalid, "shop.no_leg").WithHint("shop.no_leg.hint")
+	}
+	leg, err := measure.ParseLength(q.Leg)
+	if err != nil {
+		return Fork{}, err
+	}
+	f := catalog.Fork{
+		Name: tidied(name), Layout: or(q.Layout, "conventional"), Leg: leg, Note: tidied(q.Note), Source: tidied(q.Source),
+	}
+	for _, side := range catalog.Sides[1:] {
+		f.Legs = append(f.Legs, catalog.Leg{Leg: side, Damping: or(q.Damping, "damper_rod"), Springing: or(q.Springing, "coil")})
+	}
+	var out Fork
+	err = s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
+		f.Source = or(f.Source, who.Name)
+		added, err := catalog.AddFork(ctx, tx, f)
+		if err != nil {
+			return err
+		}
+		out, err = forkView(ctx, tx, added)
+		return err
+	})
+	return out, err
+}
+
+// or gives what was typed, or else the default.
+func or(typed, otherwise string) string {
+	if typed = tidied(typed); typed != "" {
+		return typed
+	}
+	return otherwise
+}
+
+// PlaceFacts are what can be told of a place in a fork.
+type PlaceFacts struct {
+	SizeFacts
+	PerLeg *int64  // pieces, of oil mL; default 1, of oil none
+	Leg    *string // of catalog.Sides; default both
+	Renew  *string // of catalog.Renewals; default by the role
+	Fitted *string // of catalog.Fitteds; default yes
+	Note   *string
+	Parts  []string // named for the place, whatever their sizes say
+	Source string   // who names them; default: who adds the place
+}
+
+// PlaceRequest asks for a place to be added or changed.
+type PlaceRequest struct {
+	Fork, Role string
+	After      string // adding: behind the last place of that role; empty: at the end
+	Another    bool   // adding: although there is a place of that role in the leg
+	Number     int    // changing: the place in the stack, from 1, where the role has several; 0: the only one
+	PlaceFacts
+}
+
+// Place is a place of a fork.
+type Place struct {
+	Fork   string `json:"fork"`
+	Number int    `json:"place"` // in the stack, from 1
+	Position
+}
+
+// renewals by role; any other is a matter of judgement. Common practice.
+var renewals = map[catalog.Role]string{
+	catalog.OilSeal: "always", catalog.Oil: "always", catalog.BottomWasher: "opened", catalog.DrainWasher: "opened",
+	catalog.BottomBolt: "damage", catalog.DrainScrew: "damage",
+}
+
+// AddPlace adds a place to a fork. Errors: Invalid, NotFound (fork, part, the
+// role of After), Ambiguous, Conflict (there is one of that role in the leg).
+func (s *Shop) AddPlace(ctx context.Context, q PlaceRequest) (Place, error) {
+	return s.place(ctx, q, func(ctx context.Context, tx *store.Tx, f catalog.Fork, role catalog.Role, all []catalog.Position) (catalog.Position, error) {
+		p := catalog.Position{Role: role, Leg: "both", PerLeg: 1, Renew: or(renewals[role], "judge"), Fitted: "yes", Seq: 1}
+		if role == catalog.Oil && q.PerLeg == nil {
+			return p, fault.New(fault.Invalid, "shop.no_fill").WithHint("shop.no_fill.hint")
+		}
+		if len(all) > 0 {
+			p.Seq = all[len(all)-1].Seq + 1
+		}
+		if q.After != "" {
+			var err error
+			if p.Seq, err = s.above(f, all, q.After); err != nil {
+				return p, err
+			}
+			if err := catalog.MakeRoom(ctx, tx, f.ID, p.Seq); err != nil {
+				return p, err
+			}
+		}
+		return p, nil
+	})
+}
+
+// above gives the number behind the last place of a role.
+func (s *Shop) above(f catalog.Fork, all []catalog.Position, typed string) (int, error) {
+	role, err := s.role(tidied(typed))
+	if err != nil {
+		return 0, err
+	}
+	seq := 0
+	for _, p := range all {
+		if p.Role == role {
+			seq = p.Seq + 1
+		}
+	}
+	if seq == 0 {
+		err = fault.New(fault.NotFound, "shop.place_absent", f.Name, fault.Say("role."+string(role))).
+			WithHint("shop.place_absent.hint", words.ShellWord(f.Name))
+	}
+	return seq, err
+}
+
+// ChangePlace changes facts of a place; parts join those named before. Errors:
+// Invalid, NotFound, Ambiguous with the numbers of the places, Conflict.
+func (s *Shop) ChangePlace(ctx context.Context, q PlaceRequest) (Place, error) {
+	return s.place(ctx, q, func(_ context.Context, _ *store.Tx, f catalog.Fork, role catalog.Role, all []catalog.Position) (catalog.Position, error) {
+		if q.untold() {
+			return catalog.Position{}, noChange()
+		}
+		word := fault.Say("role." + string(role))
+		var hits []catalog.Position
+		e := fault.New(fault.Ambiguous, "shop.places_possible", f.Name, word).WithHint("shop.places_possible.hint")
+		for i, p := range all {
+			if p.Role == role && (q.Number == 0 || q.Number == i+1) {
+				hits = append(hits, p)
+				tell := fault.Say("shop.tell_place", fault.Say("leg."+p.Leg), sizes(p.Size, p.Thread))
+				e.Candidates = append(e.Candidates, fault.Candidate{Name: "--place " + strconv.Itoa(i+1), Tell: tell})
+			}
+		}
+		switch len(hits) {
+		case 0:
+			return catalog.Position{}, fault.New(fault.NotFound, "shop.place_absent", f.Name, word).
+				WithHint("shop.place_absent.hint", words.ShellWord(f.Name))
+		case 1:
+			hits[0].Parts = nil // those named before stay
+			return hits[0], nil
+		}
+		return catalog.Position{}, e
+	})
+}
+
+func (f PlaceFacts) untold() bool {
+	return f.SizeFacts == SizeFacts{} && f.PerLeg == nil && f.Leg == nil && f.Renew == nil && f.Fitted == nil && f.Note == nil &&
+		len(f.Parts) == 0
+}
+
+// place finds the fork and the role, lets choose give the place to begin with,
+// and keeps it with what was told.
+func (s *Shop) place(ctx context.Context, q PlaceRequest, choose func(
+	context.Context, *store.Tx, catalog.Fork, catalog.Role, []catalog.Position) (catalog.Position, error),
+) (Place, error) {
+	role, err := s.role(tidied(q.Role))
+	if err != nil {
+		return Place{}, err
+	}
+	var out Place
+	err = s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
+		f, err := catalog.ForkNamed(ctx, tx, q.Fork)
+		if err != nil {
+			return err
+		}
+		all, err := catalog.Positions(ctx, tx, f.ID)
+		if err != nil {
+			return err
+		}
+		p, err := choose(ctx, tx, f, role, all)
+		if err != nil {
+			return err
+		}
+		if err := q.apply(ctx, tx, &p, who); err != nil {
+			return err
+		}
+		if !q.Another && (p.ID == "" || q.Leg != nil) {
+			if err := alone(f, p, all); err != nil {
+				return err
+			}
+		}
+		if p.ID != "" {
+			err = catalog.ChangePosition(ctx, tx, p)
+		} else {
+			p, err = catalog.AddPosition(ctx, tx, f.ID, p)
+		}
+		if err != nil {
+			return err
+		}
+		out, err = placeView(ctx, tx, f, p)
+		return err
+	})
+	return out, err
+}
+
+// alone refuses a second place of a role in one leg: mostly the same one, told
+// twice.
+func alone(f catalog.Fork, p catalog.Position, all []catalog.Position) error {
+	for _, other := range all {
+		if other.ID != p.ID && other.Role == p.Role && (other.Leg == p.Leg || other.Leg == "both" || p.Leg == "both") {
+			return fault.New(fault.Conflict, "shop.place_twice", f.Name, fault.Say("role."+string(p.Role)), fault.Say("leg."+other.Leg)).
+				WithHint("shop.place_twice.hint", words.ShellWord(f.Name), string(p.Role))
+		}
+	}
+	return nil
+}
+
+// apply sets the facts that were told of p.
+func (f PlaceFacts) apply(ctx context.Context, tx *store.Tx, p *catalog.Position, who Actor) error {
+	if err := f.SizeFacts.apply(p.Role, &p.Size, &p.Thread); err != nil {
+		return err
+	}
+	if f.PerLeg != nil {
+		p.PerLeg = *f.PerLeg
+	}
+	set(&p.Leg, f.Leg)
+	set(&p.Renew, f.Renew)
+	set(&p.Fitted, f.Fitted)
+	set(&p.Note, f.Note)
+	for _, name := range f.Parts {
+		part, err := catalog.PartNamed(ctx, tx, name)
+		if err != nil {
+			return err
+		}
+		if part.Role != p.Role {
+			return fault.New(fault.Invalid, "shop.other_role", part.Name(), fault.Say("role."+string(part.Role)), fault.Say("role."+string(p.Role)))
+		}
+		p.Parts = append(p.Parts, catalog.NamedPart{Part: part.ID, Source: or(f.Source, who.Name)})
+	}
+	return nil
+}
+
+func placeView(ctx context.Context, tx *store.Tx, f catalog.Fork, p catalog.Position) (Place, error) {
+	all, err := catalog.Positions(ctx, tx, f.ID)
+	if err != nil {
+		return Place{}, err
+	}
+	view, err := forkView(ctx, tx, f)
+	if err != nil {
+		return Place{}, err
+	}
+	for i, other := range all {
+		if other.ID == p.ID {
+			return Place{f.Name, i + 1, view.Positions[i]}, nil
+		}
+	}
+	return Place{}, fault.New(fault.Internal, "internal").WithHint("internal.hint")
+}
+
+// Bike says which fork a bike carries.
+type Bike struct {
+	Make  string `json:"make"`
+	Model string `json:"model"`
+	Years string `json:"years"`
+	Fork  string `json:"fork"`
+}
+
+var yearsForm = regexp.MustCompile(`^(\d{4})(?: ?([-–]) ?(\d{4})?)?$`)
+
+// AddBike says that a bike of those years ("2001", "2001-2004", "2001-" where
+// it is still built) carries a fork. Errors: Invalid, NotFound, Conflict.
+func (s *Shop) AddBike(ctx context.Context, b Bike) (Bike, error) {
+	part := yearsForm.FindStringSubmatch(trimmed(b.Years))
+	if part == nil {
+		return b, fault.New(fault.Invalid, "shop.bad_years", clipped(b.Years)).WithHint("catalog.bad_years.hint")
+	}
+	m := catalog.Fitment{Make: tidied(b.Make), Model: tidied(b.Model)}
+	m.YearFrom, _ = strconv.Atoi(part[1])
+	if m.YearTo, _ = strconv.Atoi(part[3]); part[2] == "" {
+		m.YearTo = m.YearFrom
+	}
+	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
+		f, err := catalog.ForkNamed(ctx, tx, b.Fork)
+		if err != nil {
+			return err
+		}
+		m.Fork, m.Source = f.ID, who.Name
+		m, err = catalog.AddFitment(ctx, tx, m)
+		b = Bike{m.Make, m.Model, m.Years(), f.Name}
+		return err
+	})
+	return b, err
+}
