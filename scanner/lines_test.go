@@ -39,8 +39,10 @@ func TestLines(t *testing.T) {
 		{name: "UPC-E as printed", in: "]E001234565\n", want: []Line{{Number: 1, Symbology: UPCE, Text: "01234565"}}},
 		{name: "EAN-8", in: "]E401234565\n", want: []Line{{Number: 1, Symbology: EAN8, Text: "01234565"}}},
 		{name: "Code 128, 39, ITF, QR, Data Matrix", in: "]C0A\n]A0B\n]I112\n]Q1C\n]d1D\n", want: []Line{
-			{Number: 1, Symbology: Code128, Text: "A"}, {Number: 2, Symbology: Code39, Text: "B"},
-			{Number: 3, Symbology: ITF, Text: "12"}, {Number: 4, Symbology: QR, Text: "C"},
+			{Number: 1, Symbology: Code128, Text: "A"},
+			{Number: 2, Symbology: Code39, Text: "B"},
+			{Number: 3, Symbology: ITF, Text: "12"},
+			{Number: 4, Symbology: QR, Text: "C"},
 			{Number: 5, Symbology: DataMatrix, Text: "D"},
 		}},
 		{name: "GS1", in: "]C110A\x1d305\n]d2\x1d10A\n]Q310A\n10A\x1d305\n\x1d10A\n", want: []Line{
@@ -55,8 +57,10 @@ func TestLines(t *testing.T) {
 		{name: "identifier alone", in: "]E0\nA\n", want: []Line{{Number: 2, Text: "A"}}, bad: []int{1}},
 		{name: "control characters", in: "A\x00\nB\n\x1b[A\nC\x7f", want: []Line{{Number: 2, Text: "B"}}, bad: []int{1, 3, 4}},
 		{name: "UTF-16", in: "\xff\xfeA\x00\n\x00", bad: []int{1, 2}},
-		{name: "long", in: strings.Repeat("A", MaxLine+1) + "\n" + strings.Repeat("B", MaxLine) + "\n",
-			want: []Line{{Number: 2, Text: strings.Repeat("B", MaxLine)}}, bad: []int{1}},
+		{
+			name: "long", in: strings.Repeat("A", MaxLine+1) + "\n" + strings.Repeat("B", MaxLine) + "\n",
+			want: []Line{{Number: 2, Text: strings.Repeat("B", MaxLine)}}, bad: []int{1},
+		},
 	} {
 		got, bad, err := Lines(strings.NewReader(tt.in))
 		if err != nil {

@@ -18,6 +18,7 @@ type sheet struct {
 	file  string
 	clean bool
 	want  []string // "symbology text", sorted
+	bars  bool     // bars are seen that cannot be read
 }
 
 // sheets reads the manifest. The pictures and their texts come from zint and
@@ -40,6 +41,7 @@ func sheets(t testing.TB) (all []sheet) {
 			at[f[0]] = i
 			all = append(all, sheet{file: f[0], clean: f[3] == "yes"})
 		}
+		all[i].bars = f[2] == "bars"
 		if f[1] != "-" {
 			all[i].want = append(all[i].want, f[1]+" "+strings.ReplaceAll(f[2], "{GS}", "\x1d"))
 		}
@@ -79,8 +81,8 @@ func TestPictures(t *testing.T) {
 		for _, symbol := range p.Symbols {
 			got = append(got, symbol.Symbology+" "+symbol.Text)
 		}
-		if len(p.Unread) > 0 && s.file != "print.png" {
-			t.Errorf("%s: bars seen at %v", s.file, p.Unread)
+		if s.bars != (len(p.Unread) > 0) {
+			t.Errorf("%s: unread bars at %v, want some: %v", s.file, p.Unread, s.bars)
 		}
 		slices.Sort(got)
 		missing, extra := compare(got, s.want)
@@ -137,15 +139,22 @@ func TestPlaces(t *testing.T) {
 		want []place
 	}{
 		{"four.png", []place{
-			{"9521000395213", 0, 0, 0}, {"9521000395213", 1, 300, 0},
-			{"9521000395213", 2, 0, 150}, {"9521000395213", 3, 300, 150},
+			{"9521000395213", 0, 0, 0},
+			{"9521000395213", 1, 300, 0},
+			{"9521000395213", 2, 0, 150},
+			{"9521000395213", 3, 300, 150},
 		}},
 		{"slip.png", []place{
-			{"KB-39-52-11", 0, 50, 50}, {"KB-43-55-10", 0, 400, 50},
-			{"WP-41-54", 0, 50, 200}, {"BU-41-20", 0, 400, 200},
-			{"CL-54", 0, 50, 300}, {"OR-24-2.5", 0, 400, 300},
-			{"KB-39-52-11", 1, 50, 450}, {"9521000395213", 0, 400, 450},
-			{"9521000415317", 0, 50, 600}, {"KB-39-52-11;2;pair", 0, 400, 650},
+			{"KB-39-52-11", 0, 50, 50},
+			{"KB-43-55-10", 0, 400, 50},
+			{"WP-41-54", 0, 50, 200},
+			{"BU-41-20", 0, 400, 200},
+			{"CL-54", 0, 50, 300},
+			{"OR-24-2.5", 0, 400, 300},
+			{"KB-39-52-11", 1, 50, 450},
+			{"9521000395213", 0, 400, 450},
+			{"9521000415317", 0, 50, 600},
+			{"KB-39-52-11;2;pair", 0, 400, 650},
 		}},
 	} {
 		var got []place

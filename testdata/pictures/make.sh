@@ -196,10 +196,31 @@ grey "$tmp/sheet.png" slip-photo.jpg -background gray80 -rotate 2 -gaussian-blur
 slip slip-tilt.jpg no 'delivery slip, tilted 20 degrees, JPEG 60'
 grey "$tmp/sheet.png" slip-tilt.jpg -background gray80 -rotate 20 -quality 60
 
+# Symbols that are easily counted wrong: close together, crossed by a scratch,
+# on their corner, framed and close to the rim of the page.
+sheet twice-close.png yes 300x260 'equal symbols, the second right below the print of the first' <<END
+20 30 g ean13 9521000395213
+20 136 g ean13 9521000395213
+END
+grey "$tmp/sheet.png" twice-close.png
+grey "$tmp/code128.png" code128-scratched.png -bordercolor white -border 10 -fill white \
+	-draw 'rectangle 0,40 400,45' -draw 'rectangle 0,70 400,72'
+note code128-scratched.png code128 KB-39-52-11 yes 'zint, then two white lines across all bars'
+grey "$tmp/upce.png" upce-tilt45.png -bordercolor white -border 20 -background white -rotate 45
+note upce-tilt45.png upce 01234565 no 'zint, then -rotate 45'
+grey "$tmp/itf.png" itf-rim.png -bordercolor white -border 6 -background gray30 -rotate 34
+note itf-rim.png itf 19521000395210 no 'zint, then -background gray30 -rotate 34'
+
+# Bars of which nobody can make out a text: both ends are covered.
+grey "$tmp/code128.png" covered.png -bordercolor white -border 10 -fill white \
+	-draw 'rectangle 0,0 60,200' -draw 'rectangle 290,0 400,200'
+note covered.png - bars yes 'zint, then both ends painted white'
+
 # Nothing to read.
 convert -size 300x200 canvas:white -depth 8 -strip blank.png
 convert -size 420x200 canvas:white -font DejaVu-Sans -pointsize 16 -annotate +20+40 'Delivery note 4711' \
 	-annotate +20+80 '2 pcs KB-39-52-11  39x52x11' -annotate +20+120 '||| || ||| | |||| || | ||| ||' \
 	-depth 8 -strip print.png
 convert -seed 7 -size 320x240 plasma:gray30-gray70 -colorspace Gray -depth 8 -strip -quality 70 clouds.jpg
-for f in blank.png print.png clouds.jpg; do note "$f" - - yes 'nothing to read'; done
+for f in blank.png clouds.jpg; do note "$f" - - yes 'nothing to read'; done
+note print.png - bars yes 'print with a row of strokes, no symbol'
