@@ -51,15 +51,6 @@ func KnownDelivery(ctx context.Context, tx *store.Tx, name string) (Delivery, er
 	return d, err
 }
 
-// Deliveries gives the newest deliveries, newest first, at most most.
-func Deliveries(ctx context.Context, tx *store.Tx, most int) ([]Delivery, error) {
-	var all []Delivery
-	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (d Delivery, err error) {
-		return d, scan(&d.ID, &d.Name)
-	}), `SELECT id, name FROM delivery ORDER BY at DESC, id DESC LIMIT $1`, most)
-	return all, err
-}
-
 // JoinSession ties a session of hand-scanner lines to a delivery. Error:
 // Conflict where it belongs to another one.
 func JoinSession(ctx context.Context, tx *store.Tx, session string, d Delivery) error {

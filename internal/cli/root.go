@@ -34,6 +34,7 @@ func (a *app) root() *cobra.Command {
 	flags.StringVar(&a.dir, "shop", cmp.Or(os.Getenv("FORKSTOCK_SHOP"), "shop"), a.words.Say("cli.flag.shop"))
 	flags.StringVar(&a.by, "by", "", a.words.Say("cli.flag.by"))
 	flags.BoolVar(&a.json, "json", false, a.words.Say("cli.flag.json"))
+	flags.BoolP("help", "h", false, a.words.Say("cli.flag.help"))
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		said, _, _ := strings.Cut(err.Error(), ": strconv.")
 		return fault.New(fault.Invalid, "cli.bad_flag", said).WithHint("cli.usage.hint", cmd.UseLine()).WithCause(err)
@@ -48,6 +49,12 @@ func (a *app) root() *cobra.Command {
 		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.exportCommand(),
 		a.serveCommand(),
 	)
+	root.InitDefaultCompletionCmd()
+	for _, cmd := range root.Commands() {
+		if cmd.Name() == "completion" {
+			cmd.Short = a.words.Say("cli.completion")
+		}
+	}
 	return root
 }
 
@@ -56,7 +63,7 @@ func (a *app) root() *cobra.Command {
 func (a *app) command(use string, least, most int, run func(*cobra.Command, []string) error) *cobra.Command {
 	name, _, _ := strings.Cut(use, " ")
 	return &cobra.Command{
-		Use: use, Short: a.words.Say("cli." + name), RunE: run, DisableFlagsInUseLine: true,
+		Use: use, Short: a.words.Say("cli." + name), RunE: run, DisableFlagsInUseLine: true, Example: examples[name],
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) < least || most >= 0 && len(args) > most {
 				return fault.New(fault.Invalid, "cli.args", cmd.Name()).WithHint("cli.usage.hint", cmd.UseLine())
@@ -66,12 +73,31 @@ func (a *app) command(use string, least, most int, run func(*cobra.Command, []st
 	}
 }
 
+// examples show each command at work, in the demo shop.
+var examples = map[string]string{
+	"find":    "  forkstock find 39 mm seal\n  forkstock find 39x52x11\n  forkstock find wiper Kaldrin Velda 400 2001",
+	"fork":    "  forkstock fork \"Corva 39\"\n  forkstock fork --make Kaldrin --model \"Velda 400\" --year 2001",
+	"receive": "  forkstock receive --delivery parcel-7 label1.jpg label2.png\n  forkstock receive --delivery parcel-7 --session shelf -",
+	"link":    "  forkstock link 09521016150103 Jostwin/621015 --pieces 10\n  forkstock link PARCEL-77 --no-part",
+	"packs":   "  forkstock packs 09521016150103 JO.621015 1",
+	"issue":   "  forkstock issue SW-3156 2 --reason \"job 12\"",
+	"return":  "  forkstock return SW-3156 1",
+	"scrap":   "  forkstock scrap SW-3156 1 --reason torn",
+	"move":    "  forkstock move SW-3156 2 --from INTAKE --to B-02-3",
+	"undo":    "  forkstock undo 1234        (a number from forkstock ledger)",
+	"reorder": "  forkstock reorder --supplier wesselmoor",
+	"export":  "  forkstock export stock -o stock.csv",
+}
+
 // usageTemplate is the layout of help, in the language of the system.
 func (a *app) usageTemplate() string {
 	return `{{if .HasAvailableSubCommands}}` + a.words.Say("cli.help.commands") + `
 {{range .Commands}}{{if .IsAvailableCommand}}  {{rpad .Name 12}} {{.Short}}
 {{end}}{{end}}{{else}}  {{.UseLine}}
-{{end}}
+{{if .HasExample}}
+` + a.words.Say("cli.help.examples") + `
+{{.Example}}
+{{end}}{{end}}
 {{if .HasAvailableLocalFlags}}` + a.words.Say("cli.help.flags") + `
 {{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}
 {{end}}{{if .HasAvailableInheritedFlags}}` + a.words.Say("cli.help.all") + `

@@ -149,6 +149,13 @@ func (s *Shop) reorderLines(ctx context.Context, tx *store.Tx, asOf time.Time,
 	if err != nil {
 		return nil, err
 	}
+	var pieces [][]int64
+	for _, p := range parts {
+		if p.Unit == catalog.Piece && use[p.ID] != nil {
+			pieces = append(pieces, use[p.ID])
+		}
+	}
+	pool := reorder.PoolRatio(pieces)
 	var lines []supplied
 	for _, p := range parts {
 		if len(use[p.ID]) == 0 && p.Minimum == 0 {
@@ -158,9 +165,9 @@ func (s *Shop) reorderLines(ctx context.Context, tx *store.Tx, asOf time.Time,
 		if err != nil {
 			return nil, err
 		}
-		ask := reorder.Part{Use: use[p.ID], OnHand: max(free[p.ID], 0), Min: p.Minimum, Fill: fill, Unit: p.Unit}
+		ask := reorder.Part{Use: use[p.ID], OnHand: max(free[p.ID], 0), Min: p.Minimum, Fill: fill, Unit: p.Unit, Pool: pool}
 		if p.Unit == catalog.Millilitre {
-			ask.Bulk = bulkML
+			ask.Bulk, ask.Pool = bulkML, 0
 		}
 		l, needed, err := advise(p, ask, items)
 		if err != nil {
