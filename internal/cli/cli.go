@@ -95,7 +95,8 @@ func (a *app) end(err error) int {
 	}
 	e := fault.Of(err)
 	if a.json {
-		a.jsonError(e)
+		a.words.Fill(e)
+		writeJSON(a.stderr, e)
 	} else {
 		a.textError(e)
 	}
@@ -120,17 +121,6 @@ func (a *app) textError(e *fault.Error) {
 	if e.Kind == fault.Internal && e.Err != nil {
 		fmt.Fprintf(a.stderr, "  (%v)\n", e.Err)
 	}
-}
-
-func (a *app) jsonError(e *fault.Error) {
-	out := struct {
-		Kind       fault.Kind        `json:"kind"`
-		Message    fault.Message     `json:"message"`
-		Hint       fault.Message     `json:"hint"`
-		Candidates []fault.Candidate `json:"candidates,omitempty"`
-	}{e.Kind, e.Message, e.Hint, e.Candidates}
-	a.words.Fill(&out)
-	writeJSON(a.stderr, out)
 }
 
 // oneLine keeps what a user typed from breaking an error over lines or moving

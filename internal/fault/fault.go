@@ -123,6 +123,17 @@ func (e *Error) Error() string {
 	return s
 }
 
+// MarshalJSON writes what a program may read of e: kind, message and hint ("" for
+// none), candidates where there are any, never the cause.
+func (e *Error) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Kind       Kind        `json:"kind"`
+		Message    Message     `json:"message"`
+		Hint       Message     `json:"hint"`
+		Candidates []Candidate `json:"candidates,omitempty"`
+	}{e.Kind, e.Message, e.Hint, e.Candidates})
+}
+
 // Unwrap gives the cause.
 func (e *Error) Unwrap() error { return e.Err }
 

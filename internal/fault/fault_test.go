@@ -51,3 +51,23 @@ func TestMessageJSON(t *testing.T) {
 		t.Errorf("unrendered String() = %q", got)
 	}
 }
+
+// The keys are those of the contract (DEVELOPERS.md, Errors): hint is always
+// there, candidates only where there are some, the cause never.
+func TestErrorJSON(t *testing.T) {
+	bare := New(NotFound, "x").WithCause(io.EOF)
+	bare.Message = bare.Message.Filled("there is no x")
+	full := New(Ambiguous, "y").WithHint("h")
+	full.Candidates = []Candidate{{Name: "a/b", Tell: Say("t").Filled("red"), Command: "do a/b"}, {Name: "c"}}
+	for _, tt := range []struct {
+		err  *Error
+		want string
+	}{
+		{bare, `{"kind":"notfound","message":"there is no x","hint":""}`},
+		{full, `{"kind":"ambiguous","message":"y","hint":"h","candidates":[{"name":"a/b","tell_apart":"red","command":"do a/b"},{"name":"c"}]}`},
+	} {
+		if got, err := json.Marshal(tt.err); err != nil || string(got) != tt.want {
+			t.Errorf("Marshal(%v) = %s, %v, want %s", tt.err, got, err, tt.want)
+		}
+	}
+}

@@ -33,16 +33,6 @@ func (s *site) send(w http.ResponseWriter, status int, answer any) error {
 	return nil
 }
 
-// refuseJSON answers with an error as the command line's --json shows it.
-func (s *site) refuseJSON(w http.ResponseWriter, e *fault.Error) {
-	_ = s.send(w, statuses[e.Kind], &struct {
-		Kind       fault.Kind        `json:"kind"`
-		Message    fault.Message     `json:"message"`
-		Hint       fault.Message     `json:"hint,omitzero"`
-		Candidates []fault.Candidate `json:"candidates,omitempty"`
-	}{e.Kind, e.Message, e.Hint, e.Candidates})
-}
-
 // pointer gives what send fills in, and the error beside it.
 func pointer[T any](answer T, err error) (any, error) { return &answer, err }
 

@@ -69,7 +69,7 @@ func (s *site) refuse(w http.ResponseWriter, r *http.Request, err error) {
 	}
 	e = s.forPages(e)
 	if strings.HasPrefix(r.URL.Path, "/api/") {
-		s.refuseJSON(w, e)
+		_ = s.send(w, statuses[e.Kind], e)
 		return
 	}
 	page := refusal{Message: e.Message, Hint: e.Hint, Back: back(r)}
