@@ -126,6 +126,11 @@ func Waiting(ctx context.Context, tx *store.Tx) ([]Scan, error) {
 	return queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.state IN ('unknown', 'to_confirm') ORDER BY s.seq`)
 }
 
+// Waits reports whether a scan waits for a code to be known.
+func Waits(ctx context.Context, tx *store.Tx, code string) (bool, error) {
+	return tx.One(ctx, store.Into(new(int64)), `SELECT seq FROM scan WHERE code = $1 AND state = 'unknown' ORDER BY seq LIMIT 1`, code)
+}
+
 // ScansOf gives the scans of a delivery in their order.
 func ScansOf(ctx context.Context, tx *store.Tx, delivery string) ([]Scan, error) {
 	return queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.delivery = $1 ORDER BY s.seq`, delivery)

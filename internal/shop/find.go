@@ -7,8 +7,10 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
+	"forkstock/internal/gs1"
 	"forkstock/internal/measure"
 	"forkstock/internal/store"
+	"forkstock/internal/words"
 	"forkstock/inventory"
 	"forkstock/search"
 )
@@ -66,7 +68,15 @@ func (s *Shop) Find(ctx context.Context, text string, limit int) (Found, error) 
 		if err != nil {
 			return err
 		}
-		return out.fill(ctx, tx, hits)
+		if err := out.fill(ctx, tx, hits); err != nil || !out.Empty() {
+			return err
+		}
+		code, _ := gs1.Key("", text)
+		waits, err := inventory.Waits(ctx, tx, code)
+		if waits {
+			out.Suggest = fault.Say("shop.code_waits", code, words.ShellWord(code))
+		}
+		return err
 	})
 	out.TookUS = time.Since(began).Microseconds()
 	return out, err

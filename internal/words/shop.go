@@ -56,6 +56,7 @@ var shopTexts = texts{
 	"shop.in_bin":              {"{0} in {1}", "{0} in {1}"},
 	"shop.bad_bin_kind":        {"{0} is no kind of bin: shelf, tray or blocked", "{0} ist keine Art Lagerfach: shelf, tray oder blocked"},
 	"shop.day_to_come":         {"{0} is still to come", "{0} kommt erst noch"},
+	"shop.code_waits":          {"{0} was received and waits: forkstock link {1} PART --pieces N", "{0} kam herein und wartet: forkstock link {1} TEIL --pieces N"},
 	"shop.bad_day":             {"{0} is no day", "{0} ist kein Tag"},
 	"shop.bad_day.hint":        {"write it as 2026-11-25", "als 2026-11-25 schreiben"},
 	"shop.reorder_rule":        {"so that {0} of 100 parts are there when needed, by last year's use", "damit {0} von 100 Teilen da sind, wenn man sie braucht, nach dem Verbrauch des letzten Jahres"},
