@@ -1,7 +1,8 @@
 package words
 
 // roleTexts names the roles of parts as they stand on screens, and the other
-// words of the fork that results carry.
+// words that results carry: of the fork, of what was posted, of what was
+// scanned.
 var roleTexts = texts{
 	"role.oil_seal":         {"oil seal", "Gabeldichtring"},
 	"role.wiper":            {"dust seal (wiper)", "Staubkappe"},
@@ -60,4 +61,21 @@ var roleTexts = texts{
 	"verdict.fits": {"fits", "passt"},
 	"verdict.near": {"NOT the same, measure", "NICHT gleich, nachmessen"},
 	"verdict.no":   {"does not fit", "passt nicht"},
+
+	"posting.receive": {"came in", "Zugang"},
+	"posting.issue":   {"taken", "Entnahme"},
+	"posting.return":  {"put back", "zurückgelegt"},
+	"posting.scrap":   {"thrown away", "ausgebucht (defekt)"},
+	"posting.move":    {"moved", "umgelagert"},
+	"posting.found":   {"found, to be looked into", "gefunden, zu prüfen"},
+	"posting.undo":    {"undone", "zurückgenommen"},
+	"posting.opening": {"opening stock", "Anfangsbestand"},
+
+	"scan.open":       {"read", "gelesen"},
+	"scan.posted":     {"in stock", "eingebucht"},
+	"scan.unknown":    {"waits: not known", "wartet: nicht zugeordnet"},
+	"scan.to_confirm": {"waits: one pack or two?", "wartet: eine Packung oder zwei?"},
+	"scan.same_pack":  {"same pack as another", "dieselbe Packung wie ein anderer"},
+	"scan.undone":     {"undone since", "seither zurückgenommen"},
+	"scan.ignored":    {"no part", "kein Teil"},
 }
