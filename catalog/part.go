@@ -58,15 +58,15 @@ func AddPart(ctx context.Context, tx *store.Tx, p Part) (Part, error) {
 	if err := p.check(); err != nil {
 		return p, err
 	}
-	var twin string
-	found, err := tx.One(ctx, store.Into(&twin),
-		`SELECT number FROM part WHERE maker_norm = $1 AND number_norm = $2`, Normal(p.Maker), Normal(p.Number))
+	var twin Part
+	found, err := tx.One(ctx, store.Into(&twin.Maker, &twin.Number),
+		`SELECT maker, number FROM part WHERE maker_norm = $1 AND number_norm = $2`, Normal(p.Maker), Normal(p.Number))
 	if err != nil {
 		return p, err
 	}
 	if found {
-		return p, fault.New(fault.Conflict, "catalog.part_twice", p.Maker, twin).
-			WithHint("catalog.part_twice.hint", words.ShellWord(p.Name()))
+		return p, fault.New(fault.Conflict, "catalog.part_twice", twin.Maker, twin.Number).
+			WithHint("catalog.part_twice.hint", words.ShellWord(twin.Name()))
 	}
 	if p.ID, err = tx.NewID(); err != nil {
 		return p, err

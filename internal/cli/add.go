@@ -36,34 +36,59 @@ func (a *app) group(name string, subs ...func() *cobra.Command) *cobra.Command {
 	}
 	for _, make := range subs {
 		sub := make()
-		sub.Short = a.words.Say("cli." + name + "." + sub.Name())
+		sub.Short, sub.Example = a.words.Say("cli."+name+"."+sub.Name()), told[name+" "+sub.Name()]
 		cmd.AddCommand(sub)
 	}
 	return cmd
 }
 
-// told is a flag that leaves nil where it is not given.
-type told[T any] struct {
+// told shows how to say what one knows.
+var told = map[string]string{
+	"add part": "  forkstock add part Tolmek/KB-39 --role \"oil seal\" --size 39x52x11/12.5 --bin A-01-1 --minimum 4\n" +
+		"  forkstock add part Tolmek/BB-10 --role \"bottom bolt\" --thread M10x1.25 --length 30\n" +
+		"  forkstock add part Tolmek/CR-53 --role clip --size '?x53x1.5'",
+	"add fork": "  forkstock add fork \"Corva 39\" --leg 39\n" +
+		"  forkstock add fork \"Orlo 43\" --leg 43 --layout upside-down --damping open_cartridge",
+	"add place": "  forkstock add place \"Corva 39\" oil_seal --size 39x52x11\n" +
+		"  forkstock add place \"Corva 39\" clip --size '?x53x1.5' --after oil_seal\n" +
+		"  forkstock add place \"Corva 39\" oil --per-leg 480",
+	"add bike":     "  forkstock add bike Kaldrin \"Velda 400\" 2001-2004 \"Corva 39\"",
+	"add bin":      "  forkstock add bin A-01-1",
+	"add supplier": "  forkstock add supplier \"Halm & Co\" --days 3",
+	"add offer":    "  forkstock add offer \"Halm & Co\" H-1 KB-39 --pack 10 --price 45.50",
+	"change part": "  forkstock change part KB-39 --minimum 6\n" +
+		"  forkstock change part KB-39 --bin \"\"        (no home any more)",
+	"change place":    "  forkstock change place \"Corva 39\" wiper --fitted no",
+	"change supplier": "  forkstock change supplier \"Halm & Co\" --days 5",
+	"change offer": "  forkstock change offer \"Halm & Co\" H-1 --price 48\n" +
+		"  forkstock change offer \"Halm & Co\" H-1 --price \"\"        (not known)",
+}
+
+// fact is a flag that leaves nil where it is not given.
+type fact[T any] struct {
 	to   **T
 	read func(string) (T, error)
 }
 
-func (t told[T]) Set(typed string) error {
-	v, err := t.read(typed)
-	*t.to = &v
+// Set keeps what was typed.
+func (f fact[T]) Set(typed string) error {
+	v, err := f.read(typed)
+	*f.to = &v
 	return err
 }
 
-func (t told[T]) String() string { return "" }
+// String gives the default, which is none.
+func (f fact[T]) String() string { return "" }
 
-func (t told[T]) Type() string { return "" }
+// Type gives no word for the help: the flag's text says what it takes.
+func (f fact[T]) Type() string { return "" }
 
 func (a *app) tellText(cmd *cobra.Command, to **string, name, help string) {
-	cmd.Flags().Var(told[string]{to, func(s string) (string, error) { return s, nil }}, name, a.words.Say(help))
+	cmd.Flags().Var(fact[string]{to, func(s string) (string, error) { return s, nil }}, name, a.words.Say(help))
 }
 
 func (a *app) tellNumber(cmd *cobra.Command, to **int64, name, help string) {
-	cmd.Flags().Var(told[int64]{to, func(s string) (int64, error) { return strconv.ParseInt(s, 10, 64) }}, name, a.words.Say(help))
+	cmd.Flags().Var(fact[int64]{to, func(s string) (int64, error) { return strconv.ParseInt(s, 10, 64) }}, name, a.words.Say(help))
 }
 
 func (a *app) tellSizes(cmd *cobra.Command, f *shop.SizeFacts) {
@@ -259,7 +284,7 @@ func (a *app) supplierCommand(keep func(*shop.Shop, context.Context, shop.Suppli
 		a.show(&out, func() { a.say("cli.supplier.done", out.Supplier, out.LeadDays) })
 		return nil
 	}))
-	cmd.Flags().Var(told[int]{&days, strconv.Atoi}, "days", a.words.Say("cli.flag.days"))
+	cmd.Flags().Var(fact[int]{&days, strconv.Atoi}, "days", a.words.Say("cli.flag.days"))
 	return cmd
 }
 

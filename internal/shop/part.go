@@ -98,7 +98,7 @@ type PartPage struct {
 	Material  string      `json:"material,omitempty"`
 	Elastomer string      `json:"elastomer,omitempty"`
 	Source    string      `json:"source,omitempty"`
-	HomeBin   string      `json:"home_bin,omitempty"`
+	HomeBin   string      `json:"home_bin"` // empty: none
 	Minimum   int64       `json:"minimum"`
 	Lines     []StockLine `json:"lines"`
 	Codes     []Code      `json:"codes"`
