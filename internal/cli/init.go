@@ -26,7 +26,7 @@ func (a *app) initCommand() *cobra.Command {
 		a.show(&set, func() {
 			a.say("cli.init.done", a.dir)
 			a.settings(set)
-			a.say("cli.init.next", a.dir)
+			a.say("cli.init.next", words.ShellWord(a.dir))
 		})
 		return nil
 	})
