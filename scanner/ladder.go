@@ -11,7 +11,6 @@ import (
 
 // A reader reads one picture.
 type reader struct {
-	ctx        context.Context // of the one Read that this reader is made for
 	rowReaders []oned.RowDecoder
 	qr         *qrdecoder.Decoder
 	dm         *decoder.Decoder
@@ -20,58 +19,49 @@ type reader struct {
 	seen       []sighting
 }
 
-func newReader(ctx context.Context) *reader {
-	return &reader{ctx: ctx, rowReaders: rowReaders(), qr: qrdecoder.NewDecoder(), dm: decoder.NewDecoder()}
+func newReader() *reader {
+	return &reader{rowReaders: rowReaders(), qr: qrdecoder.NewDecoder(), dm: decoder.NewDecoder()}
 }
 
 // rungs are the steps of effort, the cheap ones first. A rung is always
-// finished; the next one is tried while nothing is believed, or bars are seen
-// where nothing is believed.
-var rungs = []func(*reader, view){
-	func(r *reader, v view) { // as it stands
-		r.linear(v)
-		r.linear(v.turnedBy(1))
-		r.qrCodes(v)
-		r.dataMatrices(v)
+// finished. The second is tried where nothing is believed or bars are left
+// over, those above it only where nothing is believed.
+var rungs = []func(context.Context, *reader, view){
+	func(ctx context.Context, r *reader, v view) { r.straight(ctx, v) },
+	func(ctx context.Context, r *reader, v view) { r.tilted(ctx, v) },
+	func(ctx context.Context, r *reader, v view) { // fine and coarse
+		r.straight(ctx, v.atMost(700_000).resampled(0, 2))
+		r.straight(ctx, v.atMost(2_000_000).halved())
 	},
-	(*reader).tilted,
-	func(r *reader, v view) { // fine, coarse
-		for _, w := range []view{v.atMost(700_000).resampled(0, 2), v.atMost(2_000_000).halved()} {
-			r.linear(w)
-			r.linear(w.turnedBy(1))
-			r.qrCodes(w)
-			r.dataMatrices(w)
-		}
-	},
-	func(r *reader, v view) { // out of focus
+	func(ctx context.Context, r *reader, v view) { // out of focus
 		v = v.atMost(2_000_000)
-		for _, radius := range []int{1, 2} {
-			w := v.sharpened(radius, 3)
-			r.linear(w)
-			r.linear(w.turnedBy(1))
-			r.qrCodes(w)
-			r.dataMatrices(w)
-		}
+		r.straight(ctx, v.sharpened(1, 3))
+		r.straight(ctx, v.sharpened(2, 3))
 	},
-	func(r *reader, v view) { // light on dark
+	func(ctx context.Context, r *reader, v view) { // light on dark
 		v = v.atMost(2_000_000).negative()
-		r.linear(v)
-		r.linear(v.turnedBy(1))
-		r.qrCodes(v)
-		r.dataMatrices(v)
-		r.tilted(v)
+		r.straight(ctx, v)
+		r.tilted(ctx, v)
 	},
 }
 
+// straight reads what lies along the sides of v, and matrix symbols.
+func (r *reader) straight(ctx context.Context, v view) {
+	r.linear(ctx, v)
+	r.linear(ctx, v.turnedBy(1))
+	r.qrCodes(ctx, v)
+	r.dataMatrices(ctx, v)
+}
+
 // climb goes up the rungs and fills p.
-func (r *reader) climb(v view, p *Picture) {
+func (r *reader) climb(ctx context.Context, v view, p *Picture) {
 	r.picture = v.plane
 	var left []stripe
 	for i, rung := range rungs {
-		rung(r, v)
+		rung(ctx, r, v)
 		p.Symbols, p.Refused = r.settle()
 		left = r.unread(v, p.Symbols)
-		if r.ctx.Err() != nil || len(p.Symbols) > 0 && (i > 0 || len(left) == 0) {
+		if ctx.Err() != nil || len(p.Symbols) > 0 && (i > 0 || len(left) == 0) {
 			break
 		}
 	}
@@ -93,12 +83,12 @@ func (r *reader) unread(v view, symbols []Symbol) (all []stripe) {
 }
 
 // tilted reads the stripes of v across their bars.
-func (r *reader) tilted(v view) {
+func (r *reader) tilted(ctx context.Context, v view) {
 	symbols, _ := r.settle()
 	for _, s := range r.unread(v, symbols) {
 		grown := s.box.Inset(-max(s.box.Dx(), s.box.Dy()) / 5)
 		part := v.cut(grown).atMost(2_000_000)
-		r.linear(part.resampled(s.degrees, 1))
+		r.linear(ctx, part.resampled(s.degrees, 1))
 	}
 }
 
@@ -112,13 +102,13 @@ func (v view) atMost(points int) view {
 
 // dataMatrices adds the Data Matrix symbols of v: the one in the middle, and
 // those of its busy regions.
-func (r *reader) dataMatrices(v view) {
-	r.dataMatrix(v)
+func (r *reader) dataMatrices(ctx context.Context, v view) {
+	r.dataMatrix(ctx, v)
 	for _, cell := range []int{4, 8, 16} {
 		for _, box := range regions(v.plane, cell) {
 			part := v.cut(box.Inset(-2 * cell))
-			if !r.dataMatrix(part) {
-				r.dataMatrix(part.resampled(45, 1)) // the detector is weakest on the corner
+			if !r.dataMatrix(ctx, part) {
+				r.dataMatrix(ctx, part.resampled(45, 1)) // the detector is weakest on the corner
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package scanner
 
 import (
+	"context"
 	"math"
 
 	"github.com/makiuchi-d/gozxing"
@@ -33,7 +34,7 @@ type track struct {
 }
 
 // linear adds what the rows of v say.
-func (r *reader) linear(v view) {
+func (r *reader) linear(ctx context.Context, v view) {
 	if v.Width < block {
 		return
 	}
@@ -45,7 +46,7 @@ func (r *reader) linear(v view) {
 	global := gozxing.NewGlobalHistgramBinarizer(v.plane)
 	var open []*track
 	row := gozxing.NewBitArray(v.Width)
-	for y := step / 2; y < v.Height && r.ctx.Err() == nil; y += step {
+	for y := step / 2; y < v.Height && ctx.Err() == nil; y += step {
 		open = r.retire(v, open, float64(y), step)
 		if local != nil {
 			r.edges = changes(local.GetRow(y, row), r.edges)

@@ -1,6 +1,7 @@
 package scanner
 
 import (
+	"context"
 	"strings"
 	"unicode"
 
@@ -28,9 +29,9 @@ func bitmaps(v view) (all []*gozxing.BitMatrix) {
 }
 
 // qrCodes adds all QR symbols in v.
-func (r *reader) qrCodes(v view) {
+func (r *reader) qrCodes(ctx context.Context, v view) {
 	for _, bits := range bitmaps(v) {
-		if r.ctx.Err() != nil {
+		if ctx.Err() != nil {
 			return
 		}
 		many := unpanicked(func() (*[]*common.DetectorResult, error) {
@@ -86,7 +87,7 @@ const smallView = 120_000
 
 // dataMatrix adds the Data Matrix symbol around the middle of v. The detector
 // begins at one corner, so it is given all four turns.
-func (r *reader) dataMatrix(v view) bool {
+func (r *reader) dataMatrix(ctx context.Context, v view) bool {
 	turns := 4
 	if len(v.pix) > smallView {
 		turns = 1
@@ -94,7 +95,7 @@ func (r *reader) dataMatrix(v view) bool {
 	for _, bits := range bitmaps(v) {
 		turned := v
 		for range turns {
-			if r.ctx.Err() != nil {
+			if ctx.Err() != nil {
 				return false
 			}
 			found := unpanicked(func() (*common.DetectorResult, error) {

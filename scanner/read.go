@@ -32,8 +32,7 @@ func Read(ctx context.Context, data []byte) (Picture, error) {
 	}
 	v := wholeView(upright(grey(pic), orientation(data)))
 	p.Width, p.Height = v.Width, v.Height
-	r := newReader(ctx)
-	r.climb(v, &p)
+	newReader().climb(ctx, v, &p)
 	if err := ctx.Err(); err != nil {
 		return p, fault.New(fault.Busy, "scanner.stopped").WithHint("scanner.stopped_hint").WithCause(err)
 	}

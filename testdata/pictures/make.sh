@@ -55,6 +55,7 @@ bar upca 34 952100039520 1 --height=40
 bar upce 38 01234565 1 --height=40
 bar code128 20 KB-39-52-11 1 --height=40
 bar code128-bin 20 A-03-2 1 --height=40
+bar code128-check102 20 KB-AKE 1 --height=40
 bar code128-digits 20 395211004300 1 --height=40
 bar code39 8 KB-39-52-11 1 --height=40
 bar itf 89 1952100039521 1 --height=40
@@ -73,6 +74,7 @@ whole upca upca 952100039520
 whole upce upce 01234565
 whole code128 code128 KB-39-52-11
 whole code128-bin code128 A-03-2
+whole code128-check102 code128 KB-AKE
 whole code128-digits code128 395211004300
 whole code39 code39 KB-39-52-11
 whole itf itf 19521000395210
@@ -206,9 +208,11 @@ grey "$tmp/sheet.png" twice-close.png
 grey "$tmp/code128.png" code128-scratched.png -bordercolor white -border 10 -fill white \
 	-draw 'rectangle 0,40 400,45' -draw 'rectangle 0,70 400,72'
 note code128-scratched.png code128 KB-39-52-11 yes 'zint, then two white lines across all bars'
+grey "$tmp/code128.png" code128-blot.png -bordercolor white -border 10 -fill black -draw 'rectangle 110,35 200,70'
+note code128-blot.png code128 KB-39-52-11 yes 'zint, then a black blot over a third of the bars'
 grey "$tmp/upce.png" upce-tilt45.png -bordercolor white -border 20 -background white -rotate 45
 note upce-tilt45.png upce 01234565 no 'zint, then -rotate 45'
-grey "$tmp/itf.png" itf-rim.png -bordercolor white -border 6 -background gray30 -rotate 34
+grey "$tmp/itf.png" itf-rim.png -bordercolor white -border 1 -background gray30 -rotate 34
 note itf-rim.png itf 19521000395210 no 'zint, then -background gray30 -rotate 34'
 
 # Bars of which nobody can make out a text: both ends are covered.

@@ -1,0 +1,185 @@
+package scanner
+
+import (
+	"testing"
+
+	"github.com/makiuchi-d/gozxing/common"
+)
+
+// wholePiece gives the one piece of a row of modules, four places each.
+func wholePiece(row []bool) piece {
+	var edges []int
+	dark := false
+	for x, d := range row {
+		if d != dark {
+			edges = append(edges, 4*x)
+			dark = d
+		}
+	}
+	return piece{edges: edges}
+}
+
+// An EAN-13 has its shape in both directions; with one digit a module too
+// wide, as two run together, it has not.
+func TestRegularEAN(t *testing.T) {
+	rows, err := Encode(EAN13, "9520123456788")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, back := range []bool{false, true} {
+		p := wholePiece(rows[0])
+		if !p.regular(EAN13, back) {
+			t.Errorf("back %v: EAN-13 is not regular", back)
+		}
+		for i := 11; i < len(p.edges); i++ {
+			p.edges[i] += 4 * 3
+		}
+		if p.regular(EAN13, back) {
+			t.Errorf("back %v: EAN-13 with a digit of ten modules is regular", back)
+		}
+	}
+}
+
+// ITF by hand: start of four narrow, three pairs of digits of 18 modules, end
+// of wide, narrow, narrow; wide is three narrow (ISO/IEC 16390).
+func TestRegularITF(t *testing.T) {
+	widths := []int{1, 1, 1, 1}
+	for range 3 {
+		widths = append(widths, 3, 1, 1, 3, 1, 3, 3, 1, 1, 1)
+	}
+	widths = append(widths, 3, 1, 1)
+	shape := func(widths []int) piece {
+		x, edges := 0, []int{0}
+		for _, w := range widths {
+			x += 4 * w
+			edges = append(edges, x)
+		}
+		return piece{edges: edges}
+	}
+	if !shape(widths).regular(ITF, false) {
+		t.Error("ITF is not regular")
+	}
+	widths[8] = 5
+	if shape(widths).regular(ITF, false) {
+		t.Error("ITF with one pair of 22 modules is regular")
+	}
+	widths[8], widths[2] = 1, 4
+	if shape(widths).regular(ITF, false) {
+		t.Error("ITF that begins with a wide bar is regular")
+	}
+}
+
+// The smallest Data Matrix symbols are believed at the second reading, text
+// with control characters never.
+func TestAddMatrix(t *testing.T) {
+	v := wholeView(newPlane(9, 9))
+	for _, tt := range []struct {
+		name      string
+		codewords int
+		text      string
+		need      int // 0: not taken
+	}{
+		{"10 x 10", 3, "A1", 2},
+		{"18 x 18", 18, "KB-39-52-11", 2},
+		{"20 x 20", 22, "KB-39-52-11", 1},
+		{"control character", 22, "\f65\x18", 0},
+		{"GS", 22, "\x1d10A", 1},
+		{"no text", 22, "", 0},
+	} {
+		r := &reader{}
+		r.addMatrix(v, DataMatrix, common.NewDecoderResult(make([]byte, tt.codewords), tt.text, nil, ""), square(0, 0, 8))
+		need := 0
+		if len(r.seen) > 0 {
+			need = r.seen[0].need
+		}
+		if need != tt.need {
+			t.Errorf("%s: needs %d, want %d", tt.name, need, tt.need)
+		}
+	}
+}
+
+// barsOn puts an EAN-13, 190 wide and high as said, on a white plane.
+func barsOn(t *testing.T, w, h, x, y, height int) *plane {
+	t.Helper()
+	p := newPlane(w, h)
+	for i := range p.pix {
+		p.pix[i] = 255
+	}
+	pic, err := Draw(EAN13, "9520123456788", 2, height)
+	if err != nil {
+		t.Fatal(err)
+	}
+	symbol := grey(pic)
+	for dy := range height {
+		copy(p.pix[(y+dy)*w+x:], symbol.pix[dy*symbol.Width+22:(dy+1)*symbol.Width-14])
+	}
+	return p
+}
+
+// Two readings are of one symbol if bars stand between them, also with a
+// scratch across, and of two if there is a gap as between stickers.
+func TestGoesOn(t *testing.T) {
+	top := quad{{10, 12}, {199, 12}, {199, 16}, {10, 16}}
+	low := quad{{10, 80}, {199, 80}, {199, 84}, {10, 84}}
+	for _, tt := range []struct {
+		name     string
+		from, to int // rows painted white
+		want     bool
+	}{
+		{"bars all the way", 0, 0, true},
+		{"scratch", 40, 45, true},
+		{"gap", 40, 60, false},
+	} {
+		p := barsOn(t, 220, 100, 10, 10, 80)
+		for i := tt.from * p.Width; i < tt.to*p.Width; i++ {
+			p.pix[i] = 255
+		}
+		if got := p.goesOn(top, low); got != tt.want {
+			t.Errorf("%s: %v, want %v", tt.name, got, tt.want)
+		}
+	}
+	aside := quad{{230, 12}, {300, 12}, {300, 16}, {230, 16}}
+	if barsOn(t, 320, 100, 10, 10, 80).goesOn(top, aside) {
+		t.Error("bars go on sideways")
+	}
+}
+
+// Two readings of one symbol count once.
+func TestSettleBroken(t *testing.T) {
+	r := &reader{picture: barsOn(t, 220, 100, 10, 10, 80)}
+	for _, y := range []float64{12, 80} {
+		at := quad{{10, y}, {199, y}, {199, y + 1}, {10, y + 1}}
+		r.seen = append(r.seen, sighting{EAN13, "9520123456788", 12, 16, at})
+	}
+	symbols, refused := r.settle()
+	if len(symbols) != 1 || len(refused) != 0 {
+		t.Errorf("%+v, refused %+v, want one symbol", symbols, refused)
+	}
+}
+
+// A symbol is as high as its bars, wherever it was read.
+func TestExtended(t *testing.T) {
+	p := barsOn(t, 220, 100, 10, 10, 60)
+	got := p.extended(quad{{10, 30}, {199, 30}, {199, 30}, {10, 30}})
+	if got[0] != (point{10, 10}) || got[2] != (point{199, 69}) {
+		t.Errorf("extended to %v, want rows 10 to 69", got)
+	}
+}
+
+// Bars are found beside the long rim of the page, which runs the same way.
+func TestStripes(t *testing.T) {
+	p := barsOn(t, 260, 800, 20, 300, 64)
+	for y := range p.Height {
+		for x := 212; x < p.Width; x++ {
+			p.pix[y*p.Width+x] = 60
+		}
+	}
+	found := stripes(p, 8)
+	if len(found) != 1 {
+		t.Fatalf("%d stripes, want 1: %+v", len(found), found)
+	}
+	s := found[0]
+	if c := s.center(); s.degrees > 1 || s.degrees < -1 || s.along > 80 || c.y < 316 || c.y > 348 {
+		t.Errorf("stripe %+v, want the bars at 20, 300", s)
+	}
+}
