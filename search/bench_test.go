@@ -23,8 +23,10 @@ func BenchmarkFind(b *testing.B) {
 		for _, q := range []struct{ kind, text string }{
 			{"number", "SX-00417"},
 			{"begins", "SX-004"},
+			{"middle", "0417"},
 			{"size", "39x52x11"},
 			{"diameter", "39 mm seal"},
+			{"diameter alone", "39 mm"},
 			{"bike", "wiper Make2 Model7 2001"},
 			{"role", "seal"},
 			{"words", "black spring"},
@@ -106,7 +108,7 @@ func large(b *testing.B, n int) *store.DB {
 	legs := []measure.Length{31 * mm, 35 * mm, 36 * mm, 37 * mm, 38 * mm, 39 * mm, 41 * mm, 43 * mm, 45 * mm, 48 * mm}
 	roles := []catalog.Role{
 		catalog.OilSeal, catalog.Wiper, catalog.TubeBushing, catalog.LowerBushing, catalog.BackupWasher, catalog.Clip,
-		catalog.BottomBolt, catalog.BottomWasher, catalog.DrainScrew, catalog.DrainWasher, catalog.CapORing, catalog.Oil,
+		catalog.BottomBolt, catalog.BottomWasher, catalog.DrainScrew, catalog.DrainWasher, catalog.CapORing, "consumable",
 		catalog.Other, "spring", "spacer", "piston_ring",
 	}
 	words := []string{"black", "green", "spring", "double", "lip", "coated", "pair", "hollow", "split", "round"}

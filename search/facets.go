@@ -97,42 +97,48 @@ func wants(roles []catalog.Role, role catalog.Role) bool {
 // driver 41 mm", or a fork with such legs: those whose inner diameter is not
 // known, and springs and the like, whose diameter is not the leg's.
 func byDescription(ctx context.Context, tx *store.Tx, d measure.Length, roles []catalog.Role, forks []carrier) (set, error) {
-	texts := map[string]string{}
-	names := make([]string, len(forks))
-	for i, f := range forks {
-		names[i] = f.name
+	if roles == nil {
+		roles = catalog.Roles
 	}
+	names := map[string]string{}
+	for _, f := range forks {
+		names[strings.Join(split(f.name), " ")] = f.name
+	}
+	why := map[string]fault.Message{}
 	err := tx.Each(ctx, func(scan store.Scan) error {
-		var id, description string
-		err := scan(&id, &description)
-		texts[id] = description
+		var id, text string
+		err := scan(&id, &text)
+		if fork := fork(text, names); fork != "" {
+			why[id] = fault.Say("search.why_says_fork", fork)
+		}
+		if !strings.Contains(text, d.Screen('.')) && !strings.Contains(text, d.Screen(',')) {
+			return err
+		}
+		if lengths, _ := measure.FindLengths(text); slices.Contains(lengths, d) {
+			why[id] = fault.Say("search.why_says", d)
+		}
 		return err
-	}, `SELECT p.id, p.description FROM part p WHERE (p.inner_um IS NULL OR p.role IN ('spring', 'topout_spring', 'spacer'))
-		AND (p.description LIKE $1 OR p.description LIKE $2
-		OR EXISTS (SELECT 1 FROM json_each($3) n WHERE instr(p.description, n.value) > 0)) ORDER BY p.id`,
-		"%"+d.Screen('.')+"%", "%"+d.Screen(',')+"%", jsonList(names))
+	}, `SELECT p.id, p.description FROM part p WHERE p.role IN (SELECT value FROM json_each($1))
+		AND (p.inner_um IS NULL OR p.role IN ('spring', 'topout_spring', 'spacer')) ORDER BY p.id`,
+		jsonList(slices.DeleteFunc(slices.Clone(roles), ownDiameter)))
 	if err != nil {
 		return nil, err
 	}
-	return partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) {
-		if ownDiameter(p.Role) || !wants(roles, p.Role) {
-			return fault.Message{}, false
-		}
-		if lengths, _ := measure.FindLengths(texts[p.ID]); slices.Contains(lengths, d) {
-			return fault.Say("search.why_says", d), false
-		}
-		for _, name := range names {
-			if says(texts[p.ID], name) {
-				return fault.Say("search.why_says_fork", name), false
-			}
-		}
-		return fault.Message{}, false
-	}, `p.id IN (SELECT value FROM json_each($1))`, jsonList(slices.Sorted(maps.Keys(texts))))
+	return partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) { return why[p.ID], false },
+		`p.id IN (SELECT value FROM json_each($1))`, jsonList(slices.Sorted(maps.Keys(why))))
 }
 
-// says reports whether the words of a name stand in a text one behind the other.
-func says(text, name string) bool {
-	return strings.Contains(" "+strings.Join(split(text), " ")+" ", " "+strings.Join(split(name), " ")+" ")
+// fork gives the first of the names, by their words, that stands in a text.
+func fork(text string, names map[string]string) string {
+	words := split(text)
+	for i := range words {
+		for end := i + 1; end <= min(i+longest, len(words)); end++ {
+			if name := names[strings.Join(words[i:end], " ")]; name != "" {
+				return name
+			}
+		}
+	}
+	return ""
 }
 
 // forLeg reports whether a part of a role is named by the leg it runs on.

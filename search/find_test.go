@@ -169,6 +169,10 @@ func TestWhy(t *testing.T) {
 		{"en", "77-1001", "number or code 77-1001", "Harrow & Lund sells it as 77-1001"},
 		{"en", "os-39", "words: os-39", "number begins with OS39"},
 		{"en", "blorpish 43 seal", "diameter 43 mm, oil seal, words: blorpish, nothing is known about \"blorpish\"", "for 43 mm legs"},
+		{
+			"en", "Fangband 43", "diameter 43 mm, words: Fangband, nothing is known about \"Fangband\", so all kinds of parts are shown",
+			"for 43 mm legs",
+		},
 		{"en", "39 mm seal kit", "diameter 39 mm, kit", "in the kit: for 39 mm legs"},
 	} {
 		h := find(t, db, ix, tt.query, Options{OnHand: onHand(ids["OS-3952"])})

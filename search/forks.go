@@ -233,9 +233,9 @@ func eachPlace(ctx context.Context, tx *store.Tx, forks []carrier, leg string,
 	return err
 }
 
-// jsonList gives ids as SQLite's json_each takes them.
-func jsonList(ids []string) string {
-	b, _ := json.Marshal(ids) // strings cannot fail
+// jsonList gives texts as SQLite's json_each takes them.
+func jsonList[T ~string](all []T) string {
+	b, _ := json.Marshal(all) // strings cannot fail
 	return string(b)
 }
 

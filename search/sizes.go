@@ -112,7 +112,7 @@ func ring(n []measure.Length, least measure.Length) (s measure.Size, turned, ok 
 		n[0], n[1] = n[1], n[0]
 	}
 	s = measure.Size{Inner: n[0], Outer: n[1], Height: n[2], Overall: n[3]}
-	return s, turned, s.Inner >= least && s.Outer <= 2*s.Inner && s.Height < s.Inner && s.Overall < s.Inner && s.Check() == nil
+	return s, turned, s.Inner >= least && s.Outer <= 2*s.Inner && s.Height < s.Inner && s.Check() == nil
 }
 
 // height takes a length as the height of a size that has none.

@@ -141,6 +141,14 @@ func TestUnderstand(t *testing.T) {
 		{"Talvi 600 98-04", Query{Bikes: []Bike{{"Talvi", "600"}}, Year: 1998, Until: 2004}},
 		{"36 39 41 seal", Query{Lengths: []measure.Length{36 * mm, 39 * mm, 41 * mm}, Roles: seal}},
 		{"2 39 52 11", Query{Sizes: size, Words: []string{"2"}}},
+		{"39 mal 52 auf 11", Query{Sizes: size}},
+		{"39x52 seal 41 mm", Query{
+			Sizes: []measure.Size{{Inner: 39 * mm, Outer: 52 * mm}}, Lengths: leg(41 * mm), Roles: seal,
+		}},
+		{"39 52 11 12 2", Query{
+			Sizes: []measure.Size{{Inner: 39 * mm, Outer: 52 * mm, Height: 11 * mm, Overall: 12 * mm}}, Words: []string{"2"},
+		}},
+		{"usd motorcycle", Query{Layout: "upside-down"}},
 		{"Talvi 600 2004-2001", Query{Bikes: []Bike{{"Talvi", "600"}}, Words: []string{"2004-2001"}}},
 		{"Talvi 600 2001 bis 2004", Query{Bikes: []Bike{{"Talvi", "600"}}, Year: 2001, Until: 2004}},
 		{"Talvi 600 2004 2001", Query{Bikes: []Bike{{"Talvi", "600"}}, Year: 2004, Words: []string{"2001"}}},
@@ -152,6 +160,15 @@ func TestUnderstand(t *testing.T) {
 		if diff := cmp.Diff(trim(tt.want), Understand(tt.text, v)); diff != "" {
 			t.Errorf("%q (-want +got):\n%s", tt.text, diff)
 		}
+	}
+}
+
+// A word that means something is not read as the slip of another.
+func TestUnderstandMake(t *testing.T) {
+	v := NewVocabulary([]Bike{{"Seel", "125"}}, nil)
+	want := Query{Text: "oil seel", Roles: []catalog.Role{catalog.Oil}, Make: "Seel"}
+	if diff := cmp.Diff(want, Understand("oil seel", v)); diff != "" {
+		t.Errorf("-want +got:\n%s", diff)
 	}
 }
 

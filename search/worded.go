@@ -56,7 +56,11 @@ func (f *finder) scores(ctx context.Context, only []string) (map[string]int, err
 	if err != nil || len(scores) > 0 || only != nil && len(only) == 0 {
 		return scores, err
 	}
-	known, err := f.known(ctx)
+	unknown := "search.unknown"
+	if only != nil && f.q.Roles == nil {
+		unknown = "search.unknown_kind" // it may have been one
+	}
+	known, err := f.known(ctx, unknown)
 	if err != nil || len(known) == 0 {
 		return nil, err
 	}
@@ -87,8 +91,8 @@ func (f *finder) scores(ctx context.Context, only []string) (map[string]int, err
 }
 
 // known gives the words that are left and that any part or fork has, and notes
-// the others.
-func (f *finder) known(ctx context.Context) ([]string, error) {
+// the others with that message.
+func (f *finder) known(ctx context.Context, unknown string) ([]string, error) {
 	var known []string
 	for _, w := range f.rest {
 		some := 0
@@ -102,7 +106,7 @@ func (f *finder) known(ctx context.Context) ([]string, error) {
 		if some > 0 {
 			known = append(known, w)
 		} else {
-			f.notes = append(f.notes, fault.Say("search.unknown", w))
+			f.notes = append(f.notes, fault.Say(unknown, w))
 		}
 	}
 	return known, nil
