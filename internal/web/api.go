@@ -69,7 +69,7 @@ func (s *site) ledgerJSON(r *http.Request) (any, error) {
 }
 
 func forkQuery(r *http.Request) (shop.ForkQuery, error) {
-	year, err := number(r, "year", 0, 0, 9999)
+	year, err := number(r, "year", 0)
 	return shop.ForkQuery{
 		Name: strings.TrimSpace(r.FormValue("name")),
 		Make: strings.TrimSpace(r.FormValue("make")), Model: strings.TrimSpace(r.FormValue("model")), Year: int(year),
@@ -85,20 +85,23 @@ const mostHits = 200
 
 // limit gives how many parts a search asks for: n, or 20.
 func limit(r *http.Request) (int, error) {
-	n, err := number(r, "n", 20, 1, mostHits)
+	n, err := number(r, "n", 20)
+	if err == nil && (n < 1 || n > mostHits) {
+		err = fault.New(fault.Invalid, "web.bad_limit", n, mostHits)
+	}
 	return int(n), err
 }
 
 // number reads a whole number from a field, which means absent where it is
-// empty. Error: Invalid outside least to most.
-func number(r *http.Request, name string, absent, least, most int64) (int64, error) {
+// empty. Which numbers are good the shop says. Error: Invalid.
+func number(r *http.Request, name string, absent int64) (int64, error) {
 	text := strings.TrimSpace(r.FormValue(name))
 	if text == "" {
 		return absent, nil
 	}
 	n, err := strconv.ParseInt(text, 10, 64)
-	if err != nil || n < least || n > most {
-		return 0, fault.New(fault.Invalid, "web.bad_number", text, least, most).WithHint("web.bad_number.hint")
+	if err != nil {
+		return 0, fault.New(fault.Invalid, "web.bad_number", text).WithHint("web.bad_number.hint")
 	}
 	return n, nil
 }

@@ -14,11 +14,28 @@ import (
 // delivery it is what waits of all of them.
 type deliveryPage struct {
 	shop.Received
-	Pieces                  int64    // in stock by it
-	Added, Repeated, Posted int64    // what the last form did
-	Told                    bool     // whether a form led here
-	Unread                  []string // pictures without a barcode
+	Pieces  int64 // in stock by it
+	Told    *told // what the form did that led here
+	Unread  []string
+	Refused []looked
 }
+
+// told is what a form did, as the address of the page that follows it says.
+type told struct {
+	Added, Repeated int64 // scans
+	Came            int64 // pieces that are new in stock
+	Posted          int64 // scans that no longer wait
+	Earlier         int64 // packs that stay posted as what the code stood for before
+	Again           int64 // scans that were counted in an earlier picture of their delivery
+	Undone          bool  // a posting was undone
+	Code, Part      string
+	Pieces          string // of Part in a pack with Code
+	NoPart          string // "yes" where Code is no part
+}
+
+// looked is something in a picture that looked like a barcode and was not
+// believed.
+type looked struct{ Image, Text string }
 
 func (s *site) delivery(w http.ResponseWriter, r *http.Request) error {
 	got, err := s.shop.Delivery(r.Context(), r.FormValue("name"))
@@ -37,7 +54,7 @@ func (s *site) waiting(w http.ResponseWriter, r *http.Request) error {
 	return s.showDelivery(w, r, s.printer.Say("web.waiting"), got)
 }
 
-func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string, got shop.Received) error {
+func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string, got shop.Received) (err error) {
 	query := r.URL.Query()
 	page := deliveryPage{Received: got, Unread: query["unread"]}
 	for _, l := range got.Lines {
@@ -45,30 +62,81 @@ func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string
 			page.Pieces += l.Amount
 		}
 	}
-	for name, to := range map[string]*int64{"added": &page.Added, "repeated": &page.Repeated, "posted": &page.Posted} {
-		n, err := number(r, name, 0, 0, 1_000_000)
-		if err != nil {
-			return err
-		}
-		*to = n
-		page.Told = page.Told || query.Has(name)
+	for _, text := range query["refused"] {
+		image, text, _ := strings.Cut(text, "\n")
+		page.Refused = append(page.Refused, looked{image, text})
 	}
-	return s.show(w, http.StatusOK, "delivery", title, page)
+	if page.Told, err = tell(r, query); err != nil {
+		return err
+	}
+	return s.show(w, r, http.StatusOK, "delivery", title, page)
 }
+
+// tell reads what a form did; nil where none led here.
+func tell(r *http.Request, query url.Values) (*told, error) {
+	t := told{
+		Undone: query.Has("undone"), Code: query.Get("code"), Part: query.Get("part"), Pieces: query.Get("pieces"),
+		NoPart: query.Get("no_part"),
+	}
+	by := t.Undone
+	for name, to := range map[string]*int64{
+		"added": &t.Added, "repeated": &t.Repeated, "came": &t.Came, "posted": &t.Posted, "earlier": &t.Earlier,
+		"again": &t.Again,
+	} {
+		n, err := number(r, name, 0)
+		if err != nil {
+			return nil, err
+		}
+		*to, by = n, by || query.Has(name)
+	}
+	if !by {
+		return nil, nil
+	}
+	return &t, nil
+}
+
+// mostRefused and mostLooked bound what an address carries of what was not
+// believed: how many, and how long a text.
+const mostRefused, mostLooked = 30, 60
+
+// received leads to the delivery, and tells what became of an intake.
+func received(got shop.Received) string {
+	var came int64
+	for _, l := range got.Lines {
+		if l.Unit == catalog.Piece {
+			came += l.New
+		}
+	}
+	query := url.Values{"added": {strconv.Itoa(got.New())}, "repeated": {strconv.Itoa(got.Repeated)}}
+	if came > 0 {
+		query.Set("came", strconv.FormatInt(came, 10))
+	}
+	for _, u := range got.Unread {
+		query.Add("unread", u.Image)
+	}
+	for _, f := range got.Refused[:min(len(got.Refused), mostRefused)] {
+		text := []rune(f.Text)
+		query.Add("refused", f.Image+"\n"+string(text[:min(len(text), mostLooked)]))
+	}
+	return waitingAt(got.Delivery, query)
+}
+
+// undoes gives the number that an undo command names.
+func undoes(command string) string { return strings.TrimPrefix(command, "forkstock undo ") }
 
 // link teaches what a code stands for, and counts what waited for it.
 func (s *site) link(w http.ResponseWriter, r *http.Request) error {
 	if err := form(r); err != nil {
 		return err
 	}
-	pieces, err := number(r, "pieces", 1, 1, 1_000_000)
+	pieces, err := number(r, "pieces", 1)
 	if err != nil {
 		return err
 	}
 	f := r.PostForm
 	got, err := s.shop.Link(r.Context(), shop.LinkRequest{
 		Code: f.Get("code"), Part: strings.TrimSpace(f.Get("part")), Pieces: pieces,
-		NoPart: f.Get("no_part") == "yes", Instead: f.Get("instead") == "yes",
+		NoPart: f.Get("no_part") == "yes", Instead: f.Get("instead") == "yes", Correct: f.Get("correct") == "yes",
 	})
 	if err != nil {
 		return err
@@ -82,7 +150,7 @@ func (s *site) packs(w http.ResponseWriter, r *http.Request) error {
 	if err := form(r); err != nil {
 		return err
 	}
-	packs, err := number(r, "packs", 0, 1, 2)
+	packs, err := number(r, "packs", 0)
 	if err != nil {
 		return err
 	}
@@ -95,10 +163,28 @@ func (s *site) packs(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// settled leads back to what waits, and tells how many scans no longer do.
+// settled leads back to what waits, and tells how many scans no longer do, and
+// what it takes to correct those that were posted as something else. A delivery
+// shows by itself what was counted in two pictures.
 func (s *site) settled(w http.ResponseWriter, r *http.Request, got shop.Received) {
 	done := url.Values{"posted": {strconv.Itoa(len(got.Symbols))}}
-	http.Redirect(w, r, waitingAt(r.PostForm.Get("delivery"), done), http.StatusSeeOther)
+	keep := func(names ...string) {
+		for _, name := range names {
+			if value := strings.TrimSpace(r.PostForm.Get(name)); value != "" {
+				done.Set(name, value)
+			}
+		}
+	}
+	if got.Earlier > 0 {
+		done.Set("earlier", strconv.Itoa(got.Earlier))
+		keep("code", "part", "pieces", "no_part")
+	}
+	delivery := r.PostForm.Get("delivery")
+	if n := len(got.Again); n > 0 && delivery == "" {
+		done.Set("again", strconv.Itoa(n))
+		keep("part")
+	}
+	http.Redirect(w, r, waitingAt(delivery, done), http.StatusSeeOther)
 }
 
 // waitingAt is the page that shows what waits of a delivery, of all where it

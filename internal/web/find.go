@@ -8,27 +8,13 @@ import (
 	"forkstock/internal/shop"
 )
 
-// first is the first page: the box and what waits, or what was found for q.
+// first is the first page: the box, or what was found for q.
 // edit puts words back into the box without looking for them.
 func (s *site) first(w http.ResponseWriter, r *http.Request) error {
 	if q := strings.TrimSpace(r.FormValue("q")); q != "" {
 		return s.find(w, r, q)
 	}
-	waiting, err := s.shop.Waiting(r.Context())
-	if err != nil {
-		return err
-	}
-	var unknown, confirm int
-	for _, u := range waiting.Unknown {
-		unknown += u.Count
-	}
-	for _, c := range waiting.ToConfirm {
-		confirm += c.Count
-	}
-	return s.show(w, http.StatusOK, "first", s.printer.Say("web.first"), struct {
-		Edit             string
-		Unknown, Confirm int
-	}{r.FormValue("edit"), unknown, confirm})
+	return s.show(w, r, http.StatusOK, "first", s.printer.Say("web.first"), struct{ Edit string }{r.FormValue("edit")})
 }
 
 func (s *site) find(w http.ResponseWriter, r *http.Request, q string) error {
@@ -39,7 +25,7 @@ func (s *site) find(w http.ResponseWriter, r *http.Request, q string) error {
 	found, err := s.shop.Find(r.Context(), q, most)
 	if fault.KindOf(err) == fault.Invalid { // the words stay at hand
 		e := s.forPages(fault.Of(err))
-		return s.show(w, statuses[fault.Invalid], "found", q, results{Query: q, Refused: e})
+		return s.show(w, r, statuses[fault.Invalid], "found", q, results{Query: q, Refused: e})
 	}
 	if err != nil {
 		return err
@@ -51,7 +37,7 @@ func (s *site) find(w http.ResponseWriter, r *http.Request, q string) error {
 	if len(page.Parts) > 0 && len(page.Forks) > mostForks {
 		page.Forks, page.OtherForks = page.Forks[:mostForks], page.Forks[mostForks:]
 	}
-	return s.show(w, http.StatusOK, "found", q, page)
+	return s.show(w, r, http.StatusOK, "found", q, page)
 }
 
 // mostForks is how many forks stand before the parts; more are a touch away.

@@ -12,8 +12,9 @@ import (
 type forkPage struct {
 	shop.Fork
 	Places   []place
-	Lacking  []shop.Position // places that are renewed in every job
-	LackWorn []shop.Position // places that are renewed where the inspection says so
+	Lacking  []place    // places that are renewed in every job
+	LackWorn []place    // places that are renewed where the inspection says so
+	Oils     []shop.Fit // that are named for the fork
 }
 
 // place is a position with its parts apart: what fits and lies here, what fits
@@ -21,6 +22,15 @@ type forkPage struct {
 type place struct {
 	shop.Position
 	Here, Empty, Near []shop.Fit
+}
+
+// Buy gives the part to get where some are missing: what fits, and most is
+// there of. nil where none is known.
+func (p place) Buy() *shop.Fit {
+	if len(p.Parts) == 0 || p.Parts[0].Verdict != catalog.Fits {
+		return nil
+	}
+	return &p.Parts[0]
 }
 
 func placeOf(p shop.Position) place {
@@ -48,8 +58,12 @@ func (s *site) fork(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	page := forkPage{Fork: fork}
-	for _, p := range fork.Positions {
-		page.Places = append(page.Places, placeOf(p))
+	for _, position := range fork.Positions {
+		p := placeOf(position)
+		page.Places = append(page.Places, p)
+		if p.Role == catalog.Oil {
+			page.Oils = append(page.Oils, append(p.Here, p.Empty...)...)
+		}
 		switch {
 		case p.Missing == 0:
 		case p.Renew == "always" || p.Renew == "opened":
@@ -58,5 +72,5 @@ func (s *site) fork(w http.ResponseWriter, r *http.Request) error {
 			page.LackWorn = append(page.LackWorn, p)
 		}
 	}
-	return s.show(w, http.StatusOK, "fork", fork.Fork, page)
+	return s.show(w, r, http.StatusOK, "fork", fork.Fork, page)
 }

@@ -13,7 +13,7 @@ func (s *site) reorder(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.show(w, http.StatusOK, "reorder", s.printer.Say("web.reorder", list.Week), struct {
+	return s.show(w, r, http.StatusOK, "reorder", s.printer.Say("web.reorder", list.Week), struct {
 		shop.Reorder
 		Supplier string
 		One      bool
@@ -26,7 +26,7 @@ func (s *site) stock(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.show(w, http.StatusOK, "stock", s.printer.Say("web.stock"), struct {
+	return s.show(w, r, http.StatusOK, "stock", s.printer.Say("web.stock"), struct {
 		shop.Stock
 		Part string
 	}{stock, part})
@@ -39,7 +39,7 @@ const mostEntries = 200
 // number on.
 func (s *site) ledger(w http.ResponseWriter, r *http.Request) error {
 	part := r.FormValue("part")
-	before, err := number(r, "before", 0, 1, 1<<53)
+	before, err := number(r, "before", 0)
 	if err != nil {
 		return err
 	}
@@ -57,7 +57,7 @@ func (s *site) ledger(w http.ResponseWriter, r *http.Request) error {
 		older = entries[0].Seq
 	}
 	slices.Reverse(entries)
-	return s.show(w, http.StatusOK, "ledger", s.printer.Say("web.ledger"), struct {
+	return s.show(w, r, http.StatusOK, "ledger", s.printer.Say("web.ledger"), struct {
 		Entries []shop.Entry
 		Part    string
 		Older   int64 // the number of the movement before which more stand, 0 for none

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"strconv"
 	"strings"
 
 	"forkstock/internal/shop"
@@ -17,6 +18,9 @@ type partPage struct {
 	Undone bool // what was done is undone by now
 	Undo   bool // what was done was an undoing itself
 	Again  bool // the form had been sent before
+
+	Found       *shop.Entry // what the book had not known of and the form brought in
+	FoundUndone bool
 }
 
 func (s *site) part(w http.ResponseWriter, r *http.Request) error {
@@ -29,30 +33,33 @@ func (s *site) part(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if id := r.FormValue("done"); id != "" {
-		if err := page.tell(r, s.shop, id); err != nil {
+		found, err := number(r, "found", 0)
+		if err != nil {
+			return err
+		}
+		if err := page.tell(r, s.shop, id, found); err != nil {
 			return err
 		}
 	}
-	return s.show(w, http.StatusOK, "part", part.Number, page)
+	return s.show(w, r, http.StatusOK, "part", part.Number, page)
 }
 
-// tell looks up what a form has done: the posting, and what was found for it.
-func (page *partPage) tell(r *http.Request, open *shop.Shop, posting string) error {
+// tell looks up what a form has done: the posting, and the movement by which
+// something was found for it, 0 for none.
+func (page *partPage) tell(r *http.Request, open *shop.Shop, posting string, found int64) error {
 	ledger, err := open.Ledger(r.Context(), page.Name())
 	if err != nil {
 		return err
 	}
-	var key string
 	for _, e := range ledger.Movements {
-		if e.Posting == posting {
-			key, page.Undo = e.Key, e.Corrects != ""
-		}
-	}
-	for _, e := range ledger.Movements {
-		if e.Posting == posting || key != "" && e.Key == key+"/found" {
-			page.Done = append(page.Done, e)
+		switch {
+		case e.Posting == posting:
+			page.Done, page.Undo = append(page.Done, e), e.Corrects != ""
+		case e.Seq == found:
+			page.Found = &e
 		}
 		page.Undone = page.Undone || e.Corrects == posting
+		page.FoundUndone = page.FoundUndone || page.Found != nil && e.Corrects == page.Found.Posting
 	}
 	return nil
 }
@@ -62,7 +69,7 @@ func (s *site) move(w http.ResponseWriter, r *http.Request) error {
 	if err := form(r); err != nil {
 		return err
 	}
-	amount, err := number(r, "amount", 0, 1, 1_000_000)
+	amount, err := number(r, "amount", 0)
 	if err != nil {
 		return err
 	}
@@ -83,11 +90,20 @@ func (s *site) undo(w http.ResponseWriter, r *http.Request) error {
 	if err := form(r); err != nil {
 		return err
 	}
+	found, err := number(r, "found", 0)
+	if err != nil {
+		return err
+	}
 	f := r.PostForm
 	done, err := s.shop.Undo(r.Context(), f.Get("posting"), f.Get("key"), "")
 	if err != nil {
 		return err
 	}
+	if delivery := f.Get("delivery"); delivery != "" {
+		http.Redirect(w, r, waitingAt(delivery, url.Values{"undone": {"yes"}}), http.StatusSeeOther)
+		return nil
+	}
+	done.FoundSeq = found
 	s.donePart(w, r, f.Get("part"), done)
 	return nil
 }
@@ -97,6 +113,9 @@ func (s *site) donePart(w http.ResponseWriter, r *http.Request, part string, don
 	query := url.Values{"name": {part}, "done": {done.Posting.ID}}
 	if done.Repeated {
 		query.Set("again", "yes")
+	}
+	if done.FoundSeq != 0 {
+		query.Set("found", strconv.FormatInt(done.FoundSeq, 10))
 	}
 	http.Redirect(w, r, "/part?"+query.Encode(), http.StatusSeeOther)
 }

@@ -6,9 +6,7 @@ import (
 	"io"
 	"mime/multipart"
 	"net/http"
-	"net/url"
 	"path"
-	"strconv"
 	"strings"
 
 	"forkstock/internal/fault"
@@ -40,7 +38,7 @@ func (s *site) showIntake(w http.ResponseWriter, r *http.Request, status int, pa
 	if page.Bins, err = s.shop.Bins(r.Context()); err != nil {
 		return err
 	}
-	return s.show(w, status, "receive", s.printer.Say("web.receive"), page)
+	return s.show(w, r, status, "receive", s.printer.Say("web.receive"), page)
 }
 
 // receive takes a delivery in. A form that is refused comes back with what
@@ -67,13 +65,7 @@ func (s *site) receive(w http.ResponseWriter, r *http.Request) error {
 			Refused: s.forPages(e), Pictures: len(pictures) > 0,
 		})
 	}
-	query := url.Values{
-		"name": {got.Delivery}, "added": {strconv.Itoa(got.New())}, "repeated": {strconv.Itoa(got.Repeated)},
-	}
-	for _, u := range got.Unread {
-		query.Add("unread", u.Image)
-	}
-	http.Redirect(w, r, "/delivery?"+query.Encode(), http.StatusSeeOther)
+	http.Redirect(w, r, received(got), http.StatusSeeOther)
 	return nil
 }
 

@@ -78,7 +78,7 @@ func (s *site) refuse(w http.ResponseWriter, r *http.Request, err error) {
 	} else {
 		page.Links = links(r.URL, e.Candidates)
 	}
-	if err := s.show(w, statuses[e.Kind], "refusal", s.printer.Say("web.refused"), page); err != nil {
+	if err := s.show(w, r, statuses[e.Kind], "refusal", s.printer.Say("web.refused"), page); err != nil {
 		slog.Error("defect", "method", r.Method, "path", r.URL.Path, "err", err)
 		http.Error(w, s.printer.Say("internal"), http.StatusInternalServerError)
 	}
@@ -123,7 +123,7 @@ func sendAgain(r *http.Request, e *fault.Error) *again {
 	var buttons []button
 	answer := named(r.URL.Path, e.Message)
 	switch {
-	case e.Kind == fault.Short && r.URL.Path != "/undo":
+	case e.Kind == fault.Short && r.URL.Path != "/undo" && r.URL.Path != "/link":
 		answer = "found"
 		buttons = []button{{field{answer, "yes"}, fault.Say("web.found_it")}}
 	case e.Message.ID == "catalog.code_taken":
@@ -153,11 +153,12 @@ func back(r *http.Request) string {
 	if r.Method != http.MethodPost {
 		return ""
 	}
-	switch r.URL.Path {
-	case "/link", "/packs":
-		return waitingAt(r.PostForm.Get("delivery"), nil)
-	case "/receive":
+	delivery := r.PostForm.Get("delivery")
+	switch {
+	case r.URL.Path == "/receive":
 		return "/receive"
+	case delivery != "" || r.URL.Path == "/link" || r.URL.Path == "/packs":
+		return waitingAt(delivery, nil)
 	}
 	if part := r.PostForm.Get("part"); part != "" {
 		return "/part?" + url.Values{"name": {part}}.Encode()

@@ -45,17 +45,18 @@ func parse(s *site) pages {
 func (s *site) functions() template.FuncMap {
 	p, set := s.printer, s.shop.Settings()
 	return template.FuncMap{
-		"lang":  p.Language,
-		"demo":  func() bool { return set.Demo },
-		"say":   p.Say,
-		"word":  func(group string, value any) string { return p.Say(group + "." + p.Show(value)) },
-		"show":  p.Show,
-		"money": s.money,
-		"key":   rand.Text,
-		"unit":  func(unit string, n int64) string { return p.Say("unit."+unit, n) },
-		"clock": func(t time.Time) string { return t.In(set.Location()).Format("15:04") },
-		"less":  func(n int64) int64 { return -n },
-		"style": func() string { return styleVersion },
+		"lang":   p.Language,
+		"demo":   func() bool { return set.Demo },
+		"say":    p.Say,
+		"word":   func(group string, value any) string { return p.Say(group + "." + p.Show(value)) },
+		"show":   p.Show,
+		"money":  s.money,
+		"key":    rand.Text,
+		"unit":   func(unit string, n int64) string { return p.Say("unit."+unit, n) },
+		"clock":  func(t time.Time) string { return t.In(set.Location()).Format("15:04") },
+		"less":   func(n int64) int64 { return -n },
+		"undoes": undoes,
+		"style":  func() string { return styleVersion },
 	}
 }
 
@@ -78,13 +79,36 @@ type frame struct {
 	Page  string // name of its file
 	Title string
 	Focus bool // the box takes what is typed or scanned
+	Waits waits
 	Body  any
 }
 
+// waits counts the scans that wait for an answer.
+type waits struct{ Unknown, Confirm int }
+
+// All counts both.
+func (w waits) All() int { return w.Unknown + w.Confirm }
+
+// waits counts what waits. Where that fails it counts nothing: what the page
+// itself has to say goes before.
+func (s *site) waits(r *http.Request) (out waits) {
+	waiting, err := s.shop.Waiting(r.Context())
+	if err != nil {
+		return out
+	}
+	for _, u := range waiting.Unknown {
+		out.Unknown += u.Count
+	}
+	for _, c := range waiting.ToConfirm {
+		out.Confirm += c.Count
+	}
+	return out
+}
+
 // show renders a page whole, then sends it.
-func (s *site) show(w http.ResponseWriter, status int, name, title string, body any) error {
+func (s *site) show(w http.ResponseWriter, r *http.Request, status int, name, title string, body any) error {
 	var b bytes.Buffer
-	f := frame{Page: name, Title: title, Focus: name != "receive", Body: body}
+	f := frame{Page: name, Title: title, Focus: name != "receive", Waits: s.waits(r), Body: body}
 	if err := s.pages[name].ExecuteTemplate(&b, "base", f); err != nil {
 		return fault.Of(err)
 	}

@@ -207,7 +207,7 @@ func TestPictures(t *testing.T) {
 	}{
 		{"nothing", none, 422, "", "no code and no picture"},
 		{"no picture", map[string][]byte{"a.png": []byte("text")}, 422, "", "Choose the pictures again"},
-		{"label", both, 303, "/delivery?added=1&name=DN+8&repeated=0&unread=dark.png", ""},
+		{"label", both, 303, "/delivery?added=1&came=2&name=DN+8&repeated=0&unread=dark.png", ""},
 		{"again", both, 303, "/delivery?added=0&name=DN+8&repeated=1&unread=dark.png", ""},
 	} {
 		w := send(t, pages, fields, tt.pictures)
@@ -260,14 +260,14 @@ func TestTexts(t *testing.T) {
 		}
 		for _, m := range named.FindAllStringSubmatch(string(text), -1) {
 			used[m[1]] = true
-			if id := m[1]; !there[id] && id != "web." && id != "web.kind" && id != "web.kind." {
+			if id := m[1]; !there[id] && id != "web." {
 				t.Errorf("%s: no text %s", file, id)
 			}
 		}
 	}
 	for _, id := range words.IDs() {
 		other, mine := strings.CutPrefix(id, "web.")
-		if mine && !used[id] && !there[other] && !strings.HasPrefix(id, "web.kind.") {
+		if mine && !used[id] && !there[other] {
 			t.Errorf("text %s is used nowhere", id)
 		}
 	}
