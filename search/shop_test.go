@@ -30,7 +30,7 @@ TB-39      Orvelk   tube_bushing  37x39x15         -        -    Split ring coat
 LB-39      Orvelk   lower_bushing 39x41x20         -        -    Split ring coated inside
 CL-52      Orvelk   clip          50x54x1.8        -        -    Round wire
 BB-10      Brammwig bottom_bolt   ?x?x30           M10x1.25 -    Socket head, hollow
-BB-10X     Brammwig bottom_bolt   ?x?x30           M10      -    Socket head
+BB-10X     Brammwig bottom_bolt   ?x?x30           M10      -    Socket head, 36 mm across
 BB-8       Brammwig bottom_bolt   ?x?x25           M8x1.25  -    Socket head, rounded
 DR-6       Brammwig drain_screw   ?x?x10           M6x1     -    Small screw, hard core
 CW-1014    Brammwig bottom_washer 10x14x1.5        -        -    Copper
@@ -46,7 +46,7 @@ LI-20      Gessel   spacer        20x30x90         -        -    Tube
 SP-41      Gessel   spring        -                -        -    Linear, pair, 41 mm legs
 SP-41X     Gessel   spring        30x37x280        -        -    Progressive, 41mm leg
 SP-T41     Gessel   spring        -                -        -    Progressive for T41, pair
-SP-T413    Gessel   spring        -                -        -    Progressive for T41.3, pair
+SP-T413    Gessel   spring        -                -        -    Progressive for T41.3, 300 mm
 PR-41L     Gessel   protector     -                -        -    Shield, left, 41 mm leg
 PR-41R     Gessel   protector     -                -        -    Shield, right, 41 mm leg
 3900-77    Gessel   tool          -                -        -    Driver for 39 mm
