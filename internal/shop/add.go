@@ -23,7 +23,8 @@ type SizeFacts struct {
 	Length *string // of a bolt or a bushing
 }
 
-// apply sets the facts that were told. Error: Invalid.
+// apply sets the facts that were told; whether they go together, the catalog
+// tells. Error: Invalid.
 func (f SizeFacts) apply(role catalog.Role, size *measure.Size, thread *string) (err error) {
 	if f.Size != nil {
 		if *size, err = readSize(role, trimmed(*f.Size)); err != nil {
@@ -48,7 +49,7 @@ func (f SizeFacts) apply(role catalog.Role, size *measure.Size, thread *string) 
 		return fault.New(fault.Invalid, "shop.two_lengths", size.Height, long).WithHint("shop.two_lengths.hint")
 	}
 	size.Height = long
-	return size.Check()
+	return nil
 }
 
 func readSize(role catalog.Role, text string) (measure.Size, error) {

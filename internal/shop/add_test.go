@@ -270,6 +270,7 @@ func TestAddPlaceAfter(t *testing.T) {
 		{Role: "clip", After: "oil seal"},
 		{Role: "backup_washer", After: "wiper"},
 		{Role: "clip", After: "clip", Another: true},
+		{Role: "gaiter", After: "clip"},
 		{Role: "oil", PlaceFacts: shop.PlaceFacts{PerLeg: p(int64(480))}},
 	} {
 		q.Fork = "corva-39"
@@ -286,7 +287,7 @@ func TestAddPlaceAfter(t *testing.T) {
 		got = append(got, string(place.Role)+" "+place.Renew)
 	}
 	// Renewal by role: common practice, no source.
-	want := []string{"oil_seal always", "clip judge", "clip judge", "wiper judge", "backup_washer judge", "oil always"}
+	want := []string{"oil_seal always", "clip judge", "clip judge", "gaiter judge", "wiper judge", "backup_washer judge", "oil always"}
 	if diff := cmp.Diff(got, want); diff != "" {
 		t.Errorf("-got +want\n%s", diff)
 	}
@@ -314,6 +315,54 @@ func TestChangePlaceAlone(t *testing.T) {
 	q.PlaceFacts = shop.PlaceFacts{Note: p("left only")}
 	if got, err := s.ChangePlace(t.Context(), q); err != nil || got.Note != "left only" || got.Leg != "left" {
 		t.Errorf("got %+v, %v", got, err)
+	}
+	q = shop.PlaceRequest{Fork: "Corva 39", Role: "wiper", PlaceFacts: shop.PlaceFacts{Leg: p("left")}}
+	if got, err := s.ChangePlace(t.Context(), q); err != nil || got.PerJob != 1 {
+		t.Errorf("alone in both legs, now left: %+v, %v", got, err)
+	}
+}
+
+// A part is named for a place once; the last who says so counts.
+func TestPlaceNamesParts(t *testing.T) {
+	s, _ := newShop(t)
+	fill(t, s)
+	for _, source := range []string{"", "list 3"} {
+		q := shop.PlaceRequest{Fork: "Corva 39", Role: "oil_seal", PlaceFacts: shop.PlaceFacts{
+			Parts: []string{"KB-39", "tolmek/kb39"}, Source: source,
+		}}
+		got, err := s.ChangePlace(t.Context(), q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := source
+		if want == "" {
+			want = "Mika"
+		}
+		if len(got.Parts) != 1 || got.Parts[0].Verdict != "fits" || got.Parts[0].Reasons[0].Args[0] != want {
+			t.Errorf("said by %q: %+v", want, got.Parts)
+		}
+	}
+}
+
+// Years of one bike and fork do not overlap; "2005-" goes on.
+func TestAddBikeYears(t *testing.T) {
+	s, _ := newShop(t)
+	fill(t, s) // 2001-2004
+	for _, tt := range []struct{ years, want string }{
+		{"2000", "2000"},
+		{"2004-2005", ""},
+		{"2005 - ", "2005-"},
+		{"2010", ""},
+		{"2010-2012", ""},
+		{"1998–1999", "1998-1999"},
+		{"1990-", ""},
+		{"98-99", ""},
+		{"2001-04", ""},
+	} {
+		b, err := s.AddBike(t.Context(), shop.Bike{Make: "KALDRIN", Model: "velda400", Years: tt.years, Fork: "corva39"})
+		if (err != nil) != (tt.want == "") || err == nil && b.Years != tt.want {
+			t.Errorf("%s: %s, %v; want %q", tt.years, b.Years, err, tt.want)
+		}
 	}
 }
 

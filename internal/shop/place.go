@@ -158,7 +158,6 @@ func (s *Shop) ChangePlace(ctx context.Context, q PlaceRequest) (Place, error) {
 			return catalog.Position{}, fault.New(fault.NotFound, "shop.place_absent", f.Name, word).
 				WithHint("shop.place_absent.hint", words.ShellWord(f.Name))
 		case 1:
-			hits[0].Parts = nil // those named before stay
 			return hits[0], nil
 		}
 		return catalog.Position{}, e
