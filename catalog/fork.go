@@ -142,26 +142,15 @@ func AddFitment(ctx context.Context, tx *store.Tx, f Fitment) (Fitment, error) {
 	if err != nil {
 		return f, err
 	}
-	told, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.make_norm = $1
-		AND m.model_norm = $2 AND m.fork = $3 ORDER BY m.year_from`, Normal(f.Make), Normal(f.Model), f.Fork)
-	if err != nil {
+	if err := f.alone(ctx, tx); err != nil {
 		return f, err
-	}
-	for _, old := range told {
-		if (f.YearTo == 0 || old.YearFrom <= f.YearTo) && (old.YearTo == 0 || f.YearFrom <= old.YearTo) {
-			return f, fault.New(fault.Conflict, "catalog.bike_twice", old.Make, old.Model, old.Years())
-		}
 	}
 	if f.ID, err = tx.NewID(); err != nil {
 		return f, err
 	}
-	var to any
-	if f.YearTo != 0 {
-		to = f.YearTo
-	}
 	_, err = tx.Exec(ctx, `INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork, source)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
-		f.ID, f.Make, Normal(f.Make), f.Model, Normal(f.Model), f.YearFrom, to, f.Fork, f.Source)
+		f.ID, f.Make, Normal(f.Make), f.Model, Normal(f.Model), f.YearFrom, f.yearTo(), f.Fork, f.Source)
 	return f, err
 }
 

@@ -18,7 +18,7 @@ func (a *app) addCommand() *cobra.Command {
 }
 
 func (a *app) changeCommand() *cobra.Command {
-	return a.group("change", a.changePart, a.changePlace, a.changeSupplier, a.changeOffer)
+	return a.group("change", a.changePart, a.changePlace, a.changeBike, a.changeSupplier, a.changeOffer)
 }
 
 // group makes a command that only holds others; their short help is the
@@ -59,6 +59,7 @@ var told = map[string]string{
 	"change part": "  forkstock change part KB-39 --minimum 6\n" +
 		"  forkstock change part KB-39 --bin \"\"        (no home any more)",
 	"change place":    "  forkstock change place \"Corva 39\" wiper --fitted no",
+	"change bike":     "  forkstock change bike Kaldrin \"Velda 400\" 2001-2004 \"Corva 39\" --years 2001-2005",
 	"change supplier": "  forkstock change supplier \"Halm & Co\" --days 5",
 	"change offer": "  forkstock change offer \"Halm & Co\" H-1 --price 48\n" +
 		"  forkstock change offer \"Halm & Co\" H-1 --price \"\"        (not known)",
@@ -243,12 +244,27 @@ func (a *app) placed(out shop.Place, err error) error {
 func (a *app) addBike() *cobra.Command {
 	return a.command("bike MAKE MODEL YEARS FORK", 4, 4, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 		out, err := s.AddBike(ctx, shop.Bike{Make: args[0], Model: args[1], Years: args[2], Fork: args[3]})
-		if err != nil {
-			return err
-		}
-		a.show(&out, func() { a.say("cli.bike.done", out.Make, out.Model, out.Years, out.Fork) })
-		return nil
+		return a.bike(out, err)
 	}))
+}
+
+func (a *app) changeBike() *cobra.Command {
+	var years, fork string
+	cmd := a.command("bike MAKE MODEL YEARS FORK [--years YEARS] [--fork FORK]", 4, 4,
+		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+			out, err := s.ChangeBike(ctx, shop.Bike{Make: args[0], Model: args[1], Years: args[2], Fork: args[3]}, years, fork)
+			return a.bike(out, err)
+		}))
+	cmd.Flags().StringVar(&years, "years", "", a.words.Say("cli.flag.years"))
+	cmd.Flags().StringVar(&fork, "fork", "", a.words.Say("cli.flag.fork"))
+	return cmd
+}
+
+func (a *app) bike(out shop.Bike, err error) error {
+	if err == nil {
+		a.show(&out, func() { a.say("cli.bike.done", out.Make, out.Model, out.Years, out.Fork) })
+	}
+	return err
 }
 
 func (a *app) addBin() *cobra.Command {

@@ -366,6 +366,32 @@ func TestAddBikeYears(t *testing.T) {
 	}
 }
 
+// A bike's years grow over its own, and never over others of that fork.
+func TestChangeBike(t *testing.T) {
+	s, _ := newShop(t)
+	fill(t, s) // 2001-2004
+	later := shop.Bike{Make: "Kaldrin", Model: "Velda 400", Years: "2006-", Fork: "Corva 39"}
+	if _, err := s.AddBike(t.Context(), later); err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		was, now string
+		want     fault.Kind
+	}{
+		{"2001-2004", "2002-2005", ""},
+		{"2001-2004", "2003", fault.NotFound},
+		{"2002-2005", "2002-2006", fault.Conflict},
+		{"2002-2005", "2002-", fault.Conflict},
+		{"2006-", "2006-2010", ""},
+	} {
+		b := later
+		b.Years = tt.was
+		if got, err := s.ChangeBike(t.Context(), b, tt.now, ""); fault.KindOf(err) != tt.want || err == nil && got.Years != tt.now {
+			t.Errorf("%s to %s: %+v, %v; want %q", tt.was, tt.now, got, err, tt.want)
+		}
+	}
+}
+
 // A price that is not known is not zero.
 func TestOfferPrices(t *testing.T) {
 	s, _ := newShop(t)

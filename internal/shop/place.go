@@ -2,7 +2,6 @@ package shop
 
 import (
 	"context"
-	"regexp"
 	"strconv"
 
 	"forkstock/catalog"
@@ -266,39 +265,4 @@ func placeView(ctx context.Context, tx *store.Tx, f catalog.Fork, p catalog.Posi
 		}
 	}
 	return Place{}, fault.New(fault.Internal, "internal").WithHint("internal.hint")
-}
-
-// Bike says which fork a bike carries.
-type Bike struct {
-	Make  string `json:"make"`
-	Model string `json:"model"`
-	Years string `json:"years"`
-	Fork  string `json:"fork"`
-}
-
-var yearsForm = regexp.MustCompile(`^(\d{4})(?: ?([-–]) ?(\d{4})?)?$`)
-
-// AddBike says that a bike of those years ("2001", "2001-2004", "2001-" where
-// it is still built) carries a fork. Errors: Invalid, NotFound, Conflict.
-func (s *Shop) AddBike(ctx context.Context, b Bike) (Bike, error) {
-	part := yearsForm.FindStringSubmatch(trimmed(b.Years))
-	if part == nil {
-		return b, fault.New(fault.Invalid, "shop.bad_years", clipped(b.Years)).WithHint("catalog.bad_years.hint")
-	}
-	m := catalog.Fitment{Make: tidied(b.Make), Model: tidied(b.Model)}
-	m.YearFrom, _ = strconv.Atoi(part[1])
-	if m.YearTo, _ = strconv.Atoi(part[3]); part[2] == "" {
-		m.YearTo = m.YearFrom
-	}
-	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
-		f, err := catalog.ForkNamed(ctx, tx, b.Fork)
-		if err != nil {
-			return err
-		}
-		m.Fork, m.Source = f.ID, who.Name
-		m, err = catalog.AddFitment(ctx, tx, m)
-		b = Bike{m.Make, m.Model, m.Years(), f.Name}
-		return err
-	})
-	return b, err
 }
