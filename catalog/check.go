@@ -149,8 +149,11 @@ func (f Fork) check() error {
 }
 
 func (p Position) check() error {
-	if !slices.Contains(Roles, p.Role) {
+	switch {
+	case !slices.Contains(Roles, p.Role):
 		return BadRole(string(p.Role))
+	case p.Role == Kit || p.Role == "tool":
+		return fault.New(fault.Invalid, "catalog.no_place", fault.Say("role."+string(p.Role))).WithHint("catalog.no_place.hint")
 	}
 	return firstError(
 		checkChoice("leg", p.Leg, Sides), checkChoice("renew", p.Renew, Renewals), checkChoice("fitted", p.Fitted, Fitteds),

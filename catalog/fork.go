@@ -215,7 +215,8 @@ func ForkNamed(ctx context.Context, tx *store.Tx, name string) (Fork, error) {
 	if err != nil || found {
 		return f, err
 	}
-	return Fork{}, fault.New(fault.NotFound, "catalog.fork_absent", name).WithHint("catalog.fork_absent.hint", name)
+	return Fork{}, fault.New(fault.NotFound, "catalog.fork_absent", short(name)).
+		WithHint("catalog.fork_absent.hint", words.ShellWord(short(name)))
 }
 
 // ForkByID gives the fork of an id; ok is false where there is none.

@@ -91,7 +91,8 @@ func PartNamed(ctx context.Context, tx *store.Tx, name string) (Part, error) {
 	case 1:
 		return parts[0], nil
 	case 0:
-		return Part{}, fault.New(fault.NotFound, "catalog.part_absent", name).WithHint("catalog.part_absent.hint", name)
+		return Part{}, fault.New(fault.NotFound, "catalog.part_absent", short(name)).
+			WithHint("catalog.part_absent.hint", words.ShellWord(short(name)))
 	}
 	e := fault.New(fault.Ambiguous, "catalog.part_ambiguous", name).WithHint("catalog.part_ambiguous.hint", parts[0].Name())
 	for _, p := range parts {

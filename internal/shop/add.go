@@ -39,11 +39,15 @@ func (f SizeFacts) apply(role catalog.Role, size *measure.Size, thread *string) 
 	if f.Length == nil {
 		return nil
 	}
-	long := measure.Length(0)
-	if text := trimmed(*f.Length); text != "" {
-		if long, err = measure.ParseLength(text); err != nil {
-			return err
+	if trimmed(*f.Length) == "" {
+		if f.Size == nil {
+			size.Height = 0
 		}
+		return nil
+	}
+	long, err := measure.ParseLength(*f.Length)
+	if err != nil {
+		return err
 	}
 	if f.Size != nil && size.Height != 0 && size.Height != long {
 		return fault.New(fault.Invalid, "shop.two_lengths", size.Height, long).WithHint("shop.two_lengths.hint")

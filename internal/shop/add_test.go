@@ -129,6 +129,14 @@ func TestChangePart(t *testing.T) {
 			t.Errorf("-got +want\n%s", diff)
 		}
 	}
+	both := shop.PartFacts{SizeFacts: shop.SizeFacts{Size: p("39x52x11"), Length: p("")}}
+	if got, err := s.ChangePart(t.Context(), "KB-39", both); err != nil || got.Size != "39x52x11" {
+		t.Errorf("a size and no length: %s, %v", got.Size, err)
+	}
+	both = shop.PartFacts{SizeFacts: shop.SizeFacts{Length: p("")}}
+	if got, err := s.ChangePart(t.Context(), "KB-39", both); err != nil || got.Size != "39x52" {
+		t.Errorf("no length any more: %s, %v", got.Size, err)
+	}
 	if _, err := s.ChangePart(t.Context(), "KB-39", role("fork oil")); fault.KindOf(err) != fault.Invalid {
 		t.Errorf("pieces of oil: %v, want invalid", err)
 	}

@@ -40,6 +40,8 @@ var addTexts = texts{
 	"catalog.part_twice.hint":      {"to change it: forkstock change part {0} --help", "um es zu ändern: forkstock change part {0} --help"},
 	"catalog.fork_twice.hint":      {"see it: forkstock fork {0}", "ansehen: forkstock fork {0}"},
 	"catalog.bad_leg":              {"{0} mm is no leg diameter: {1} to {2} mm", "{0} mm ist kein Standrohrdurchmesser: {1} bis {2} mm"},
+	"catalog.no_place":             {"{0}: that is no place in a leg", "{0}: das ist keine Stelle in einem Holm"},
+	"catalog.no_place.hint":        {"add the parts that sit in the leg, one by one", "die Teile eingeben, die im Holm sitzen, eines nach dem anderen"},
 	"catalog.bad_bike":             {"a bike needs a make and a model", "ein Motorrad braucht Marke und Modell"},
 	"catalog.bad_years":            {"{0} are no years of a bike: {1} to {2}, the first before the last", "{0} sind keine Baujahre: {1} bis {2}, das erste vor dem letzten"},
 	"catalog.bad_years.hint":       {"write 2001, 2001-2004, or 2001- for a bike that is still built", "2001 schreiben, 2001-2004 oder 2001- für ein Motorrad, das noch gebaut wird"},
