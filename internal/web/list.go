@@ -3,7 +3,9 @@ package web
 import (
 	"net/http"
 	"slices"
+	"strings"
 
+	"forkstock/catalog"
 	"forkstock/internal/shop"
 )
 
@@ -27,9 +29,31 @@ func (s *site) stock(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return s.show(w, r, http.StatusOK, "stock", s.printer.Say("web.stock"), struct {
-		shop.Stock
-		Part string
-	}{stock, part})
+		Groups []group
+		Part   string
+	}{s.byRole(stock.Lines), part})
+}
+
+// group is what is in stock of the parts of one role.
+type group struct {
+	Role  catalog.Role
+	Lines []shop.StockLine
+}
+
+// byRole groups lines, in the order of the roles' names as they are shown.
+func (s *site) byRole(lines []shop.StockLine) (out []group) {
+	at := map[catalog.Role]int{}
+	for _, l := range lines {
+		i, there := at[l.Role]
+		if !there {
+			i = len(out)
+			at[l.Role], out = i, append(out, group{Role: l.Role})
+		}
+		out[i].Lines = append(out[i].Lines, l)
+	}
+	name := func(g group) string { return s.printer.Say("role." + string(g.Role)) }
+	slices.SortFunc(out, func(a, b group) int { return strings.Compare(name(a), name(b)) })
+	return out
 }
 
 // mostEntries is how many lines of the ledger stand on a page.

@@ -9,7 +9,7 @@ var webTexts = texts{
 	"web.refused": {"That did not work", "Das ging nicht"},
 	"web.back":    {"Back", "Zurück"},
 
-	"web.box.example": {"41 mm oil seal", "41 mm Gabeldichtring"},
+	"web.box.example": {"41 mm seal", "41x54x11"},
 	"web.box.short":   {"words, size, code", "Wörter, Maß, Code"},
 	"web.nav.receive": {"Receive", "Wareneingang"},
 	"web.nav.waiting": {"Waiting", "Zu klären"},
@@ -153,7 +153,7 @@ var webTexts = texts{
 	"web.which_reading":     {"Eight digits, two readings: which?", "Acht Ziffern, zwei Lesarten: welche?"},
 	"web.seen":              {"scanned {0} {0|time|times}", "{0}-mal gescannt"},
 	"web.stands_for":        {"Stands for part", "Steht für Teil"},
-	"web.part_number":       {"number, or maker/number", "Nummer oder Hersteller/Nummer"},
+	"web.part_number":       {"maker/number", "Hersteller/Nummer"},
 	"web.pieces_in_it":      {"Pieces in it", "Stück darin"},
 	"web.link":              {"That is it", "Das ist es"},
 	"web.no_part":           {"This is no part", "Das ist kein Teil"},
