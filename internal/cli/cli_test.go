@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -20,24 +21,47 @@ import (
 // end is the last day of the demo shop that the scripts work on.
 const end = "2026-06-30"
 
-// demoShop is the demo shop, built once; each script gets a copy of it.
-var demoShop string
-
 func TestMain(m *testing.M) {
 	// The scripts run the test's own program as forkstock.
-	testscript.Main(m, map[string]func(){
+	testscript.Main(cleaning{m}, map[string]func(){
 		"forkstock": func() { os.Exit(cli.Main(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
 	})
 }
 
+// cleaning removes the demo shop after the tests; testscript.Main ends the
+// program.
+type cleaning struct{ m *testing.M }
+
+func (c cleaning) Run() int {
+	defer func() { os.RemoveAll(built) }()
+	return c.m.Run()
+}
+
+// built is where the demo shop stands, built once; each test gets a copy.
+var (
+	built string
+	once  sync.Once
+)
+
+func demoShop(t *testing.T) string {
+	t.Helper()
+	once.Do(func() {
+		t.Setenv("LANG", "C")
+		t.Setenv("TZ", "UTC")
+		var err error
+		if built, err = os.MkdirTemp("", "forkstock-demo"); err != nil {
+			t.Fatal(err)
+		}
+		var out bytes.Buffer
+		if code := cli.Main([]string{"demo", "--once", "--shop", built, "--end", end}, strings.NewReader(""), &out, &out); code != 0 {
+			t.Fatalf("demo: exit %d\n%s", code, out.String())
+		}
+	})
+	return built
+}
+
 func TestScripts(t *testing.T) {
-	demoShop = filepath.Join(t.TempDir(), "demo")
-	t.Setenv("LANG", "C")
-	t.Setenv("TZ", "UTC")
-	var out bytes.Buffer
-	if code := cli.Main([]string{"demo", "--once", "--shop", demoShop, "--end", end}, strings.NewReader(""), &out, &out); code != 0 {
-		t.Fatalf("demo: exit %d\n%s", code, out.String())
-	}
+	shop := demoShop(t)
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata", RequireExplicitExec: true, RequireUniqueNames: true,
 		Setup: func(env *testscript.Env) error {
@@ -45,7 +69,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("TZ", "UTC")
 			env.Setenv("FORKSTOCK_SHOP", "demo")
 			env.Setenv("END", end)
-			return os.CopyFS(filepath.Join(env.WorkDir, "demo"), os.DirFS(demoShop))
+			return os.CopyFS(filepath.Join(env.WorkDir, "demo"), os.DirFS(shop))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){"code": code, "json": jsonValue, "keys": jsonKeys},
 	})

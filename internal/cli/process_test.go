@@ -15,8 +15,6 @@ import (
 	"syscall"
 	"testing"
 	"time"
-
-	"forkstock/internal/cli"
 )
 
 // program gives a folder that anybody may read, with the program in it.
@@ -42,13 +40,12 @@ func program(t *testing.T) (dir, forkstock string) {
 	return dir, forkstock
 }
 
-// small makes a demo shop for processes to work on.
+// small gives a copy of the demo shop for processes to work on.
 func small(t *testing.T, dir string) string {
 	t.Helper()
 	shop := filepath.Join(dir, "shop")
-	var out bytes.Buffer
-	if code := cli.Main([]string{"demo", "--once", "--shop", shop, "--end", end}, strings.NewReader(""), &out, &out); code != 0 {
-		t.Fatalf("demo: exit %d\n%s", code, out.String())
+	if err := os.CopyFS(shop, os.DirFS(demoShop(t))); err != nil {
+		t.Fatal(err)
 	}
 	return shop
 }
