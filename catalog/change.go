@@ -5,6 +5,7 @@ import (
 
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
+	"forkstock/internal/words"
 )
 
 // ChangePart keeps what p says of the part with its id, all but number, maker
@@ -19,6 +20,32 @@ func ChangePart(ctx context.Context, tx *store.Tx, p Part) error {
 		p.ID, p.Role, p.Description, null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height), null(p.Size.Overall),
 		p.Thread, p.Material, p.Elastomer, textOrNull(p.HomeBin), p.Minimum, p.Source)
 	return err
+}
+
+// ChangeFork keeps what f says of the fork with its id, and of its legs.
+// Errors: Invalid, Conflict (another has that name).
+func ChangeFork(ctx context.Context, tx *store.Tx, f Fork) error {
+	if err := f.check(); err != nil {
+		return err
+	}
+	if other, found, err := forkByNorm(ctx, tx, Normal(f.Name)); err != nil || found && other.ID != f.ID {
+		if err == nil {
+			err = fault.New(fault.Conflict, "catalog.fork_twice", other.Name).
+				WithHint("catalog.fork_twice.hint", words.ShellWord(other.Name))
+		}
+		return err
+	}
+	if _, err := tx.Exec(ctx, `UPDATE fork SET name = $2, name_norm = $3, layout = $4, leg_um = $5, note = $6, source = $7
+		WHERE id = $1`, f.ID, f.Name, Normal(f.Name), f.Layout, int64(f.Leg), f.Note, f.Source); err != nil {
+		return err
+	}
+	for _, l := range f.Legs {
+		if _, err := tx.Exec(ctx, `UPDATE fork_leg SET damping = $3, springing = $4 WHERE fork = $1 AND leg = $2`,
+			f.ID, l.Leg, l.Damping, l.Springing); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // MakeRoom moves the places of a fork from seq on up by one.

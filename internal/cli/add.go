@@ -10,7 +10,6 @@ import (
 	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/shop"
-	"forkstock/internal/words"
 )
 
 func (a *app) addCommand() *cobra.Command {
@@ -18,7 +17,7 @@ func (a *app) addCommand() *cobra.Command {
 }
 
 func (a *app) changeCommand() *cobra.Command {
-	return a.group("change", a.changePart, a.changePlace, a.changeBike, a.changeSupplier, a.changeOffer)
+	return a.group("change", a.changePart, a.changeFork, a.changePlace, a.changeBike, a.changeSupplier, a.changeOffer)
 }
 
 // group makes a command that only holds others; their short help is the
@@ -58,6 +57,7 @@ var told = map[string]string{
 	"add offer":    "  forkstock add offer \"Halm & Co\" H-1 KB-39 --pack 10 --price 45.50",
 	"change part": "  forkstock change part KB-39 --minimum 6\n" +
 		"  forkstock change part KB-39 --bin \"\"        (no home any more)",
+	"change fork":     "  forkstock change fork \"Corva 39\" --note \"cap with a 30 mm hexagon\"",
 	"change place":    "  forkstock change place \"Corva 39\" wiper --fitted no",
 	"change bike":     "  forkstock change bike Kaldrin \"Velda 400\" 2001-2004 \"Corva 39\" --years 2001-2005",
 	"change supplier": "  forkstock change supplier \"Halm & Co\" --days 5",
@@ -157,34 +157,6 @@ func (a *app) partFacts(page shop.PartPage, err error) error {
 
 func (a *app) line(parts ...string) { _, _ = a.out.WriteString(strings.Join(parts, "") + "\n") }
 
-func (a *app) addFork() *cobra.Command {
-	var f shop.ForkFacts
-	cmd := a.command("fork NAME --leg MM [--layout conventional|upside-down]", 1, 1,
-		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-			out, err := s.AddFork(ctx, args[0], f)
-			if err != nil {
-				return err
-			}
-			a.show(&out, func() {
-				a.say("cli.fork.head", out.Fork, a.mm(out.LegDiameter), a.words.Say("layout."+out.Layout))
-				for _, l := range out.Legs {
-					a.say("cli.fork.leg", a.words.Say("leg."+l.Leg), a.words.Say("damping."+l.Damping), a.words.Say("springing."+l.Springing))
-				}
-				a.say("cli.fork.next", words.ShellWord(out.Fork))
-			})
-			return nil
-		}))
-	flags := cmd.Flags()
-	flags.StringVar(&f.Leg, "leg", "", a.words.Say("cli.flag.leg_diameter"))
-	flags.StringVar(&f.Layout, "layout", "", a.words.Say("cli.flag.layout"))
-	flags.StringVar(&f.Damping, "damping", "", a.words.Say("cli.flag.damping"))
-	flags.StringVar(&f.Springing, "springing", "", a.words.Say("cli.flag.springing"))
-	flags.StringVar(&f.Note, "note", "", a.words.Say("cli.flag.note"))
-	flags.StringVar(&f.Source, "source", "", a.words.Say("cli.flag.source"))
-	a.completeWords(cmd, map[string][]string{"layout": catalog.Layouts, "damping": catalog.Dampings, "springing": catalog.Springings})
-	return cmd
-}
-
 func (a *app) addPlace() *cobra.Command {
 	var q shop.PlaceRequest
 	cmd := a.command("place FORK ROLE [--size SIZE] [--thread THREAD --length MM] [--after ROLE]", 2, 2,
@@ -237,32 +209,6 @@ func (a *app) placed(out shop.Place, err error) error {
 			a.say("cli.place.head", out.Fork, out.Number)
 			a.position(out.Position)
 		})
-	}
-	return err
-}
-
-func (a *app) addBike() *cobra.Command {
-	return a.command("bike MAKE MODEL YEARS FORK", 4, 4, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		out, err := s.AddBike(ctx, shop.Bike{Make: args[0], Model: args[1], Years: args[2], Fork: args[3]})
-		return a.bike(out, err)
-	}))
-}
-
-func (a *app) changeBike() *cobra.Command {
-	var years, fork string
-	cmd := a.command("bike MAKE MODEL YEARS FORK [--years YEARS] [--fork FORK]", 4, 4,
-		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-			out, err := s.ChangeBike(ctx, shop.Bike{Make: args[0], Model: args[1], Years: args[2], Fork: args[3]}, years, fork)
-			return a.bike(out, err)
-		}))
-	cmd.Flags().StringVar(&years, "years", "", a.words.Say("cli.flag.years"))
-	cmd.Flags().StringVar(&fork, "fork", "", a.words.Say("cli.flag.fork"))
-	return cmd
-}
-
-func (a *app) bike(out shop.Bike, err error) error {
-	if err == nil {
-		a.show(&out, func() { a.say("cli.bike.done", out.Make, out.Model, out.Years, out.Fork) })
 	}
 	return err
 }

@@ -7,8 +7,93 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
+	"forkstock/internal/measure"
 	"forkstock/internal/store"
 )
+
+// ForkFacts are what can be told of a fork. An empty text is not told. Both
+// legs are alike.
+type ForkFacts struct {
+	Name      string // changing: the new one
+	Leg       string // outer diameter of the inner tube, as measure.ParseLength reads it
+	Layout    string // of catalog.Layouts; default conventional
+	Damping   string // of catalog.Dampings; default damper_rod
+	Springing string // of catalog.Springings; default coil
+	Note      string // how to tell it from its neighbours
+	Source    string // default: who adds the fork
+}
+
+// AddFork adds a fork without places. Errors: Invalid, Conflict (the name is
+// taken).
+func (s *Shop) AddFork(ctx context.Context, name string, q ForkFacts) (Fork, error) {
+	if trimmed(q.Leg) == "" {
+		return Fork{}, fault.New(fault.Invalid, "shop.no_leg").WithHint("shop.no_leg.hint")
+	}
+	var out Fork
+	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
+		f := catalog.Fork{Layout: "conventional", Source: who.Name}
+		for _, side := range catalog.Sides[1:] {
+			f.Legs = append(f.Legs, catalog.Leg{Leg: side, Damping: "damper_rod", Springing: "coil"})
+		}
+		q.Name = name
+		if err := q.apply(&f); err != nil {
+			return err
+		}
+		f, err := catalog.AddFork(ctx, tx, f)
+		if err != nil {
+			return err
+		}
+		out, err = forkView(ctx, tx, f)
+		return err
+	})
+	return out, err
+}
+
+// ChangeFork changes facts of a fork. Errors: Invalid, NotFound, Conflict (the
+// name is taken).
+func (s *Shop) ChangeFork(ctx context.Context, name string, q ForkFacts) (Fork, error) {
+	if q == (ForkFacts{}) {
+		return Fork{}, noChange()
+	}
+	var out Fork
+	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, _ Actor) error {
+		f, err := catalog.ForkNamed(ctx, tx, name)
+		if err != nil {
+			return err
+		}
+		if err := q.apply(&f); err != nil {
+			return err
+		}
+		if err := catalog.ChangeFork(ctx, tx, f); err != nil {
+			return err
+		}
+		out, err = forkView(ctx, tx, f)
+		return err
+	})
+	return out, err
+}
+
+// apply sets the facts that were told of f.
+func (q ForkFacts) apply(f *catalog.Fork) (err error) {
+	if trimmed(q.Leg) != "" {
+		if f.Leg, err = measure.ParseLength(q.Leg); err != nil {
+			return err
+		}
+	}
+	f.Name, f.Layout, f.Note, f.Source = or(q.Name, f.Name), or(q.Layout, f.Layout), or(q.Note, f.Note), or(q.Source, f.Source)
+	for i, l := range f.Legs {
+		f.Legs[i].Damping, f.Legs[i].Springing = or(q.Damping, l.Damping), or(q.Springing, l.Springing)
+	}
+	return nil
+}
+
+// or gives what was typed, or else the default.
+func or(typed, otherwise string) string {
+	if typed = tidied(typed); typed != "" {
+		return typed
+	}
+	return otherwise
+}
 
 // Bike says which fork a bike carries.
 type Bike struct {

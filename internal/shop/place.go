@@ -6,57 +6,9 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
-	"forkstock/internal/measure"
 	"forkstock/internal/store"
 	"forkstock/internal/words"
 )
-
-// ForkFacts are what is told of a new fork. Both legs are alike.
-type ForkFacts struct {
-	Leg       string // outer diameter of the inner tube, as measure.ParseLength reads it
-	Layout    string // of catalog.Layouts; default conventional
-	Damping   string // of catalog.Dampings; default damper_rod
-	Springing string // of catalog.Springings; default coil
-	Note      string // how to tell it from its neighbours
-	Source    string // default: who adds the fork
-}
-
-// AddFork adds a fork without places. Errors: Invalid, Conflict (the name is
-// taken).
-func (s *Shop) AddFork(ctx context.Context, name string, q ForkFacts) (Fork, error) {
-	if trimmed(q.Leg) == "" {
-		return Fork{}, fault.New(fault.Invalid, "shop.no_leg").WithHint("shop.no_leg.hint")
-	}
-	leg, err := measure.ParseLength(q.Leg)
-	if err != nil {
-		return Fork{}, err
-	}
-	f := catalog.Fork{
-		Name: tidied(name), Layout: or(q.Layout, "conventional"), Leg: leg, Note: tidied(q.Note), Source: tidied(q.Source),
-	}
-	for _, side := range catalog.Sides[1:] {
-		f.Legs = append(f.Legs, catalog.Leg{Leg: side, Damping: or(q.Damping, "damper_rod"), Springing: or(q.Springing, "coil")})
-	}
-	var out Fork
-	err = s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
-		f.Source = or(f.Source, who.Name)
-		added, err := catalog.AddFork(ctx, tx, f)
-		if err != nil {
-			return err
-		}
-		out, err = forkView(ctx, tx, added)
-		return err
-	})
-	return out, err
-}
-
-// or gives what was typed, or else the default.
-func or(typed, otherwise string) string {
-	if typed = tidied(typed); typed != "" {
-		return typed
-	}
-	return otherwise
-}
 
 // PlaceFacts are what can be told of a place in a fork.
 type PlaceFacts struct {
