@@ -189,7 +189,10 @@ func (r *reader) decodePiece(p piece, y float64) (h hit, ok bool) {
 			h.x0 += float64(offset)
 			h.x1 += float64(offset)
 			h.symbology, h.text = linearText(result)
-			whole := p.bars() == barsIn(result) && p.regular(h.symbology, back)
+			whole := p.bars() == barsIn(result)
+			if whole && !p.regular(h.symbology, h.text, back) {
+				return hit{}, false
+			}
 			h.votes = votes(h.symbology, whole)
 			if whole {
 				h.x0, h.x1 = float64(p.begin()), float64(p.end()-1)

@@ -1,6 +1,11 @@
 package scanner
 
-import "math"
+import (
+	"math"
+
+	"github.com/makiuchi-d/gozxing"
+	"github.com/makiuchi-d/gozxing/oned"
+)
 
 // A check of shape, on top of what the readers do: in a whole symbol all
 // characters have the same width, and guards their share of it. Distances are
@@ -42,8 +47,9 @@ func eanFrames(symbology string) (all []frame) {
 	return append(all, guard)
 }
 
-// regular reports whether a piece that is a whole symbol has its shape.
-func (p piece) regular(symbology string, back bool) bool {
+// regular reports whether a piece that is a whole symbol has its shape, and
+// that of its text.
+func (p piece) regular(symbology, text string, back bool) bool {
 	at := func(i int) float64 { return float64(p.edges[i]) }
 	if back {
 		last := len(p.edges) - 1
@@ -51,7 +57,7 @@ func (p piece) regular(symbology string, back bool) bool {
 	}
 	switch symbology {
 	case EAN13, UPCA, EAN8, UPCE:
-		return regularEAN(at, eanFrames(symbology))
+		return regularEAN(at, eanFrames(symbology)) && looksLike(at, len(p.edges)-1, symbology, text)
 	case ITF:
 		return regularITF(at, len(p.edges)-1)
 	}
@@ -74,6 +80,55 @@ func regularEAN(at func(int) float64, frames []frame) bool {
 		i += f.runs
 	}
 	return true
+}
+
+// looksLike compares each bar with its space, and each space with its bar, to
+// what the text would give.
+func looksLike(at func(int) float64, runs int, symbology, text string) bool {
+	want := idealEAN(symbology, text)
+	if len(want) != runs {
+		return false
+	}
+	modules := 0
+	for _, w := range want {
+		modules += w
+	}
+	module := (at(runs) - at(0)) / float64(modules)
+	for i := 0; i+2 <= runs; i++ {
+		off := at(i+2) - at(i) - float64(want[i]+want[i+1])*module
+		if math.Abs(off) > max(pairSlack*module, 1.5) {
+			return false
+		}
+	}
+	return true
+}
+
+const pairSlack = .75 // modules
+
+// idealEAN gives the widths of bars and spaces of a symbol in modules, nil
+// where the text cannot be one.
+func idealEAN(symbology, text string) (widths []int) {
+	var w gozxing.Writer
+	var format gozxing.BarcodeFormat
+	switch symbology {
+	case EAN8:
+		w, format = oned.NewEAN8Writer(), gozxing.BarcodeFormat_EAN_8
+	case UPCE:
+		w, format = oned.NewUPCEWriter(), gozxing.BarcodeFormat_UPC_E
+	case UPCA:
+		w, format = oned.NewUPCAWriter(), gozxing.BarcodeFormat_UPC_A
+	default:
+		w, format = oned.NewEAN13Writer(), gozxing.BarcodeFormat_EAN_13
+	}
+	m := unpanicked(func() (*gozxing.BitMatrix, error) { return w.Encode(text, format, 0, 0, noMargin) })
+	if m == nil {
+		return nil
+	}
+	edges := changes(m.GetRow(0, nil), nil)
+	for i := 1; i < len(edges); i++ {
+		widths = append(widths, edges[i]-edges[i-1])
+	}
+	return widths
 }
 
 const eanSlack = .8 // modules

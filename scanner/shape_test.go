@@ -1,6 +1,7 @@
 package scanner
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/makiuchi-d/gozxing/common"
@@ -27,14 +28,21 @@ func TestRegularEAN(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, back := range []bool{false, true} {
-		p := wholePiece(rows[0])
-		if !p.regular(EAN13, back) {
+		row := slices.Clone(rows[0])
+		if back {
+			slices.Reverse(row)
+		}
+		p := wholePiece(row)
+		if !p.regular(EAN13, "9520123456788", back) {
 			t.Errorf("back %v: EAN-13 is not regular", back)
+		}
+		if p.regular(EAN13, "9520123456122", back) {
+			t.Errorf("back %v: EAN-13 looks like another one", back)
 		}
 		for i := 11; i < len(p.edges); i++ {
 			p.edges[i] += 4 * 3
 		}
-		if p.regular(EAN13, back) {
+		if p.regular(EAN13, "9520123456788", back) {
 			t.Errorf("back %v: EAN-13 with a digit of ten modules is regular", back)
 		}
 	}
@@ -56,15 +64,15 @@ func TestRegularITF(t *testing.T) {
 		}
 		return piece{edges: edges}
 	}
-	if !shape(widths).regular(ITF, false) {
+	if !shape(widths).regular(ITF, "123456", false) {
 		t.Error("ITF is not regular")
 	}
 	widths[8] = 5
-	if shape(widths).regular(ITF, false) {
+	if shape(widths).regular(ITF, "123456", false) {
 		t.Error("ITF with one pair of 22 modules is regular")
 	}
 	widths[8], widths[2] = 1, 4
-	if shape(widths).regular(ITF, false) {
+	if shape(widths).regular(ITF, "123456", false) {
 		t.Error("ITF that begins with a wide bar is regular")
 	}
 }
