@@ -116,13 +116,14 @@ func (f *filling) forks() {
 			{Seq: 2, Role: catalog.Wiper, Leg: "both", PerLeg: 2, Renew: "judge", Fitted: "yes", Size: size("41x54.5x6")},
 			{Seq: 3, Role: catalog.BottomWasher, Leg: "both", PerLeg: 1, Renew: "opened", Fitted: "yes", Size: size("10x16x1.5")},
 			{Seq: 4, Role: catalog.DrainScrew, Leg: "left", PerLeg: 1, Renew: "damage", Fitted: "no"},
+			{Seq: 6, Role: catalog.Oil, Leg: "both", PerLeg: 485, Renew: "always", Fitted: "yes", Parts: []catalog.NamedPart{{Part: f.parts["Nelvo/OL-10"].ID, Source: "bench"}}},
 			{Seq: 5, Role: "protector", Leg: "both", PerLeg: 1, Renew: "damage", Fitted: "unknown"},
 		} {
 			fill(f, func() (catalog.Position, error) { return catalog.AddPosition(f.ctx, f.tx, added.ID, p) })
 		}
 		fill(f, func() (struct{}, error) {
 			return struct{}{}, catalog.AddOilFill(f.ctx, f.tx, added.ID, catalog.OilFill{
-				Leg: "both", Chamber: "leg", DryML: 485, Gap: 140_500, GapHow: "spring out", Grade: "10W",
+				Leg: "both", Chamber: "leg", DryML: 485, Gap: 140_500, GapHow: "spring out",
 			})
 		})
 		fill(f, func() (catalog.Fitment, error) {

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"forkstock/catalog"
+	"forkstock/internal/shop"
 	"forkstock/scanner"
 )
 
@@ -20,8 +22,8 @@ var (
 )
 
 // press sends the last form to an address that stands on a page, as a click on
-// its button does, and gives the page that it leads to.
-func press(t *testing.T, pages http.Handler, page, action string) string {
+// its button does, and gives the page that it leads to, and its address.
+func press(t *testing.T, pages http.Handler, page, action string) (next, address string) {
 	t.Helper()
 	at := strings.LastIndex(page, `action="`+action+`"`)
 	if at < 0 {
@@ -36,7 +38,8 @@ func press(t *testing.T, pages http.Handler, page, action string) string {
 	if w.Code != http.StatusSeeOther {
 		t.Fatalf("%s %v: %d\n%s", action, form, w.Code, w.Body)
 	}
-	return get(t, pages, w.Header().Get("Location"))
+	address = w.Header().Get("Location")
+	return get(t, pages, address), address
 }
 
 func get(t *testing.T, pages http.Handler, target string) string {
@@ -54,20 +57,26 @@ func amount(page string) string {
 	return ""
 }
 
-// A pack that two pictures show counts twice, until somebody takes the second
-// back; and that can be taken back, too.
-func TestTwoPictures(t *testing.T) {
-	pages := Handler(testShop(t, "en"))
+// twoPictures gives two pictures of a code.
+func twoPictures(t *testing.T, code string) map[string][]byte {
+	t.Helper()
 	pictures := map[string][]byte{}
 	for name, height := range map[string]int{"a.png": 90, "b.png": 110} {
-		label, err := scanner.Draw("code128", "NELVO41", 3, height)
+		label, err := scanner.Draw("code128", code, 3, height)
 		var b bytes.Buffer
 		if err := errors.Join(err, png.Encode(&b, label)); err != nil {
 			t.Fatal(err)
 		}
 		pictures[name] = b.Bytes()
 	}
-	to := send(t, pages, map[string]string{"session": "P1", "delivery": "DN 8"}, pictures).Header().Get("Location")
+	return pictures
+}
+
+// A pack that two pictures show counts twice, until somebody takes the second
+// back; and that can be taken back, too.
+func TestTwoPictures(t *testing.T) {
+	pages := Handler(testShop(t, "en"))
+	to := send(t, pages, map[string]string{"session": "P1", "delivery": "DN 8"}, twoPictures(t, "NELVO41")).Header().Get("Location")
 	if want := "/delivery?added=2&came=4&name=DN+8&repeated=0"; to != want {
 		t.Fatalf("to %s, want %s", to, want)
 	}
@@ -81,7 +90,46 @@ func TestTwoPictures(t *testing.T) {
 			t.Fatalf("got %s, want %s and %q\n%s", amount(page), want.amount, want.says, page)
 		}
 		if want.next != "" {
-			page = press(t, pages, page, want.next)
+			page, _ = press(t, pages, page, want.next)
+		}
+	}
+}
+
+// A code that waited and is linked apart from its delivery tells that two
+// pictures show it.
+func TestTwoPicturesLinked(t *testing.T) {
+	pages := Handler(testShop(t, "en"))
+	send(t, pages, map[string]string{"session": "P1", "delivery": "DN 8"}, twoPictures(t, "UNHEARD-2"))
+	form := url.Values{"code": {"UNHEARD-2"}, "part": {"Quarn/BW-10"}}
+	w := step{method: http.MethodPost, target: "/link", form: form}.ask(t, pages)
+	if got, want := w.Header().Get("Location"), "/waiting?again=1&part=Quarn%2FBW-10&posted=2"; got != want {
+		t.Errorf("to %s, want %s", got, want)
+	}
+}
+
+// The address after an intake carries what was not believed, within bounds.
+func TestReceivedRefused(t *testing.T) {
+	got := shop.Received{Delivery: "DN 8", Refused: []shop.Refused{{Image: "a.png", Text: "952"}}}
+	if got, want := received(got), "/delivery?added=0&name=DN+8&refused=a.png%0A952&repeated=0"; got != want {
+		t.Errorf("received = %s, want %s", got, want)
+	}
+	for range 5000 {
+		got.Refused = append(got.Refused, shop.Refused{Image: "a.png", Text: strings.Repeat("ü", 5000)})
+	}
+	if n := len(received(got)); n > 32<<10 {
+		t.Errorf("an address of %d bytes, want at most 32 KiB", n)
+	}
+}
+
+// What only comes near is not what to buy.
+func TestBuy(t *testing.T) {
+	near, fits := shop.Fit{Verdict: catalog.Near}, shop.Fit{Verdict: catalog.Fits}
+	for _, tt := range []struct {
+		parts []shop.Fit
+		want  bool
+	}{{nil, false}, {[]shop.Fit{near}, false}, {[]shop.Fit{fits, near}, true}} {
+		if got := (place{Position: shop.Position{Parts: tt.parts}}).Buy(); (got != nil) != tt.want {
+			t.Errorf("Buy of %v = %v, want one: %v", tt.parts, got, tt.want)
 		}
 	}
 }
@@ -96,12 +144,14 @@ func TestUndoFound(t *testing.T) {
 	if !strings.Contains(page, "found, to be looked into: 1 piece into A-01-1") {
 		t.Fatalf("what was found is not told\n%s", page)
 	}
-	page = press(t, pages, page, "/undo")
+	page, undone := press(t, pages, page, "/undo")
 	if got := amount(page); got != "5 pieces" || !strings.Contains(page, "Take back what was found, too") {
 		t.Fatalf("after the undo: %s, want 5 pieces and a button\n%s", got, page)
 	}
-	page = press(t, pages, page, "/undo")
-	if got := amount(page); got != "4 pieces" || strings.Contains(page, `action="/undo"`) {
-		t.Fatalf("after both: %s, want 4 pieces and no button\n%s", got, page)
+	after, _ := press(t, pages, page, "/undo")
+	for _, page := range []string{after, get(t, pages, undone)} {
+		if got := amount(page); got != "4 pieces" || strings.Contains(page, `action="/undo"`) {
+			t.Fatalf("after both: %s, want 4 pieces and no button\n%s", got, page)
+		}
 	}
 }
