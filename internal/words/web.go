@@ -12,7 +12,7 @@ var webTexts = texts{
 	"web.box.example": {"41 mm seal", "41x54x11"},
 	"web.box.short":   {"words, size, code", "Maß oder Code"},
 	"web.nav.receive": {"Receive", "Eingang"},
-	"web.nav.waiting": {"Waiting", "Zu klären"},
+	"web.nav.waiting": {"Waiting", "Offen"},
 	"web.nav.reorder": {"Order list", "Bestellliste"},
 	"web.nav.stock":   {"Stock", "Bestand"},
 	"web.nav.ledger":  {"Ledger", "Verlauf"},
