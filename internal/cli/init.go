@@ -48,7 +48,12 @@ func (a *app) settingsCommand() *cobra.Command {
 				}
 				a.words = words.For(set.Language)
 			}
-			a.show(&set, func() { a.settings(set) })
+			a.show(&set, func() {
+				a.settings(set)
+				if change != (shop.Change{}) {
+					a.say("cli.settings.serve")
+				}
+			})
 			return nil
 		}))
 	cmd.Flags().StringVar(&change.Zone, "zone", "", a.words.Say("cli.flag.zone"))

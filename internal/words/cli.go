@@ -75,6 +75,7 @@ var cliTexts = texts{
 	"cli.settings.zone":         {"time zone", "Zeitzone"},
 	"cli.settings.currency":     {"currency", "Währung"},
 	"cli.settings.language":     {"language", "Sprache"},
+	"cli.settings.serve":        {"Pages that are being served change when forkstock serve is started anew.", "Seiten, die gerade angeboten werden, ändern sich mit dem nächsten Start von forkstock serve."},
 	"cli.settings.person":       {"person", "Person"},
 	"cli.version.is":            {"forkstock {0}", "forkstock {0}"},
 	"cli.find.none":             {"Nothing found.", "Nichts gefunden."},
