@@ -61,7 +61,7 @@ type Refused struct {
 	Why       fault.Message `json:"why"`
 }
 
-// Unread is a picture without a barcode.
+// Unread is a picture without a barcode, or with one that could not be read.
 type Unread struct {
 	Image string        `json:"image"`
 	Why   fault.Message `json:"why"`
@@ -96,7 +96,10 @@ func (out *Scanned) note(name string, pic scanner.Picture) {
 	for _, r := range pic.Refused {
 		out.Refused = append(out.Refused, Refused{name, r.Page, r.Symbology, r.Text, points(r.Corners), r.Why})
 	}
-	if len(pic.Symbols) == 0 {
+	switch {
+	case len(pic.Unread) > 0:
+		out.Unread = append(out.Unread, Unread{name, fault.Say("shop.bars_unread", len(pic.Unread))})
+	case len(pic.Symbols) == 0:
 		out.Unread = append(out.Unread, Unread{name, fault.Say("shop.no_symbol")})
 	}
 }

@@ -12,7 +12,7 @@ func ShellWord(s string) string {
 	harmless := func(r rune) bool {
 		return r >= '0' && r <= '9' || r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' || strings.ContainsRune("-._/,:+", r)
 	}
-	if s != "" && s[0] != '-' && strings.IndexFunc(s, func(r rune) bool { return !harmless(r) }) < 0 {
+	if s != "" && strings.IndexFunc(s, func(r rune) bool { return !harmless(r) }) < 0 {
 		return s
 	}
 	if strings.IndexFunc(s, func(r rune) bool { return r < ' ' || r == 0x7f }) < 0 {

@@ -25,6 +25,7 @@ var shopTexts = texts{
 	"shop.forks_possible.hint": {"look at the fork, then name it", "die Gabel ansehen, dann nennen"},
 	"shop.tell_fork":           {"leg {0} mm, {1}, {2}: {3}", "Standrohr {0} mm, {1}, {2}: {3}"},
 	"shop.no_symbol":           {"no barcode found in it", "kein Barcode darin gefunden"},
+	"shop.bars_unread":         {"{0} {0|place looks|places look} like a barcode that could not be read: photograph it closer, straight and sharp", "{0} {0|Stelle sieht|Stellen sehen} nach einem Barcode aus, der nicht zu lesen war: näher, gerade und scharf fotografieren"},
 	"shop.picture":             {"{0}: {1}", "{0}: {1}"},
 	"shop.bad_lines":           {"{0} {0|line|lines} cannot be used (line {1}): {2}", "{0} {0|Zeile ist|Zeilen sind} nicht verwendbar (Zeile {1}): {2}"},
 	"shop.bad_lines.hint":      {"nothing was changed; mend or take out those lines and repeat", "nichts wurde geändert; diese Zeilen berichtigen oder entfernen und wiederholen"},
