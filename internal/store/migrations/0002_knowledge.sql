@@ -1,0 +1,246 @@
+-- What a shop knows, and from where: claims, cross-references, kits by role, supplier lists, usual sizes.
+
+-- Parts and places: what else tells a bolt or a bushing ---------------------------------------------------------------
+
+ALTER TABLE part ADD COLUMN head_um INTEGER CHECK (head_um > 0);                    -- height of a bolt's head
+ALTER TABLE part ADD COLUMN seat TEXT NOT NULL DEFAULT '' CHECK (seat IN ('', 'flat', 'flanged', 'countersunk', 'sealed'));
+ALTER TABLE part ADD COLUMN strength TEXT NOT NULL DEFAULT '';                      -- of a bolt: "8.8", "12.9"
+ALTER TABLE part ADD COLUMN coated TEXT NOT NULL DEFAULT '' CHECK (coated IN ('', 'inside', 'outside', 'both'));
+ALTER TABLE part ADD COLUMN entered TEXT NOT NULL DEFAULT '';                       -- the size as entered, where in inches
+ALTER TABLE part ADD COLUMN legs INTEGER CHECK (legs IN (1, 2));                    -- a kit: for one leg or for both
+ALTER TABLE part ADD COLUMN merged_into TEXT REFERENCES part (id);                  -- another record of the same part
+CREATE INDEX part_merged ON part (merged_into) WHERE merged_into IS NOT NULL;
+
+ALTER TABLE position ADD COLUMN head_um INTEGER CHECK (head_um > 0);
+ALTER TABLE position ADD COLUMN seat TEXT NOT NULL DEFAULT '' CHECK (seat IN ('', 'flat', 'flanged', 'countersunk', 'sealed'));
+ALTER TABLE position ADD COLUMN strength TEXT NOT NULL DEFAULT '';
+ALTER TABLE position ADD COLUMN coated TEXT NOT NULL DEFAULT '' CHECK (coated IN ('', 'inside', 'outside', 'both'));
+ALTER TABLE position ADD COLUMN entered TEXT NOT NULL DEFAULT '';
+
+-- When a shop renews what, where it differs from the fork's own word.
+CREATE TABLE renewal (
+  role  TEXT PRIMARY KEY,
+  renew TEXT NOT NULL CHECK (renew IN ('always', 'opened', 'judge', 'damage'))
+) STRICT;
+
+-- Where knowledge comes from -------------------------------------------------------------------------------------------
+
+-- Somebody says something of a part, a place, a bike or an equivalence. Claims are never deleted: a wrong one is
+-- withdrawn. field names what is claimed of the subject; value is its printed form.
+CREATE TABLE claim (
+  id        TEXT PRIMARY KEY,
+  about     TEXT NOT NULL CHECK (about IN ('part', 'place', 'place_part', 'fitment', 'fork', 'replacement')),
+  subject   TEXT NOT NULL,                               -- id in the table of that name; place_part: "place part"
+  field     TEXT NOT NULL,                               -- 'size', 'thread', 'elastomer', 'fits', ...
+  value     TEXT NOT NULL,
+  how       TEXT NOT NULL CHECK (how IN ('list', 'manual', 'bench', 'practice', 'told')),
+  source    TEXT NOT NULL,                               -- list and date, manual and page, whose callipers
+  person    TEXT NOT NULL REFERENCES person (id),
+  at        TEXT NOT NULL,
+  withdrawn TEXT NOT NULL DEFAULT '',                    -- the reason; empty while it stands
+  withdrawn_by TEXT REFERENCES person (id),
+  withdrawn_at TEXT
+) STRICT;
+CREATE INDEX claim_subject ON claim (about, subject, field);
+CREATE TRIGGER claim_no_delete BEFORE DELETE ON claim
+BEGIN SELECT raise(ABORT, 'claim: kept for ever'); END;
+
+-- A claim seen to be right or wrong: by hand now, by jobs later.
+CREATE TABLE claim_seen (
+  seq    INTEGER PRIMARY KEY,
+  claim  TEXT NOT NULL REFERENCES claim (id),
+  seen   TEXT NOT NULL CHECK (seen IN ('right', 'wrong')),
+  why    TEXT NOT NULL DEFAULT '',
+  person TEXT NOT NULL REFERENCES person (id),
+  at     TEXT NOT NULL
+) STRICT;
+CREATE INDEX claim_seen_claim ON claim_seen (claim);
+
+-- Cross-references -----------------------------------------------------------------------------------------------------
+
+-- Further numbers of one part: a fork maker's, another list's.
+CREATE TABLE other_number (
+  id          TEXT PRIMARY KEY,
+  part        TEXT NOT NULL REFERENCES part (id),
+  maker       TEXT NOT NULL,
+  maker_norm  TEXT NOT NULL,
+  number      TEXT NOT NULL,
+  number_norm TEXT NOT NULL,
+  source      TEXT NOT NULL DEFAULT '',
+  UNIQUE (maker_norm, number_norm)
+) STRICT;
+CREATE INDEX other_number_number ON other_number (number_norm);
+CREATE INDEX other_number_part ON other_number (part);
+
+-- A number that was replaced by another, whether or not the shop keeps a part of either.
+CREATE TABLE replacement (
+  id             TEXT PRIMARY KEY,
+  maker          TEXT NOT NULL,
+  maker_norm     TEXT NOT NULL,
+  number         TEXT NOT NULL,
+  number_norm    TEXT NOT NULL,
+  by_maker       TEXT NOT NULL,
+  by_maker_norm  TEXT NOT NULL,
+  by_number      TEXT NOT NULL,
+  by_number_norm TEXT NOT NULL,
+  both_ways      INTEGER NOT NULL CHECK (both_ways IN (0, 1)), -- the old one still does for the new one
+  since          TEXT NOT NULL DEFAULT '',                     -- day, or empty
+  reason         TEXT NOT NULL DEFAULT '',
+  source         TEXT NOT NULL DEFAULT '',
+  UNIQUE (maker_norm, number_norm, by_maker_norm, by_number_norm)
+) STRICT;
+CREATE INDEX replacement_by ON replacement (by_number_norm, by_maker_norm);
+CREATE INDEX replacement_number ON replacement (number_norm, maker_norm);
+
+-- An old part that may still be fitted to a fork.
+CREATE TABLE still_usable (
+  part   TEXT NOT NULL REFERENCES part (id),
+  fork   TEXT NOT NULL REFERENCES fork (id),
+  source TEXT NOT NULL DEFAULT '',
+  PRIMARY KEY (part, fork)
+) STRICT, WITHOUT ROWID;
+
+-- Two records of one part made one, and what has to be put back to undo it.
+CREATE TABLE merge (
+  id        TEXT PRIMARY KEY,
+  kept      TEXT NOT NULL REFERENCES part (id),
+  gone      TEXT NOT NULL REFERENCES part (id),
+  reason    TEXT NOT NULL,
+  person    TEXT NOT NULL REFERENCES person (id),
+  at        TEXT NOT NULL,
+  undone_at TEXT
+) STRICT;
+CREATE TABLE merge_moved (
+  merge TEXT NOT NULL REFERENCES merge (id),
+  seq   INTEGER NOT NULL,
+  kind  TEXT NOT NULL,                                   -- table of the row that was moved
+  row   TEXT NOT NULL,                                   -- its id
+  PRIMARY KEY (merge, seq)
+) STRICT, WITHOUT ROWID;
+
+-- Kits -----------------------------------------------------------------------------------------------------------------
+
+-- What a kit brings: a part, or a role with a size where the kit's maker names no number.
+CREATE TABLE kit_brings (
+  kit        TEXT NOT NULL REFERENCES part (id),
+  seq        INTEGER NOT NULL,
+  part       TEXT REFERENCES part (id),
+  role       TEXT NOT NULL DEFAULT '',                   -- where part is NULL
+  inner_um   INTEGER CHECK (inner_um > 0),
+  outer_um   INTEGER CHECK (outer_um > inner_um),
+  height_um  INTEGER CHECK (height_um > 0),
+  overall_um INTEGER CHECK (overall_um >= height_um),
+  thread     TEXT NOT NULL DEFAULT '',
+  pieces     INTEGER NOT NULL CHECK (pieces > 0),
+  PRIMARY KEY (kit, seq),
+  CHECK ((part IS NULL) = (role <> ''))
+) STRICT, WITHOUT ROWID;
+INSERT INTO kit_brings (kit, seq, part, pieces) SELECT kit, seq, part, pieces FROM kit_content;
+DROP TABLE kit_content;
+ALTER TABLE kit_brings RENAME TO kit_content;
+CREATE INDEX kit_content_part ON kit_content (part);
+
+-- Rubber ---------------------------------------------------------------------------------------------------------------
+
+-- How a maker prints cure dates: 3/94 is a quarter of the one and a month of the other. Asked once.
+CREATE TABLE maker_dates (
+  maker_norm TEXT PRIMARY KEY,
+  maker      TEXT NOT NULL,
+  notation   TEXT NOT NULL CHECK (notation IN ('quarter', 'month'))
+) STRICT;
+
+-- Supplier lists -------------------------------------------------------------------------------------------------------
+
+-- What the description of an item seems to say, read by program and not yet anybody's word. One row an item.
+CREATE TABLE item_reading (
+  item       TEXT PRIMARY KEY REFERENCES supplier_item (id) ON DELETE CASCADE,
+  role       TEXT NOT NULL DEFAULT '',
+  inner_um   INTEGER,
+  outer_um   INTEGER,
+  height_um  INTEGER,
+  overall_um INTEGER,
+  thread     TEXT NOT NULL DEFAULT '',
+  leg_um     INTEGER,
+  pieces     INTEGER,                                    -- in the pack, where the text says so
+  sure       INTEGER NOT NULL CHECK (sure IN (0, 1))     -- 1: by a rule of the shop
+) STRICT, WITHOUT ROWID;
+CREATE INDEX item_reading_size ON item_reading (inner_um, outer_um, height_um) WHERE inner_um IS NOT NULL;
+CREATE INDEX item_reading_leg ON item_reading (leg_um, role) WHERE leg_um IS NOT NULL;
+
+-- A rule of the shop: words in a supplier's descriptions that mean something for sure.
+CREATE TABLE wording_rule (
+  id       TEXT PRIMARY KEY,
+  supplier TEXT REFERENCES supplier (id),                -- NULL: of every supplier
+  words    TEXT NOT NULL,
+  role     TEXT NOT NULL DEFAULT '',
+  pieces   INTEGER,
+  person   TEXT NOT NULL REFERENCES person (id),
+  at       TEXT NOT NULL
+) STRICT;
+
+-- What a code of a price list stands for while nobody has linked it.
+ALTER TABLE supplier_item ADD COLUMN code TEXT NOT NULL DEFAULT '';
+ALTER TABLE supplier_item ADD COLUMN maker TEXT NOT NULL DEFAULT '';
+ALTER TABLE supplier_item ADD COLUMN maker_number TEXT NOT NULL DEFAULT '';
+ALTER TABLE supplier_item ADD COLUMN maker_number_norm TEXT NOT NULL DEFAULT '';
+ALTER TABLE supplier_item ADD COLUMN listed TEXT NOT NULL DEFAULT '';          -- day of the list that last named it
+ALTER TABLE supplier_item ADD COLUMN note TEXT NOT NULL DEFAULT '';            -- columns of the list that have no other place
+CREATE INDEX supplier_item_code ON supplier_item (code) WHERE code <> '';
+CREATE INDEX supplier_item_maker_number ON supplier_item (maker_number_norm) WHERE maker_number_norm <> '';
+
+-- How a supplier's prices are printed, told once: net, or retail less a discount in hundredths of a percent.
+ALTER TABLE supplier ADD COLUMN discount INTEGER CHECK (discount BETWEEN 0 AND 10000);
+
+-- Files taken in; a large one is staged first and switched in by short transactions.
+CREATE TABLE import (
+  id      TEXT PRIMARY KEY,
+  kind    TEXT NOT NULL,
+  file    TEXT NOT NULL,                                 -- its name
+  sum     TEXT NOT NULL,                                 -- SHA-256 of its bytes
+  person  TEXT NOT NULL REFERENCES person (id),
+  at      TEXT NOT NULL,
+  state   TEXT NOT NULL CHECK (state IN ('staged', 'switching', 'done')),
+  reached INTEGER NOT NULL DEFAULT 0,                    -- last staged row that is in
+  rows    INTEGER NOT NULL DEFAULT 0
+) STRICT;
+CREATE TABLE import_row (
+  import TEXT NOT NULL REFERENCES import (id),
+  seq    INTEGER NOT NULL,
+  line   INTEGER NOT NULL,
+  cells  TEXT NOT NULL,                                  -- JSON
+  PRIMARY KEY (import, seq)
+) STRICT, WITHOUT ROWID;
+
+-- Usual sizes ----------------------------------------------------------------------------------------------------------
+
+-- What is usual for a leg diameter or a thread, without a maker: a hint to measure by, never a fit.
+CREATE TABLE usual (
+  id         TEXT PRIMARY KEY,
+  role       TEXT NOT NULL,
+  leg_um     INTEGER,                                    -- usual for that leg; NULL: a standard size of its own
+  name       TEXT NOT NULL DEFAULT '',                   -- "ISO 4762 M8", "AS568-214"
+  inner_um   INTEGER CHECK (inner_um > 0),
+  outer_um   INTEGER CHECK (outer_um > inner_um),
+  height_um  INTEGER CHECK (height_um > 0),
+  overall_um INTEGER CHECK (overall_um >= height_um),
+  section_um INTEGER CHECK (section_um > 0),             -- of an O-ring
+  thread     TEXT NOT NULL DEFAULT '',
+  key_um     INTEGER CHECK (key_um > 0),                 -- across the flats of the key
+  source     TEXT NOT NULL
+) STRICT;
+CREATE INDEX usual_leg ON usual (leg_um, role);
+CREATE INDEX usual_inner ON usual (inner_um, outer_um);
+
+-- Past jobs of a shop that kept no ledger yet: use without stock, for what is ordered.
+CREATE TABLE past_use (
+  id     TEXT PRIMARY KEY,
+  job    TEXT NOT NULL,
+  day    TEXT NOT NULL,
+  fork   TEXT REFERENCES fork (id),
+  part   TEXT NOT NULL REFERENCES part (id),
+  amount INTEGER NOT NULL CHECK (amount > 0),
+  UNIQUE (job, part)
+) STRICT;
+CREATE INDEX past_use_part ON past_use (part, day);
+
+-- Bikes and their forks ------------------------------------------------------------------------------------------------
