@@ -8,7 +8,7 @@ import (
 	"forkstock/internal/store"
 )
 
-const fitmentColumns = ` m.id, m.make, m.model, m.year_from, coalesce(m.year_to, 0), m.fork, m.source `
+const fitmentColumns = ` m.id, m.make, m.model, coalesce(m.year_from, 0), coalesce(m.year_to, 0), m.fork, m.source `
 
 func queryFitments(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Fitment, error) {
 	var all []Fitment

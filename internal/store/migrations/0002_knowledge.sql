@@ -244,3 +244,120 @@ CREATE TABLE past_use (
 CREATE INDEX past_use_part ON past_use (part, day);
 
 -- Bikes and their forks ------------------------------------------------------------------------------------------------
+
+-- Bikes by variant, model code, years, frame numbers, or several of them. A table is made anew where its columns change
+-- what they allow; a dropped table is emptied first, so what rests on it is made anew and dropped before it.
+CREATE TABLE bike_fitment (
+  id              TEXT PRIMARY KEY,
+  make            TEXT NOT NULL,
+  make_norm       TEXT NOT NULL,
+  model           TEXT NOT NULL,
+  model_norm      TEXT NOT NULL,
+  variant         TEXT NOT NULL DEFAULT '',              -- letters behind the model; empty: every variant
+  variant_norm    TEXT NOT NULL DEFAULT '',
+  code            TEXT NOT NULL DEFAULT '',              -- model code on the plate
+  code_norm       TEXT NOT NULL DEFAULT '',
+  year_from       INTEGER CHECK (year_from BETWEEN 1900 AND 2200), -- NULL: by frame number alone
+  year_to         INTEGER CHECK (year_to >= year_from),  -- NULL: still built
+  frame_from      TEXT NOT NULL DEFAULT '',              -- as printed; empty: from the first on
+  frame_from_norm TEXT NOT NULL DEFAULT '',
+  frame_to        TEXT NOT NULL DEFAULT '',              -- empty: to the last
+  frame_to_norm   TEXT NOT NULL DEFAULT '',
+  fork            TEXT NOT NULL REFERENCES fork (id),
+  source          TEXT NOT NULL DEFAULT '',
+  CHECK (year_from IS NOT NULL OR year_to IS NULL),
+  CHECK (year_from IS NOT NULL OR frame_from_norm <> '' OR frame_to_norm <> '')
+) STRICT;
+INSERT INTO bike_fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork, source)
+  SELECT id, make, make_norm, model, model_norm, year_from, year_to, fork, source FROM fitment;
+
+-- How much oil a leg takes. What holds for one bike (and some of its years, where they are told) goes before the fork's.
+CREATE TABLE bike_oil (
+  id        TEXT PRIMARY KEY,
+  fork      TEXT NOT NULL REFERENCES fork (id),
+  fitment   TEXT REFERENCES bike_fitment (id),
+  year_from INTEGER CHECK (year_from BETWEEN 1900 AND 2200), -- NULL: all years of the fitment
+  year_to   INTEGER CHECK (year_to >= year_from),        -- NULL with year_from: from then on
+  leg       TEXT NOT NULL CHECK (leg IN ('both', 'left', 'right')),
+  chamber   TEXT NOT NULL CHECK (chamber IN ('leg', 'cartridge')),
+  dry_ml    INTEGER CHECK (dry_ml > 0),
+  refill_ml INTEGER CHECK (refill_ml > 0),
+  gap_um    INTEGER CHECK (gap_um > 0),                  -- air gap from the top of the tube
+  gap_how   TEXT NOT NULL DEFAULT '',
+  grade     TEXT NOT NULL DEFAULT '',                    -- as printed; not comparable between makers
+  cst_milli INTEGER CHECK (cst_milli > 0),               -- thousandths of a cSt at 40 C, as printed
+  vi        INTEGER CHECK (vi > 0),                      -- viscosity index, as printed
+  source    TEXT NOT NULL DEFAULT '',
+  CHECK (fitment IS NOT NULL OR year_from IS NULL),
+  CHECK (year_from IS NOT NULL OR year_to IS NULL)
+) STRICT;
+INSERT INTO bike_oil (id, fork, fitment, leg, chamber, dry_ml, refill_ml, gap_um, gap_how, grade, source)
+  SELECT id, fork, fitment, leg, chamber, dry_ml, refill_ml, gap_um, gap_how, grade, source FROM oil_fill;
+
+DROP TABLE oil_fill;
+DROP TABLE fitment;
+ALTER TABLE bike_fitment RENAME TO fitment;
+ALTER TABLE bike_oil RENAME TO oil_fill;
+CREATE UNIQUE INDEX fitment_told ON fitment
+  (make_norm, model_norm, variant_norm, code_norm, coalesce(year_from, 0), frame_from_norm, frame_to_norm, fork);
+CREATE INDEX fitment_fork ON fitment (fork);
+CREATE INDEX fitment_code ON fitment (code_norm) WHERE code_norm <> '';
+CREATE INDEX oil_fill_fork ON oil_fill (fork);
+CREATE INDEX oil_fill_fitment ON oil_fill (fitment) WHERE fitment IS NOT NULL;
+
+CREATE TRIGGER fitment_added AFTER INSERT ON fitment BEGIN
+  INSERT INTO change (kind, id, gen) VALUES ('fork', NEW.fork, (SELECT coalesce(max(gen), 0) + 1 FROM change))
+    ON CONFLICT (kind, id) DO UPDATE SET gen = excluded.gen;
+END;
+CREATE TRIGGER fitment_changed AFTER UPDATE ON fitment BEGIN
+  INSERT INTO change (kind, id, gen) VALUES ('fork', OLD.fork, (SELECT coalesce(max(gen), 0) + 1 FROM change))
+    ON CONFLICT (kind, id) DO UPDATE SET gen = excluded.gen;
+  INSERT INTO change (kind, id, gen) VALUES ('fork', NEW.fork, (SELECT coalesce(max(gen), 0) + 1 FROM change))
+    ON CONFLICT (kind, id) DO UPDATE SET gen = excluded.gen;
+END;
+CREATE TRIGGER fitment_gone AFTER DELETE ON fitment BEGIN
+  INSERT INTO change (kind, id, gen) VALUES ('fork', OLD.fork, (SELECT coalesce(max(gen), 0) + 1 FROM change))
+    ON CONFLICT (kind, id) DO UPDATE SET gen = excluded.gen;
+END;
+
+-- Whether a place's renewal is the word of somebody; else it follows the shop's (table renewal), else its role's.
+-- What differs from the role's was told by somebody.
+ALTER TABLE position ADD COLUMN renew_told INTEGER NOT NULL DEFAULT 0 CHECK (renew_told IN (0, 1));
+UPDATE position SET renew_told = 1 WHERE renew <> CASE
+  WHEN role IN ('oil_seal', 'oil') THEN 'always'
+  WHEN role IN ('bottom_washer', 'drain_washer') THEN 'opened'
+  WHEN role IN ('bottom_bolt', 'drain_screw') THEN 'damage'
+  ELSE 'judge' END;
+
+-- One bike that carries another fork than its model, by its frame number or the shop's name for it. The last word
+-- counts: an earlier one is ended, never deleted.
+CREATE TABLE swap (
+  id        TEXT PRIMARY KEY,
+  bike      TEXT NOT NULL,
+  bike_norm TEXT NOT NULL CHECK (bike_norm <> ''),
+  fork      TEXT NOT NULL REFERENCES fork (id),
+  note      TEXT NOT NULL DEFAULT '',
+  person    TEXT NOT NULL REFERENCES person (id),
+  at        TEXT NOT NULL,
+  ended_at  TEXT,
+  ended_by  TEXT REFERENCES person (id)
+) STRICT;
+CREATE UNIQUE INDEX swap_bike ON swap (bike_norm) WHERE ended_at IS NULL;
+CREATE INDEX swap_fork ON swap (fork);
+
+-- Tightening values: of a fork's own joints, or of a bike's. None without the manual that it stands in.
+CREATE TABLE tightening (
+  id         TEXT PRIMARY KEY,
+  fork       TEXT REFERENCES fork (id),
+  fitment    TEXT REFERENCES fitment (id),
+  joint      TEXT NOT NULL,                              -- of catalog.ForkJoints, or of catalog.BikeJoints
+  torque_mnm INTEGER NOT NULL CHECK (torque_mnm > 0),
+  entered    TEXT NOT NULL DEFAULT '',                   -- as printed, where not in N m
+  manual     TEXT NOT NULL CHECK (manual <> ''),         -- title and edition
+  page       TEXT NOT NULL DEFAULT '',
+  person     TEXT NOT NULL REFERENCES person (id),
+  at         TEXT NOT NULL,
+  CHECK ((fork IS NULL) <> (fitment IS NULL))
+) STRICT;
+CREATE UNIQUE INDEX tightening_fork ON tightening (fork, joint) WHERE fork IS NOT NULL;
+CREATE UNIQUE INDEX tightening_fitment ON tightening (fitment, joint) WHERE fitment IS NOT NULL;
