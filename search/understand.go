@@ -70,6 +70,7 @@ func Understand(text string, v *Vocabulary) Query {
 	r.named()
 	r.mistyped()
 	r.named() // a make that was mistyped lets its models stand alone
+	r.modelWords()
 	r.loose()
 	r.numbers()
 	r.rest()

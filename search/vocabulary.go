@@ -20,8 +20,9 @@ type Vocabulary struct {
 	// never read as a mistyped other one. It may be nil.
 	Known func(word string) bool
 
-	names map[string]*name // by key
-	keys  []string         // sorted
+	names map[string]*name  // by key
+	made  map[string][]Bike // by make
+	keys  []string          // sorted
 }
 
 // name is everything that a key can name, each with how the catalog writes it.
@@ -41,7 +42,7 @@ type name struct {
 // NewVocabulary makes the vocabulary of a catalog that has these bikes and
 // forks.
 func NewVocabulary(bikes []Bike, forks []string) *Vocabulary {
-	v := &Vocabulary{names: map[string]*name{}}
+	v := &Vocabulary{names: map[string]*name{}, made: map[string][]Bike{}}
 	for _, s := range synonyms {
 		for _, w := range commas(s.words) {
 			v.at(w).roles = s.roles
@@ -65,6 +66,7 @@ func NewVocabulary(bikes []Bike, forks []string) *Vocabulary {
 	}
 	for _, b := range bikes {
 		v.at(b.Make).make = b.Make
+		v.made[b.Make] = append(v.made[b.Make], b)
 		v.at(b.Model).addBike(b)
 		v.at(b.Make + " " + b.Model).addBike(b)
 		words := strings.Fields(b.Model)
