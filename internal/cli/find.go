@@ -76,7 +76,7 @@ func (a *app) found(f shop.Found) {
 func (a *app) part(p shop.Part) {
 	size := fmt.Sprintf("%-12s", a.size(p.Sizes))
 	fmt.Fprintf(a.out, "%s  %-26s  %s\n", size, p.Name(), a.inStock(p))
-	fmt.Fprintf(a.out, "%-12s  %s: %s\n", "", a.words.Say("role."+string(p.Role)), p.Description)
+	fmt.Fprintf(a.out, "%-12s  %s\n", "", a.words.Described("role."+string(p.Role), p.Description))
 	a.why(p.Why)
 }
 

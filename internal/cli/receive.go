@@ -108,7 +108,11 @@ func waits(out shop.Received) error {
 func (a *app) received(out shop.Received) {
 	var seen grid
 	for _, y := range out.Symbols {
-		seen.add("  "+a.origin(y.Image, y.Line), y.Symbology, oneLine(y.Text), y.Number, a.words.Say("scan."+y.State))
+		state := a.words.Say("scan." + y.State)
+		if y.Repeated {
+			state += ", " + a.words.Say("scan.repeated")
+		}
+		seen.add("  "+a.origin(y.Image, y.Line), y.Symbology, oneLine(y.Text), y.Number, state)
 	}
 	seen.write(a.out)
 	a.came(out)

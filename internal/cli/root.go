@@ -65,7 +65,10 @@ func (a *app) command(use string, least, most int, run func(*cobra.Command, []st
 	return &cobra.Command{
 		Use: use, Short: a.words.Say("cli." + name), RunE: run, DisableFlagsInUseLine: true, Example: examples[name],
 		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) < least || most >= 0 && len(args) > most {
+			if len(args) < least {
+				return fault.New(fault.Invalid, "cli.too_few", cmd.Name()).WithHint("cli.usage.hint", cmd.UseLine())
+			}
+			if most >= 0 && len(args) > most {
 				return fault.New(fault.Invalid, "cli.args", cmd.Name()).WithHint("cli.usage.hint", cmd.UseLine())
 			}
 			return nil

@@ -13,6 +13,7 @@ import (
 	"strings"
 	"time"
 
+	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/words"
 )
@@ -45,18 +46,19 @@ func parse(s *site) pages {
 func (s *site) functions() template.FuncMap {
 	p, set := s.printer, s.shop.Settings()
 	return template.FuncMap{
-		"lang":   p.Language,
-		"demo":   func() bool { return set.Demo },
-		"say":    p.Say,
-		"word":   func(group string, value any) string { return p.Say(group + "." + p.Show(value)) },
-		"show":   p.Show,
-		"money":  s.money,
-		"key":    rand.Text,
-		"unit":   func(unit string, n int64) string { return p.Say("unit."+unit, n) },
-		"clock":  func(t time.Time) string { return t.In(set.Location()).Format("15:04") },
-		"less":   func(n int64) int64 { return -n },
-		"undoes": undoes,
-		"style":  func() string { return styleVersion },
+		"lang":      p.Language,
+		"demo":      func() bool { return set.Demo },
+		"say":       p.Say,
+		"word":      func(group string, value any) string { return p.Say(group + "." + p.Show(value)) },
+		"show":      p.Show,
+		"described": func(role catalog.Role, text string) string { return p.Described("role."+string(role), text) },
+		"money":     s.money,
+		"key":       rand.Text,
+		"unit":      func(unit string, n int64) string { return p.Say("unit."+unit, n) },
+		"clock":     func(t time.Time) string { return t.In(set.Location()).Format("15:04") },
+		"less":      func(n int64) int64 { return -n },
+		"undoes":    undoes,
+		"style":     func() string { return styleVersion },
 	}
 }
 

@@ -33,7 +33,7 @@ var addTexts = texts{
 	"catalog.out_of_range":         {"{0}: {1} is not {2} to {3}", "{0}: {1} liegt nicht zwischen {2} und {3}"},
 	"catalog.bad_choice":           {"{0} is no word for {1}", "{0} ist kein Wort für {1}"},
 	"catalog.bad_choice.hint":      {"nothing was changed; use one of these words", "nichts wurde geändert; eines dieser Wörter verwenden"},
-	"catalog.bad_role.hint":        {"nothing was changed; name one of these with --role, or use a word for it", "nichts wurde geändert; eine davon mit --role nennen oder ein Wort dafür verwenden"},
+	"catalog.bad_role.hint":        {"nothing was changed; name one of these, or use a word for it", "nichts wurde geändert; eine davon nennen oder ein Wort dafür verwenden"},
 	"catalog.name.hint":            {"write maker and number with a slash: Tolmek/KB-39", "Hersteller und Nummer mit Schrägstrich schreiben: Tolmek/KB-39"},
 	"catalog.oil_unit":             {"fork oil is counted in mL", "Gabelöl wird in mL gezählt"},
 	"catalog.oil_unit.hint":        {"add it as a part of its own with --unit mL, or leave --unit out", "als eigenes Teil mit --unit mL anlegen oder --unit weglassen"},

@@ -68,6 +68,7 @@ var cliTexts = texts{
 	"cli.bad_flag":              {"that flag is wrong: {0}", "dieser Schalter stimmt nicht: {0}"},
 	"cli.usage.hint":            {"use: {0}", "Aufruf: {0}"},
 	"cli.args":                  {"{0} does not take that", "{0} passt so nicht"},
+	"cli.too_few":               {"{0} has to be told more", "{0} braucht noch mehr Angaben"},
 	"cli.unwritten":             {"the answer could not be written", "die Antwort konnte nicht geschrieben werden"},
 	"cli.bad_limit":             {"--limit {0} is not 1 to 1000", "--limit {0} liegt nicht zwischen 1 und 1000"},
 	"cli.init.done":             {"A shop in {0}.", "Ein Betrieb in {0}."},

@@ -13,7 +13,8 @@ var reorderTexts = texts{
 	"reorder.a_week":      {"a week", "eine Woche"},
 	"reorder.days":        {"{0} {0|day|days}", "{0} {0|Tag|Tage}"},
 	"reorder.by_minimum":  {"order up to your minimum of {0}", "bis zum eigenen Mindestbestand von {0} auffüllen"},
-	"reorder.stock":       {"{0} in stock, {1} ordered", "{0} im Bestand, {1} bestellt"},
+	"reorder.stock":       {"{0} in stock", "{0} im Bestand"},
+	"reorder.ordered":     {"{0} in stock, {1} ordered", "{0} im Bestand, {1} bestellt"},
 	"reorder.aside":       {"{0} set aside", "{0} zurückgelegt"},
 	"reorder.packs":       {"{0} missing, sold in packs of {1}", "{0} fehlen, nur in Packungen zu {1}"},
 

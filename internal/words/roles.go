@@ -78,4 +78,5 @@ var roleTexts = texts{
 	"scan.same_pack":  {"same pack as another", "dieselbe Packung wie ein anderer"},
 	"scan.undone":     {"undone since", "seither zurückgenommen"},
 	"scan.ignored":    {"no part", "kein Teil"},
+	"scan.repeated":   {"counted before", "schon gezählt"},
 }

@@ -87,6 +87,16 @@ func (p *Printer) Show(arg any) string {
 	return fmt.Sprint(arg)
 }
 
+// Described gives the word of an id and a description of the same thing, and
+// the description alone where it begins with the word itself.
+func (p *Printer) Described(id, description string) string {
+	word := p.Say(id)
+	if strings.HasPrefix(strings.ToLower(description), strings.ToLower(word)) {
+		return description
+	}
+	return word + ": " + description
+}
+
 // expand fills the places of text in.
 func (p *Printer) expand(text string, args []any) string {
 	var b strings.Builder

@@ -34,7 +34,12 @@ func (p Part) why(a Advice, minimum bool) fault.Message {
 		percent := Tenths(math.Floor(p.Fill*1000 + 1e-6))
 		parts = append(parts, fault.Say("reorder.up_to", p.LeadDays, p.sayReview(), p.show(a.Level), percent))
 	}
-	if parts = append(parts, fault.Say("reorder.stock", p.show(p.OnHand), p.show(p.OnOrder))); p.SetAside > 0 {
+	stock := fault.Say("reorder.stock", p.show(p.OnHand))
+	if p.OnOrder > 0 {
+		stock = fault.Say("reorder.ordered", p.show(p.OnHand), p.show(p.OnOrder))
+	}
+	parts = append(parts, stock)
+	if p.SetAside > 0 {
 		parts = append(parts, fault.Say("reorder.aside", p.show(p.SetAside)))
 	}
 	if a.Order > a.Need {
