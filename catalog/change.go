@@ -15,10 +15,11 @@ func ChangePart(ctx context.Context, tx *store.Tx, p Part) error {
 		return err
 	}
 	_, err := tx.Exec(ctx, `UPDATE part SET role = $2, description = $3, inner_um = $4, outer_um = $5, height_um = $6,
-		overall_um = $7, thread = $8, material = $9, elastomer = $10, home_bin = $11, minimum = $12, source = $13
-		WHERE id = $1`,
+		overall_um = $7, thread = $8, material = $9, elastomer = $10, home_bin = $11, minimum = $12, source = $13,
+		head_um = $14, seat = $15, strength = $16, coated = $17, entered = $18 WHERE id = $1`,
 		p.ID, p.Role, p.Description, null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height), null(p.Size.Overall),
-		p.Thread, p.Material, p.Elastomer, textOrNull(p.HomeBin), p.Minimum, p.Source)
+		p.Thread, p.Material, p.Elastomer, textOrNull(p.HomeBin), p.Minimum, p.Source,
+		null(p.Head), p.Seat, p.Strength, p.Coated, p.Entered)
 	return err
 }
 
@@ -66,9 +67,10 @@ func ChangePosition(ctx context.Context, tx *store.Tx, p Position) error {
 		return err
 	}
 	if _, err := tx.Exec(ctx, `UPDATE position SET leg = $2, per_leg = $3, renew = $4, fitted = $5, inner_um = $6,
-		outer_um = $7, height_um = $8, overall_um = $9, thread = $10, note = $11 WHERE id = $1`,
+		outer_um = $7, height_um = $8, overall_um = $9, thread = $10, note = $11, head_um = $12, seat = $13, strength = $14,
+		coated = $15, entered = $16 WHERE id = $1`,
 		p.ID, p.Leg, p.PerLeg, p.Renew, p.Fitted, null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height),
-		null(p.Size.Overall), p.Thread, p.Note); err != nil {
+		null(p.Size.Overall), p.Thread, p.Note, null(p.Head), p.Seat, p.Strength, p.Coated, p.Entered); err != nil {
 		return err
 	}
 	return nameParts(ctx, tx, p)

@@ -126,7 +126,7 @@ func (p Part) check() error {
 			field{"elastomer", p.Elastomer, mostName}, field{"source", p.Source, mostText},
 		),
 		checkRange("minimum", p.Minimum, 0, mostAmount),
-		p.Size.Check(),
+		p.Size.Check(), p.Traits.check(p.Role), checkTexts(field{"entered", p.Entered, mostText}),
 	)
 }
 
@@ -158,8 +158,8 @@ func (p Position) check() error {
 	return firstError(
 		checkChoice("leg", p.Leg, Sides), checkChoice("renew", p.Renew, Renewals), checkChoice("fitted", p.Fitted, Fitteds),
 		checkRange("per_leg", p.PerLeg, 1, mostPerLeg),
-		checkTexts(field{"thread", p.Thread, mostName}, field{"note", p.Note, mostText}),
-		p.Size.Check(),
+		checkTexts(field{"thread", p.Thread, mostName}, field{"note", p.Note, mostText}, field{"entered", p.Entered, mostText}),
+		p.Size.Check(), p.Traits.check(p.Role),
 	)
 }
 

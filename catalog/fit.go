@@ -35,6 +35,7 @@ type Wanted struct {
 	Role   Role
 	Size   measure.Size
 	Thread string
+	Traits
 }
 
 // Fit compares a part with a place, by nominal sizes. Diameters must agree to

@@ -60,7 +60,7 @@ func TestFit(t *testing.T) {
 		{"a bolt without a thread", BottomBolt, "", "M10x1.25", BottomBolt, "", "", Near, "catalog.not_stated"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			verdict, reasons := Fit(Wanted{tt.role, size(t, tt.want), tt.thread}, Part{Role: tt.partRole, Size: size(t, tt.got), Thread: tt.has})
+			verdict, reasons := Fit(Wanted{Role: tt.role, Size: size(t, tt.want), Thread: tt.thread}, Part{Role: tt.partRole, Size: size(t, tt.got), Thread: tt.has})
 			var first fault.Message
 			if len(reasons) > 0 {
 				first = reasons[0]

@@ -40,8 +40,10 @@ type Position struct {
 	Fitted string // "yes", "no", "unknown"
 	Size   measure.Size
 	Thread string
-	Note   string // which way up, and what else to mind
-	Parts  []NamedPart
+	Traits
+	Entered string // the size as it was entered, where that was in inches or as an O-ring's number
+	Note    string // which way up, and what else to mind
+	Parts   []NamedPart
 }
 
 // NamedPart is a part that a source names for a place, whatever its sizes say.
@@ -59,7 +61,9 @@ func (p Position) PerJob() int64 {
 }
 
 // Wanted gives what the place asks of a part.
-func (p Position) Wanted() Wanted { return Wanted{Role: p.Role, Size: p.Size, Thread: p.Thread} }
+func (p Position) Wanted() Wanted {
+	return Wanted{Role: p.Role, Size: p.Size, Thread: p.Thread, Traits: p.Traits}
+}
 
 // Fitment says that the bikes of a make, model and range of years carry a fork.
 type Fitment struct {
@@ -126,10 +130,11 @@ func AddPosition(ctx context.Context, tx *store.Tx, fork string, p Position) (Po
 		return p, err
 	}
 	if _, err := tx.Exec(ctx, `INSERT INTO position (id, fork, seq, role, leg, per_leg, renew, fitted,
-		inner_um, outer_um, height_um, overall_um, thread, note)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`,
+		inner_um, outer_um, height_um, overall_um, thread, note, head_um, seat, strength, coated, entered)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19)`,
 		p.ID, fork, p.Seq, p.Role, p.Leg, p.PerLeg, p.Renew, p.Fitted,
-		null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height), null(p.Size.Overall), p.Thread, p.Note); err != nil {
+		null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height), null(p.Size.Overall), p.Thread, p.Note,
+		null(p.Head), p.Seat, p.Strength, p.Coated, p.Entered); err != nil {
 		return p, err
 	}
 	return p, nameParts(ctx, tx, p)

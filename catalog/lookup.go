@@ -45,11 +45,12 @@ func Positions(ctx context.Context, tx *store.Tx, fork string) ([]Position, erro
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var p Position
 		err := scan(&p.ID, &p.Seq, &p.Role, &p.Leg, &p.PerLeg, &p.Renew, &p.Fitted, &p.Size.Inner, &p.Size.Outer,
-			&p.Size.Height, &p.Size.Overall, &p.Thread, &p.Note)
+			&p.Size.Height, &p.Size.Overall, &p.Thread, &p.Note, &p.Head, &p.Seat, &p.Strength, &p.Coated, &p.Entered)
 		all = append(all, p)
 		return err
 	}, `SELECT id, seq, role, leg, per_leg, renew, fitted, coalesce(inner_um, 0), coalesce(outer_um, 0),
-		coalesce(height_um, 0), coalesce(overall_um, 0), thread, note FROM position WHERE fork = $1 ORDER BY seq`, fork)
+		coalesce(height_um, 0), coalesce(overall_um, 0), thread, note, coalesce(head_um, 0), seat, strength, coated, entered
+		FROM position WHERE fork = $1 ORDER BY seq`, fork)
 	if err != nil {
 		return nil, err
 	}
@@ -146,7 +147,8 @@ func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var x place
 		var named bool
-		err := scan(&x.fork, &x.pos.Size.Inner, &x.pos.Size.Outer, &x.pos.Size.Height, &x.pos.Size.Overall, &x.pos.Thread, &named)
+		err := scan(&x.fork, &x.pos.Size.Inner, &x.pos.Size.Outer, &x.pos.Size.Height, &x.pos.Size.Overall, &x.pos.Thread,
+			&x.pos.Head, &x.pos.Seat, &x.pos.Strength, &x.pos.Coated, &named)
 		x.pos.Role = p.Role
 		if named {
 			x.pos.Parts = []NamedPart{{Part: p.ID}}
@@ -154,7 +156,7 @@ func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
 		places = append(places, x)
 		return err
 	}, `SELECT f.name, coalesce(o.inner_um, 0), coalesce(o.outer_um, 0), coalesce(o.height_um, 0), coalesce(o.overall_um, 0),
-		o.thread, EXISTS (SELECT 1 FROM position_part n WHERE n.position = o.id AND n.part = $1)
+		o.thread, coalesce(o.head_um, 0), o.seat, o.strength, o.coated, EXISTS (SELECT 1 FROM position_part n WHERE n.position = o.id AND n.part = $1)
 		FROM position o JOIN fork f ON f.id = o.fork WHERE o.role = $2 AND o.fitted <> 'no' ORDER BY f.name_norm, o.seq`,
 		p.ID, p.Role)
 	if err != nil {

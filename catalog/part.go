@@ -20,24 +20,27 @@ type Part struct {
 	Unit        string       // Piece or Millilitre
 	Size        measure.Size // inner, outer, body height (length of a bushing or bolt), overall height
 	Thread      string       // "M10x1.25"; "M10" where the pitch is not stated
-	Material    string
-	Elastomer   string // "NBR"; empty: not known
-	HomeBin     string // id of a bin, empty for none
-	Minimum     int64  // the least that the shop wants on hand
-	Source      string
+	Traits
+	Entered   string // the size as it was entered, where that was in inches or as an O-ring's number
+	Material  string
+	Elastomer string // "NBR"; empty: not known
+	HomeBin   string // id of a bin, empty for none
+	Minimum   int64  // the least that the shop wants on hand
+	Source    string
 }
 
 // Name gives the number with its maker, as a command takes it.
 func (p Part) Name() string { return p.Maker + "/" + p.Number }
 
 const partColumns = ` p.id, p.number, p.maker, p.role, p.description, p.unit, coalesce(p.inner_um, 0),
-	coalesce(p.outer_um, 0), coalesce(p.height_um, 0), coalesce(p.overall_um, 0), p.thread, p.material, p.elastomer,
-	coalesce(p.home_bin, ''), p.minimum, p.source `
+	coalesce(p.outer_um, 0), coalesce(p.height_um, 0), coalesce(p.overall_um, 0), p.thread, coalesce(p.head_um, 0),
+	p.seat, p.strength, p.coated, p.entered, p.material, p.elastomer, coalesce(p.home_bin, ''), p.minimum, p.source `
 
 func scanPart(scan store.Scan, more ...any) (p Part, err error) {
 	return p, scan(append([]any{
 		&p.ID, &p.Number, &p.Maker, &p.Role, &p.Description, &p.Unit, &p.Size.Inner,
-		&p.Size.Outer, &p.Size.Height, &p.Size.Overall, &p.Thread, &p.Material, &p.Elastomer,
+		&p.Size.Outer, &p.Size.Height, &p.Size.Overall, &p.Thread, &p.Head,
+		&p.Seat, &p.Strength, &p.Coated, &p.Entered, &p.Material, &p.Elastomer,
 		&p.HomeBin, &p.Minimum, &p.Source,
 	}, more...)...)
 }
@@ -72,11 +75,12 @@ func AddPart(ctx context.Context, tx *store.Tx, p Part) (Part, error) {
 		return p, err
 	}
 	_, err = tx.Exec(ctx, `INSERT INTO part (id, number, number_norm, maker, maker_norm, role, description, unit,
-		inner_um, outer_um, height_um, overall_um, thread, material, elastomer, home_bin, minimum, source)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18)`,
+		inner_um, outer_um, height_um, overall_um, thread, head_um, seat, strength, coated, entered, material, elastomer,
+		home_bin, minimum, source)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23)`,
 		p.ID, p.Number, Normal(p.Number), p.Maker, Normal(p.Maker), p.Role, p.Description, p.Unit,
-		null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height), null(p.Size.Overall), p.Thread, p.Material,
-		p.Elastomer, textOrNull(p.HomeBin), p.Minimum, p.Source)
+		null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height), null(p.Size.Overall), p.Thread,
+		null(p.Head), p.Seat, p.Strength, p.Coated, p.Entered, p.Material, p.Elastomer, textOrNull(p.HomeBin), p.Minimum, p.Source)
 	return p, err
 }
 

@@ -115,7 +115,7 @@ func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog
 			continue
 		}
 		matches, err := catalog.PartsFor(ctx, tx, catalog.Position{
-			Role: p.want.Role, Size: p.want.Size, Thread: p.want.Thread, Parts: p.named,
+			Role: p.want.Role, Size: p.want.Size, Thread: p.want.Thread, Traits: p.want.Traits, Parts: p.named,
 		})
 		if err != nil {
 			return nil, err
@@ -217,11 +217,13 @@ func eachPlace(ctx context.Context, tx *store.Tx, forks []carrier, leg string,
 		var r row
 		var fork string
 		s := &r.want.Size
-		err := scan(&fork, &r.position, &r.want.Role, &s.Inner, &s.Outer, &s.Height, &s.Overall, &r.want.Thread, &r.named)
+		t := &r.want.Traits
+		err := scan(&fork, &r.position, &r.want.Role, &s.Inner, &s.Outer, &s.Height, &s.Overall, &r.want.Thread,
+			&t.Head, &t.Seat, &t.Strength, &t.Coated, &r.named)
 		rows[fork] = append(rows[fork], r)
 		return err
 	}, `SELECT p.fork, p.id, p.role, coalesce(p.inner_um, 0), coalesce(p.outer_um, 0), coalesce(p.height_um, 0),
-		coalesce(p.overall_um, 0), p.thread, EXISTS (SELECT 1 FROM position_part n WHERE n.position = p.id)
+		coalesce(p.overall_um, 0), p.thread, coalesce(p.head_um, 0), p.seat, p.strength, p.coated, EXISTS (SELECT 1 FROM position_part n WHERE n.position = p.id)
 		FROM position p WHERE p.fork IN (SELECT value FROM json_each($1)) AND p.fitted <> 'no'
 		AND ($2 = '' OR p.leg IN ('both', $2)) ORDER BY p.fork, p.seq`, jsonList(ids), leg)
 	for i, id := range ids {

@@ -96,6 +96,11 @@ func (a *app) tellSizes(cmd *cobra.Command, f *shop.SizeFacts) {
 	a.tellText(cmd, &f.Size, "size", "cli.flag.size")
 	a.tellText(cmd, &f.Thread, "thread", "cli.flag.thread")
 	a.tellText(cmd, &f.Length, "length", "cli.flag.length")
+	a.tellText(cmd, &f.Head, "head", "cli.flag.head")
+	a.tellText(cmd, &f.Seat, "seat", "cli.flag.seat")
+	a.tellText(cmd, &f.Strength, "strength", "cli.flag.strength")
+	a.tellText(cmd, &f.Coated, "coated", "cli.flag.coated")
+	a.completeWords(cmd, map[string][]string{"seat": catalog.Seats, "coated": catalog.Coatings})
 }
 
 func (a *app) addPart() *cobra.Command {

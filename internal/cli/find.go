@@ -76,8 +76,17 @@ func (a *app) found(f shop.Found) {
 func (a *app) part(p shop.Part) {
 	size := fmt.Sprintf("%-12s", a.size(p.Sizes))
 	fmt.Fprintf(a.out, "%s  %-26s  %s\n", size, p.Name(), a.inStock(p))
-	fmt.Fprintf(a.out, "%-12s  %s\n", "", a.words.Described("role."+string(p.Role), p.Description))
+	fmt.Fprintf(a.out, "%-12s  %s%s\n", "", a.words.Described("role."+string(p.Role), p.Description), a.traits(p.Traits))
 	a.why(p.Why)
+}
+
+// traits gives what tells a bolt or a bushing from others of its size, behind
+// a comma; nothing where that is not known.
+func (a *app) traits(t shop.Traits) (text string) {
+	for _, m := range t.Said() {
+		text += ", " + a.words.Text(m)
+	}
+	return text
 }
 
 func (a *app) why(m fault.Message) {

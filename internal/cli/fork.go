@@ -75,6 +75,7 @@ func (a *app) position(p shop.Position) {
 	if size := a.size(p.Sizes); size != "" {
 		head += ", " + size
 	}
+	head += a.traits(p.Traits)
 	if p.Fitted != "yes" {
 		head += ": " + a.words.Say("fitted."+p.Fitted)
 	} else {

@@ -21,6 +21,7 @@ type SizeFacts struct {
 	Size   *string // as measure.ParseSize reads it; of an O-ring also as measure.ParseORing does
 	Thread *string // as measure.ParseThread reads it
 	Length *string // of a bolt or a bushing
+	TraitFacts
 }
 
 // apply sets the facts that were told; whether they go together, the catalog
@@ -157,6 +158,10 @@ func (s *Shop) apply(ctx context.Context, tx *store.Tx, p *catalog.Part, f PartF
 	if err := f.SizeFacts.apply(p.Role, &p.Size, &p.Thread); err != nil {
 		return err
 	}
+	if err := f.tell(&p.Traits); err != nil {
+		return err
+	}
+	p.Entered = f.entered(p.Role, p.Size, p.Entered)
 	if p.ID == "" {
 		p.Unit = unit(p.Role, text(f.Unit))
 	}

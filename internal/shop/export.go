@@ -38,7 +38,7 @@ func (s *Shop) Export(ctx context.Context, kind string) ([][]string, error) {
 func partRows(ctx context.Context, tx *store.Tx) ([][]string, error) {
 	rows := [][]string{{
 		"number", "maker", "role", "description", "unit", "inner_mm", "outer_mm", "height_mm", "overall_mm", "thread",
-		"material", "elastomer", "home_bin", "minimum", "source",
+		"head_mm", "seat", "strength", "coated", "entered", "material", "elastomer", "home_bin", "minimum", "source",
 	}}
 	bins := map[string]string{}
 	all, err := inventory.Bins(ctx, tx)
@@ -52,7 +52,7 @@ func partRows(ctx context.Context, tx *store.Tx) ([][]string, error) {
 	for _, p := range parts {
 		rows = append(rows, []string{
 			p.Number, p.Maker, string(p.Role), p.Description, p.Unit, mm(p.Size.Inner), mm(p.Size.Outer), mm(p.Size.Height),
-			mm(p.Size.Overall), p.Thread, p.Material, p.Elastomer, bins[p.HomeBin], itoa(p.Minimum), p.Source,
+			mm(p.Size.Overall), p.Thread, mm(p.Head), p.Seat, p.Strength, p.Coated, p.Entered, p.Material, p.Elastomer, bins[p.HomeBin], itoa(p.Minimum), p.Source,
 		})
 	}
 	return rows, err

@@ -52,6 +52,7 @@ type Position struct {
 	PerJob int64        `json:"per_job"`
 	Renew  string       `json:"renew"`
 	Sizes
+	Traits
 	Fitted  string `json:"fitted"`
 	Note    string `json:"note,omitempty"`
 	Parts   []Fit  `json:"parts"`
@@ -204,8 +205,8 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, oil int64
 			p.PerLeg = oil
 		}
 		v := Position{
-			Role: p.Role, Leg: p.Leg, PerLeg: p.PerLeg, PerJob: p.PerJob(), Renew: p.Renew, Sizes: sizes(p.Size, p.Thread),
-			Fitted: p.Fitted, Note: p.Note, Parts: []Fit{}, Unit: catalog.Piece,
+			Role: p.Role, Leg: p.Leg, PerLeg: p.PerLeg, PerJob: p.PerJob(), Renew: p.Renew, Sizes: sizes(p.Size, p.Thread).as(p.Entered),
+			Traits: Traits(p.Traits), Fitted: p.Fitted, Note: p.Note, Parts: []Fit{}, Unit: catalog.Piece,
 		}
 		if p.Role == catalog.Oil {
 			v.Unit = catalog.Millilitre

@@ -21,10 +21,11 @@ type Sizes struct {
 	HeightUM  measure.Length `json:"height_um,omitzero"`
 	OverallUM measure.Length `json:"overall_um,omitzero"`
 	Thread    string         `json:"thread,omitempty"`
+	Entered   string         `json:"entered,omitempty"` // as it was entered in inches, or an O-ring's number
 }
 
 func sizes(m measure.Size, thread string) Sizes {
-	s := Sizes{m.String(), m.Inner, m.Outer, m.Height, m.Overall, thread}
+	s := Sizes{Size: m.String(), InnerUM: m.Inner, OuterUM: m.Outer, HeightUM: m.Height, OverallUM: m.Overall, Thread: thread}
 	if m.Inner == 0 && m.Outer == 0 && thread != "" {
 		s.Size = thread
 		if m.Height != 0 {
@@ -34,9 +35,24 @@ func sizes(m measure.Size, thread string) Sizes {
 	return s
 }
 
-// Screen gives the size for a screen, with mark between whole and part. A part
-// without a bore, such as a clip, goes by its outside.
+// as gives s with the text that it was entered with.
+func (s Sizes) as(entered string) Sizes {
+	s.Entered = entered
+	return s
+}
+
+// Screen gives the size for a screen, with mark between whole and part, and
+// what was entered in inches behind it. A part without a bore, such as a clip,
+// goes by its outside.
 func (s Sizes) Screen(mark rune) string {
+	text := s.millimetres(mark)
+	if s.Entered != "" {
+		text += " (" + s.Entered + ")"
+	}
+	return text
+}
+
+func (s Sizes) millimetres(mark rune) string {
 	m := measure.Size{Inner: s.InnerUM, Outer: s.OuterUM, Height: s.HeightUM, Overall: s.OverallUM}
 	switch {
 	case m == measure.Size{} || m.Inner == 0 && m.Outer == 0:
@@ -58,6 +74,7 @@ type Part struct {
 	Maker       string       `json:"maker"`
 	Description string       `json:"description"`
 	Sizes
+	Traits
 	Unit      string        `json:"unit"`
 	OnHand    int64         `json:"on_hand"`
 	Available int64         `json:"available"` // of it, what may be taken for a job
@@ -72,7 +89,7 @@ func (p Part) Name() string { return p.Maker + "/" + p.Number }
 func view(ctx context.Context, tx *store.Tx, p catalog.Part, why fault.Message) (Part, error) {
 	v := Part{
 		Number: p.Number, Role: p.Role, Maker: p.Maker, Description: p.Description, Unit: p.Unit,
-		Sizes: sizes(p.Size, p.Thread), Bins: []string{}, Why: why,
+		Sizes: sizes(p.Size, p.Thread).as(p.Entered), Traits: Traits(p.Traits), Bins: []string{}, Why: why,
 	}
 	lines, err := inventory.Stock(ctx, tx, p.ID)
 	if err != nil {

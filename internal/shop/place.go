@@ -182,6 +182,10 @@ func (f PlaceFacts) apply(ctx context.Context, tx *store.Tx, p *catalog.Position
 	if err := f.SizeFacts.apply(p.Role, &p.Size, &p.Thread); err != nil {
 		return err
 	}
+	if err := f.tell(&p.Traits); err != nil {
+		return err
+	}
+	p.Entered = f.entered(p.Role, p.Size, p.Entered)
 	if f.PerLeg != nil {
 		p.PerLeg = *f.PerLeg
 	}
