@@ -25,7 +25,11 @@ func (a *app) takeCommand(name, kind string) *cobra.Command {
 		use += " [--found]"
 	}
 	cmd := a.movingCommand(use, &q)
-	cmd.Flags().StringVar(&q.Bin, "bin", "", a.words.Say("cli.flag.bin"))
+	bin := "cli.flag.bin"
+	if kind != inventory.Return {
+		bin = "cli.flag.take_bin"
+	}
+	cmd.Flags().StringVar(&q.Bin, "bin", "", a.words.Say(bin))
 	if kind != inventory.Return {
 		cmd.Flags().BoolVar(&q.Found, "found", false, a.words.Say("cli.flag.found"))
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"forkstock/internal/fault"
+	"forkstock/internal/gs1"
 	"forkstock/internal/shop"
 	"forkstock/internal/words"
 )
@@ -123,10 +124,10 @@ func (a *app) received(out shop.Received) {
 		a.say("cli.receive.ignored", out.Ignored)
 	}
 	for _, x := range out.Undone {
-		a.say("cli.receive.undone", oneLine(x.Code), x.Command)
+		a.say("cli.receive.undone", a.code(x.Code), x.Command)
 	}
 	for _, x := range out.Again {
-		a.say("cli.receive.again", oneLine(x.Code), x.Image, x.Earlier, x.Command)
+		a.say("cli.receive.again", a.code(x.Code), x.Image, x.Earlier, x.Command)
 	}
 	if out.Earlier > 0 {
 		a.say("cli.link.earlier", out.Earlier)
@@ -164,6 +165,18 @@ func (a *app) origin(image string, line int) string {
 	return image
 }
 
+// typed gives a code as a command takes it, in its printed form where that
+// cannot mean another.
+func typed(code string) string {
+	if short := gs1.Printed(code); len(short) != 8 {
+		return short
+	}
+	return code
+}
+
+// code shows a code as it stands on the pack, on one line.
+func (a *app) code(code string) string { return oneLine(gs1.Printed(code)) }
+
 func (a *app) useBy(day string) string {
 	if day == "" {
 		return ""
@@ -174,11 +187,15 @@ func (a *app) useBy(day string) string {
 // waiting shows what waits, and what to do about it.
 func (a *app) waiting(out shop.Received) {
 	for _, u := range out.Unknown {
-		a.say("cli.receive.unknown", oneLine(u.Code), u.Count, a.origin(u.Image, u.Line))
+		a.say("cli.receive.unknown", a.code(u.Code), u.Count, a.origin(u.Image, u.Line))
 		if !u.Note.IsZero() {
 			fmt.Fprintln(a.out, "    "+a.words.Text(u.Note))
 		}
-		for _, code := range append(u.Readings, u.Code)[:max(len(u.Readings), 1)] {
+		codes := u.Readings
+		if codes == nil {
+			codes = []string{typed(u.Code)}
+		}
+		for _, code := range codes {
 			fmt.Fprintf(a.out, "    forkstock link %s %s --pieces 1\n", words.ShellWord(code), a.words.Say("cli.word.part"))
 		}
 	}

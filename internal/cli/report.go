@@ -45,6 +45,21 @@ func (a *app) stock(out shop.Stock) {
 			a.useBy(l.UseBy))
 	}
 	g.write(a.out)
+	a.together(out.Lines)
+}
+
+// together adds up what lies of one part in several lots and bins.
+func (a *app) together(lines []shop.StockLine) {
+	var sum int64
+	for _, l := range lines {
+		if l.Maker != lines[0].Maker || l.Number != lines[0].Number {
+			return
+		}
+		sum += l.Amount
+	}
+	if len(lines) > 1 {
+		a.say("cli.stock.together", a.amount(sum, lines[0].Unit))
+	}
 }
 
 func (a *app) ledgerCommand() *cobra.Command {

@@ -46,6 +46,19 @@ func GTIN14(text string) (string, bool) {
 	return "00000000000000"[len(text):] + text, true
 }
 
+// Printed gives a GTIN-14 the way packs print it: as the 13 digits of an
+// EAN-13 or the 8 of an EAN-8 where only zeros stand before them. Other text
+// comes back unchanged.
+func Printed(key string) string {
+	if len(key) != 14 || !Valid(key) {
+		return key
+	}
+	if short := strings.TrimPrefix(key, "000000"); len(short) == 8 {
+		return short
+	}
+	return strings.TrimPrefix(key, "0")
+}
+
 // Readings gives the GTINs that eight bare digits can mean when the symbology
 // is not known: as EAN-8, and as UPC-E. 01234565 has two. Other text has none.
 func Readings(text string) []string {

@@ -187,3 +187,19 @@ func FuzzParse(f *testing.F) {
 		es.Count()
 	})
 }
+
+// EAN-8, EAN-13 and GTIN-14 as packs print them: GS1 General Specifications
+// 21.0.1, clause 3.3.2 (zeros on the left only fill up).
+func TestPrinted(t *testing.T) {
+	for key, want := range map[string]string{
+		"00000001234565": "01234565", "04000000000051": "4000000000051", "00012345000065": "0012345000065",
+		"19520000000004": "19520000000004", "04000000000052": "04000000000052", "PARCEL": "PARCEL",
+	} {
+		if got := Printed(key); got != want {
+			t.Errorf("Printed(%q) = %q, want %q", key, got, want)
+		}
+		if back, _ := GTIN14(Printed(key)); back != key {
+			t.Errorf("Printed(%q) is filed as %q", key, back)
+		}
+	}
+}

@@ -225,6 +225,9 @@ func (s *Shop) Link(ctx context.Context, q LinkRequest) (Received, error) {
 			}
 			link.Part = p.ID
 		}
+		if err := meant(ctx, tx, code, q); err != nil {
+			return err
+		}
 		if err := catalog.LinkCode(ctx, tx, link, who.ID, q.Instead); err != nil {
 			return err
 		}
@@ -250,6 +253,34 @@ func (s *Shop) Link(ctx context.Context, q LinkRequest) (Received, error) {
 	out, err := s.tell(ctx, settled, nil)
 	out.Earlier = earlier
 	return out, err
+}
+
+// meant refuses a code that nobody has seen where one that waits differs from
+// it by case and punctuation only: most likely a slip. Instead lets it pass.
+func meant(ctx context.Context, tx *store.Tx, code string, q LinkRequest) error {
+	if q.Instead {
+		return nil
+	}
+	if _, known, err := catalog.LinkOf(ctx, tx, code); err != nil || known {
+		return err
+	}
+	waiting, err := inventory.Waiting(ctx, tx)
+	if err != nil {
+		return err
+	}
+	near := ""
+	for _, sc := range waiting {
+		switch {
+		case sc.Code == code:
+			return nil
+		case catalog.Normal(sc.Code) == catalog.Normal(code):
+			near = sc.Code
+		}
+	}
+	if near == "" {
+		return nil
+	}
+	return fault.New(fault.Conflict, "shop.code_near", q.Code, near).WithHint("shop.code_near.hint", words.ShellWord(near))
 }
 
 // oneCode gives a typed code as the catalog files it. Error: Invalid,

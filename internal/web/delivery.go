@@ -18,6 +18,8 @@ type deliveryPage struct {
 	Told    *told // what the form did that led here
 	Unread  []string
 	Refused []looked
+
+	Known, KnownFor string // a part that was added for a code that waits
 }
 
 // told is what a form did, as the address of the page that follows it says.
@@ -56,7 +58,10 @@ func (s *site) waiting(w http.ResponseWriter, r *http.Request) error {
 
 func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string, got shop.Received) (err error) {
 	query := r.URL.Query()
-	page := deliveryPage{Received: got, Unread: query["unread"]}
+	page := deliveryPage{Received: got, Unread: query["unread"], Known: query.Get("known")}
+	if page.Known != "" {
+		page.KnownFor = query.Get("code")
+	}
 	for _, l := range got.Lines {
 		if l.Unit == catalog.Piece {
 			page.Pieces += l.Amount

@@ -15,6 +15,7 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
+	"forkstock/internal/gs1"
 	"forkstock/internal/words"
 )
 
@@ -51,6 +52,7 @@ func (s *site) functions() template.FuncMap {
 		"say":       p.Say,
 		"word":      func(group string, value any) string { return p.Say(group + "." + p.Show(value)) },
 		"show":      p.Show,
+		"printed":   gs1.Printed,
 		"described": func(role catalog.Role, text string) string { return p.Described("role."+string(role), text) },
 		"money":     s.money,
 		"key":       rand.Text,

@@ -46,6 +46,8 @@ func (s *site) routes() []route {
 	return []route{
 		{"GET /{$}", s.first},
 		{"GET /part", s.part},
+		{"GET /part/new", s.newPartForm},
+		{"POST /part/new", s.addPart},
 		{"POST /issue", s.move},
 		{"POST /return", s.move},
 		{"POST /scrap", s.move},

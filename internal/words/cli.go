@@ -43,6 +43,8 @@ var cliTexts = texts{
 	"cli.flag.year":             {"model year", "Modelljahr"},
 	"cli.flag.delivery":         {"name of the delivery (default: today)", "Name der Lieferung (sonst: heute)"},
 	"cli.flag.bin":              {"bin (default: the part's own)", "Lagerfach (sonst: das des Teils)"},
+	"cli.flag.take_bin":         {"bin (default: where the oldest lie)", "Lagerfach (sonst: wo die ältesten liegen)"},
+	"cli.stock.together":        {"together {0}", "zusammen {0}"},
 	"cli.flag.session":          {"names the lines: the same lines again add nothing", "benennt die Zeilen: dieselben noch einmal buchen nichts"},
 	"cli.flag.pieces":           {"pieces in one pack with that code", "Stück in einer Packung mit diesem Code"},
 	"cli.flag.no_part":          {"the code is no part: a parcel label, a web link", "der Code ist kein Teil: Paketaufkleber, Internetadresse"},

@@ -1,6 +1,8 @@
 package words
 
 var shopTexts = texts{
+	"shop.code_near":           {"{0} was never scanned, but {1} waits", "{0} wurde nie gescannt, aber {1} wartet"},
+	"shop.code_near.hint":      {"link {0} if that is meant; with --instead the other is kept all the same", "falls das gemeint ist: {0} verknüpfen; mit --instead wird der andere trotzdem behalten"},
 	"shop.absent":              {"there is no shop in {0}", "in {0} gibt es keinen Betrieb"},
 	"shop.absent.hint":         {"make one: forkstock init --shop {0} (or name the right folder with --shop)", "anlegen: forkstock init --shop {0} (oder mit --shop den richtigen Ordner nennen)"},
 	"shop.denied":              {"no permission for the folder {0}", "keine Berechtigung für den Ordner {0}"},
