@@ -26,6 +26,9 @@ var fitTexts = texts{
 	"catalog.bad_strength":      {"{0} is no strength class of a bolt", "{0} ist keine Festigkeitsklasse einer Schraube"},
 	"catalog.bad_strength.hint": {"as it stands on the head: {0}, or A2-70 of a stainless one", "wie auf dem Kopf: {0}, oder A2-70 bei rostfreiem Stahl"},
 
+	"catalog.torque_low":  {"{0} is little for this joint, mostly {1} to {2}: is that the unit and the line of the manual?", "{0} ist wenig für diese Verschraubung, meist {1} bis {2}: stimmen Einheit und Zeile im Handbuch?"},
+	"catalog.torque_high": {"{0} is a lot for this joint, mostly {1} to {2}: is that the unit and the line of the manual?", "{0} ist viel für diese Verschraubung, meist {1} bis {2}: stimmen Einheit und Zeile im Handbuch?"},
+
 	"cli.flag.head":     {"height of a bolt's head, mm", "Kopfhöhe einer Schraube, mm"},
 	"cli.flag.seat":     {"what a bolt's head sits on: flat, flanged, countersunk or sealed", "Auflage des Schraubenkopfs: flat, flanged, countersunk oder sealed"},
 	"cli.flag.strength": {"strength class of a bolt: 8.8, 10.9, A2-70", "Festigkeitsklasse einer Schraube: 8.8, 10.9, A2-70"},
