@@ -41,5 +41,5 @@ func Contents(ctx context.Context, tx *store.Tx, kit string) ([]Content, error) 
 // KitsWith gives the kits that bring a part, by number.
 func KitsWith(ctx context.Context, tx *store.Tx, part string) ([]Part, error) {
 	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p
-		WHERE p.id IN (SELECT kit FROM kit_content WHERE part = $1) ORDER BY p.number_norm, p.maker_norm`, part)
+		WHERE p.id IN (SELECT kit FROM kit_content WHERE part = $1) AND p.merged_into IS NULL ORDER BY p.number_norm, p.maker_norm`, part)
 }

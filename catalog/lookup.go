@@ -84,12 +84,14 @@ func OilFills(ctx context.Context, tx *store.Tx, fork string) ([]OilFill, error)
 // Match is a part for a place, with the verdict and why.
 type Match struct {
 	Part    Part
-	Verdict Verdict // Fits or Near
+	Verdict Verdict // Fits or Near; No for an old version that is not to be fitted
 	Why     []fault.Message
+	Old     bool // it was replaced
 }
 
 // PartsFor gives the parts that fit a place or come near: those that a source
-// names, then those whose sizes agree. What does not fit is left out.
+// names, then those whose sizes agree. What does not fit is left out, but for
+// old versions of what fits: they stand last.
 func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) {
 	var fits, near []Match
 	named := map[string]bool{}
@@ -100,7 +102,7 @@ func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) 
 		}
 		if ok {
 			named[p.ID] = true
-			fits = append(fits, Match{p, Fits, []fault.Message{fault.Say("catalog.named", n.Source)}})
+			fits = append(fits, Match{Part: p, Verdict: Fits, Why: []fault.Message{fault.Say("catalog.named", n.Source)}})
 		}
 	}
 	candidates, err := alike(ctx, tx, pos.Wanted())
@@ -113,12 +115,12 @@ func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) 
 		}
 		switch verdict, why := Fit(pos.Wanted(), p); verdict {
 		case Fits:
-			fits = append(fits, Match{p, Fits, []fault.Message{fault.Say("catalog.same_size")}})
+			fits = append(fits, Match{Part: p, Verdict: Fits, Why: []fault.Message{fault.Say("catalog.same_size")}})
 		case Near:
-			near = append(near, Match{p, Near, why})
+			near = append(near, Match{Part: p, Verdict: Near, Why: why})
 		}
 	}
-	return append(fits, near...), nil
+	return renewed(ctx, tx, pos, fits, near)
 }
 
 // alike gives the parts of a role that share what is known of bore, outside
@@ -128,7 +130,7 @@ func alike(ctx context.Context, tx *store.Tx, want Wanted) ([]Part, error) {
 		return nil, nil
 	}
 	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p
-		WHERE p.role = $1
+		WHERE p.role = $1 AND p.merged_into IS NULL
 		AND ($2 IS NULL OR p.inner_um = $2 OR p.inner_um IS NULL)
 		AND ($3 IS NULL OR p.outer_um = $3 OR p.outer_um IS NULL)
 		AND (p.inner_um IS NOT NULL OR p.outer_um IS NOT NULL OR p.thread <> '')

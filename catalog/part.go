@@ -2,7 +2,6 @@ package catalog
 
 import (
 	"context"
-	"strings"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/measure"
@@ -87,37 +86,75 @@ func AddPart(ctx context.Context, tx *store.Tx, p Part) (Part, error) {
 // PartNamed finds the part that the user named: NUMBER, or MAKER/NUMBER where
 // two makers have the number. Errors: NotFound, Ambiguous with candidates.
 func PartNamed(ctx context.Context, tx *store.Tx, name string) (Part, error) {
-	parts, err := partsNamed(ctx, tx, name)
-	if err != nil {
-		return Part{}, err
-	}
-	switch len(parts) {
-	case 1:
-		return parts[0], nil
-	case 0:
-		return Part{}, fault.New(fault.NotFound, "catalog.part_absent", short(name)).
-			WithHint("catalog.part_absent.hint", words.ShellWord(short(name)))
-	}
-	e := fault.New(fault.Ambiguous, "catalog.part_ambiguous", name).WithHint("catalog.part_ambiguous.hint", parts[0].Name())
-	for _, p := range parts {
-		e.Candidates = append(e.Candidates, fault.Candidate{Name: p.Name(), Tell: fault.Plain(p.Description)})
-	}
-	return Part{}, e
+	p, _, err := PartFor(ctx, tx, name)
+	return p, err
 }
 
-func partsNamed(ctx context.Context, tx *store.Tx, name string) ([]Part, error) {
-	// A number may contain a slash of its own: the whole text is tried first.
-	parts, err := queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.number_norm = $1 ORDER BY p.maker_norm`,
-		Normal(name))
-	if err != nil || len(parts) > 0 {
-		return parts, err
+// PartFor finds the part that the user named: by its own number, by a further
+// one, or by one that it replaced; how says so where it is not its own. Look-
+// alikes are suggested, never taken. Errors: NotFound, Ambiguous with
+// candidates.
+func PartFor(ctx context.Context, tx *store.Tx, name string) (p Part, how fault.Message, err error) {
+	all, err := NumbersNamed(ctx, tx, name)
+	if err != nil {
+		return p, how, err
 	}
-	maker, number, ok := strings.Cut(name, "/")
-	if !ok {
-		return nil, nil
+	switch len(all) {
+	case 1:
+		return all[0].stands(ctx, tx, name)
+	case 0:
+		return p, how, absent(ctx, tx, name)
 	}
-	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.maker_norm = $1 AND p.number_norm = $2
-		ORDER BY p.id`, Normal(maker), Normal(number))
+	e := fault.New(fault.Ambiguous, "catalog.part_ambiguous", name).WithHint("catalog.part_ambiguous.hint", all[0].Name())
+	for _, n := range all {
+		c := fault.Candidate{Name: n.Name()}
+		if n.Part != "" {
+			if p, _, err = PartByID(ctx, tx, n.Part); err != nil {
+				return p, how, err
+			}
+			c.Tell = fault.Plain(p.Description)
+		}
+		e.Candidates = append(e.Candidates, c)
+	}
+	return Part{}, how, e
+}
+
+// stands gives the part that a number stands for: its own, or the newest that
+// the shop keeps of what replaced it. Error: NotFound where it keeps none.
+func (n Named) stands(ctx context.Context, tx *store.Tx, name string) (p Part, how fault.Message, err error) {
+	if n.Part != "" {
+		p, _, err = PartByID(ctx, tx, n.Part)
+		if err == nil && !n.own {
+			how = fault.Say("catalog.other_number_of", n.Name(), p.Name())
+		}
+		return p, how, err
+	}
+	s, found, err := succession(ctx, tx, link{refs: []Ref{n.Ref}})
+	switch {
+	case err != nil:
+		return p, how, err
+	case !found:
+		return p, how, absent(ctx, tx, name)
+	case s.Part == "":
+		return p, how, fault.New(fault.NotFound, "catalog.replaced_absent", n.Name(), s.Current.Name(), s.By.Tail()).
+			WithHint("catalog.replaced_absent.hint", words.ShellWord(s.Current.Name()))
+	}
+	p, _, err = PartByID(ctx, tx, s.Part)
+	return p, fault.Say("catalog.was_replaced", n.Name(), p.Name(), s.By.Tail()), err
+}
+
+// absent says that there is no such part, and which look like it.
+func absent(ctx context.Context, tx *store.Tx, name string) error {
+	e := fault.New(fault.NotFound, "catalog.part_absent", short(name)).WithHint("catalog.part_absent.hint", words.ShellWord(short(name)))
+	alike, err := LookAlikes(ctx, tx, name)
+	if err != nil {
+		return err
+	}
+	for _, r := range alike {
+		e.Candidates = append(e.Candidates, fault.Candidate{Name: r.Name()})
+		e.WithHint("catalog.look_alike.hint")
+	}
+	return e
 }
 
 // PartByID gives the part of an id; ok is false where there is none.
@@ -129,8 +166,15 @@ func PartByID(ctx context.Context, tx *store.Tx, id string) (p Part, ok bool, er
 	return parts[0], true, nil
 }
 
-// Parts gives every part, by number and maker.
+// Parts gives every part, by number and maker, but for records that were merged
+// into another.
 func Parts(ctx context.Context, tx *store.Tx) ([]Part, error) {
+	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.merged_into IS NULL ORDER BY p.number_norm, p.maker_norm`)
+}
+
+// PartsEver gives every part as Parts does, with those that were merged into
+// another: the ledger names them.
+func PartsEver(ctx context.Context, tx *store.Tx) ([]Part, error) {
 	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p ORDER BY p.number_norm, p.maker_norm`)
 }
 
@@ -143,7 +187,7 @@ func NumbersLike(ctx context.Context, tx *store.Tx, typed string, most int) (num
 		err := scan(&number)
 		numbers = append(numbers, number)
 		return err
-	}, `SELECT DISTINCT number FROM part WHERE number_norm >= $1 AND number_norm < $2 ORDER BY number_norm LIMIT $3`,
+	}, `SELECT DISTINCT number FROM part WHERE merged_into IS NULL AND number_norm >= $1 AND number_norm < $2 ORDER BY number_norm LIMIT $3`,
 		from, from+"\U0010ffff", most)
 	return numbers, err
 }

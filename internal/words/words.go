@@ -172,7 +172,7 @@ func (p *Printer) fill(v reflect.Value) {
 // table is every message there is.
 var table = join(commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, reorderTexts,
 	gs1Texts, scannerTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
-	addTexts, fitTexts)
+	addTexts, fitTexts, xrefTexts)
 
 // join puts the rooms' texts together; an id that stands in two rooms is a
 // defect that stops the program at once.

@@ -67,6 +67,8 @@ CREATE TABLE other_number (
   number      TEXT NOT NULL,
   number_norm TEXT NOT NULL,
   source      TEXT NOT NULL DEFAULT '',
+  person      TEXT REFERENCES person (id),
+  at          TEXT NOT NULL DEFAULT '',
   UNIQUE (maker_norm, number_norm)
 ) STRICT;
 CREATE INDEX other_number_number ON other_number (number_norm);
@@ -84,9 +86,11 @@ CREATE TABLE replacement (
   by_number      TEXT NOT NULL,
   by_number_norm TEXT NOT NULL,
   both_ways      INTEGER NOT NULL CHECK (both_ways IN (0, 1)), -- the old one still does for the new one
-  since          TEXT NOT NULL DEFAULT '',                     -- day, or empty
+  since          TEXT NOT NULL DEFAULT '',                     -- year, month or day, or empty
   reason         TEXT NOT NULL DEFAULT '',
   source         TEXT NOT NULL DEFAULT '',
+  person         TEXT REFERENCES person (id),
+  at             TEXT NOT NULL DEFAULT '',
   UNIQUE (maker_norm, number_norm, by_maker_norm, by_number_norm)
 ) STRICT;
 CREATE INDEX replacement_by ON replacement (by_number_norm, by_maker_norm);
@@ -97,6 +101,8 @@ CREATE TABLE still_usable (
   part   TEXT NOT NULL REFERENCES part (id),
   fork   TEXT NOT NULL REFERENCES fork (id),
   source TEXT NOT NULL DEFAULT '',
+  person TEXT REFERENCES person (id),
+  at     TEXT NOT NULL DEFAULT '',
   PRIMARY KEY (part, fork)
 ) STRICT, WITHOUT ROWID;
 
@@ -108,13 +114,16 @@ CREATE TABLE merge (
   reason    TEXT NOT NULL,
   person    TEXT NOT NULL REFERENCES person (id),
   at        TEXT NOT NULL,
-  undone_at TEXT
+  posting   TEXT REFERENCES posting (id),                -- by which the stock moved, if there was any
+  undone_at TEXT,
+  undone_by TEXT REFERENCES person (id)
 ) STRICT;
+CREATE UNIQUE INDEX merge_gone ON merge (gone) WHERE undone_at IS NULL;
 CREATE TABLE merge_moved (
   merge TEXT NOT NULL REFERENCES merge (id),
   seq   INTEGER NOT NULL,
-  kind  TEXT NOT NULL,                                   -- table of the row that was moved
-  row   TEXT NOT NULL,                                   -- its id
+  kind  TEXT NOT NULL,                                   -- what was done with a row: see catalog/merged.go
+  row   TEXT NOT NULL,                                   -- JSON of what puts it back
   PRIMARY KEY (merge, seq)
 ) STRICT, WITHOUT ROWID;
 
