@@ -180,7 +180,10 @@ func kits(ctx context.Context, tx *store.Tx, s set, strict bool) (set, error) {
 	for _, id := range s.ids() {
 		c := s[id]
 		found, err := partsWhere(ctx, tx, meets, because("search.why_kit", c.why), `p.id IN (
-			SELECT kit FROM kit_content WHERE part = $1)`, id)
+			SELECT kit FROM kit_content WHERE part = $1
+			UNION SELECT kit FROM kit_content WHERE role = $2 AND (inner_um IS $3 OR inner_um IS NULL)
+				AND (outer_um IS $4 OR outer_um IS NULL) AND (inner_um IS NOT NULL OR outer_um IS NOT NULL))`,
+			id, c.part.Role, known(c.part.Size.Inner), known(c.part.Size.Outer))
 		if err != nil {
 			return nil, err
 		}
@@ -205,12 +208,13 @@ func kitFits(ctx context.Context, tx *store.Tx, kit string, s set) (bool, error)
 	contents := map[catalog.Role][]bool{} // whether in s
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var id string
-		var role catalog.Role
-		err := scan(&id, &role)
-		_, in := s[id]
-		contents[role] = append(contents[role], in)
+		var want catalog.Wanted
+		err := scan(&id, &want.Role, &want.Size.Inner, &want.Size.Outer, &want.Size.Height, &want.Size.Overall)
+		contents[want.Role] = append(contents[want.Role], s.brought(id, want))
 		return err
-	}, `SELECT c.part, p.role FROM kit_content c JOIN part p ON p.id = c.part WHERE c.kit = $1 ORDER BY c.seq`, kit)
+	}, `SELECT coalesce(c.part, ''), coalesce(p.role, c.role), coalesce(c.inner_um, 0), coalesce(c.outer_um, 0),
+		coalesce(c.height_um, 0), coalesce(c.overall_um, 0)
+		FROM kit_content c LEFT JOIN part p ON p.id = c.part WHERE c.kit = $1 ORDER BY c.seq`, kit)
 	for _, roles := range [][]catalog.Role{{catalog.OilSeal, catalog.Wiper}, {catalog.TubeBushing, catalog.LowerBushing}} {
 		some, fits := false, true
 		for _, role := range roles {
@@ -223,4 +227,27 @@ func kitFits(ctx context.Context, tx *store.Tx, kit string, s set) (bool, error)
 		}
 	}
 	return false, err
+}
+
+// brought reports whether s has the part of that id, or where a kit's maker
+// names none, one of the role and size that it does name.
+func (s set) brought(id string, want catalog.Wanted) bool {
+	if id != "" {
+		_, in := s[id]
+		return in
+	}
+	for _, c := range s {
+		if verdict, _ := catalog.Fit(want, c.part); verdict == catalog.Fits && want.Size != (measure.Size{}) {
+			return true
+		}
+	}
+	return false
+}
+
+// known gives NULL for a length that is not.
+func known(l measure.Length) any {
+	if l == 0 {
+		return nil
+	}
+	return int64(l)
 }

@@ -182,9 +182,9 @@ func addOffers(ctx context.Context, tx *store.Tx, ids map[string]string) error {
 	for kit, in := range map[string][]string{"KIT-39": {"OS-3952", "WP-39"}, "KIT-41": {"OS-4154", "WP-41"}, "KIT-MIX": {"OS-3952", "WP-41"}} {
 		var contents []catalog.Content
 		for _, n := range in {
-			contents = append(contents, catalog.Content{Part: ids[n], Pieces: 2})
+			contents = append(contents, catalog.Content{Part: catalog.Part{ID: ids[n], Role: catalog.OilSeal}, Pieces: 2})
 		}
-		if err := catalog.SetContents(ctx, tx, ids[kit], contents); err != nil {
+		if err := catalog.SetContents(ctx, tx, catalog.Part{ID: ids[kit], Role: catalog.Kit}, contents); err != nil {
 			return err
 		}
 	}

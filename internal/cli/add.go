@@ -13,11 +13,12 @@ import (
 )
 
 func (a *app) addCommand() *cobra.Command {
-	return a.group("add", a.addPart, a.addFork, a.addPlace, a.addBike, a.addBin, a.addSupplier, a.addOffer)
+	return a.group("add", a.addPart, a.addFork, a.addPlace, a.addBike, a.addBin, a.addSupplier, a.addOffer, a.addContent)
 }
 
 func (a *app) changeCommand() *cobra.Command {
-	return a.group("change", a.changePart, a.changeFork, a.changePlace, a.changeBike, a.changeSupplier, a.changeOffer)
+	return a.group("change", a.changePart, a.changeFork, a.changePlace, a.changeBike, a.changeSupplier, a.changeOffer,
+		a.changeContent, a.changeKit)
 }
 
 // group makes a command that only holds others; their short help is the
@@ -55,6 +56,10 @@ var told = map[string]string{
 	"add bin":      "  forkstock add bin A-01-1",
 	"add supplier": "  forkstock add supplier \"Halm & Co\" --days 3",
 	"add offer":    "  forkstock add offer \"Halm & Co\" H-1 KB-39 --pack 10 --price 45.50",
+	"add content": "  forkstock add content PK-392 KB-39 --pieces 2\n" +
+		"  forkstock add content PK-392 --role clip --size '?x53x1.5' --pieces 2",
+	"change content": "  forkstock change content PK-392 KB-39 --pieces 0        (not in it)",
+	"change kit":     "  forkstock change kit PK-392 --legs 1",
 	"change part": "  forkstock change part KB-39 --minimum 6\n" +
 		"  forkstock change part KB-39 --bin \"\"        (no home any more)",
 	"change fork":     "  forkstock change fork \"Corva 39\" --note \"cap with a 30 mm hexagon\"",

@@ -45,6 +45,7 @@ func (a *app) fork(f shop.Fork) {
 		a.position(p)
 	}
 	a.oil(f.Oil)
+	a.kitsFor(f.Kits)
 	fmt.Fprintln(a.out)
 	if f.Missing > 0 {
 		a.say("cli.fork.missing", f.Missing)

@@ -73,9 +73,12 @@ func (s *filler) enter(ctx context.Context, b *book) error {
 	for _, k := range b.kits {
 		var contents []catalog.Content
 		for _, c := range k.contents {
-			contents = append(contents, catalog.Content{Part: c.ID, Pieces: c.pieces})
+			contents = append(contents, catalog.Content{Part: c.Part, Pieces: c.pieces})
 		}
-		if err := catalog.SetContents(ctx, s.tx, k.ID, contents); err != nil {
+		if err := catalog.SetContents(ctx, s.tx, k.Part, contents); err != nil {
+			return err
+		}
+		if err := catalog.SetLegs(ctx, s.tx, k.Part, k.legs); err != nil {
 			return err
 		}
 	}

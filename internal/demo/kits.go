@@ -10,6 +10,7 @@ import (
 type kit struct {
 	*ware
 	contents []content
+	legs     int // for which one kit is
 }
 
 // content is what a kit brings of one part.
@@ -59,17 +60,28 @@ func (b *book) kit(maker, number, text string, f *fork, legs int64, roles ...cat
 	w := &ware{bag: 1, Part: catalog.Part{
 		Number: number, Maker: maker, Role: catalog.Kit, Description: text, Unit: catalog.Piece, Source: sources[maker],
 	}}
-	k := kit{ware: w}
+	k := kit{ware: w, legs: int(legs)}
 	for _, role := range roles {
 		for _, p := range f.places {
 			if p.Role != role || p.Fitted != "yes" || p.Leg == "right" {
 				continue
 			}
 			c := content{p.wares[0], p.PerLeg * legs}
-			k.contents = append(k.contents, c)
+			k.bring(c)
 			w.cost += c.cost * c.pieces * 85 / 100
 		}
 	}
 	b.add(w)
 	b.kits = append(b.kits, k)
+}
+
+// bring adds to what is in the kit; a leg may take two of one part.
+func (k *kit) bring(c content) {
+	for i := range k.contents {
+		if k.contents[i].ware == c.ware {
+			k.contents[i].pieces += c.pieces
+			return
+		}
+	}
+	k.contents = append(k.contents, c)
 }

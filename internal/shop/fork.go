@@ -28,6 +28,7 @@ type Fork struct {
 	Oil           []Oil           `json:"oil"`
 	Cautions      []fault.Message `json:"cautions"`
 	Missing       int             `json:"missing"` // positions that lack pieces
+	Kits          []KitFor        `json:"kits"`    // that would serve
 }
 
 // Model is a bike that carries a fork.
@@ -197,6 +198,9 @@ func forkOn(ctx context.Context, tx *store.Tx, f catalog.Fork, bike string) (For
 func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, oil int64) error {
 	positions, err := catalog.Positions(ctx, tx, fork)
 	if err != nil {
+		return err
+	}
+	if out.Kits, err = kitsFor(ctx, tx, positions); err != nil {
 		return err
 	}
 	taken := map[string]int64{}

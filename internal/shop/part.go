@@ -121,15 +121,10 @@ type PartPage struct {
 	Codes     []Code      `json:"codes"`
 	Forks     []string    `json:"forks"`    // that take it
 	Contents  []Content   `json:"contents"` // of a kit
-	Kits      []string    `json:"kits"`     // that bring it
-	Offers    []Offer     `json:"offers"`   // by which it can be bought
+	Legs      int         `json:"legs,omitempty"`
+	Kits      []string    `json:"kits"`   // that bring it
+	Offers    []Offer     `json:"offers"` // by which it can be bought
 	Currency  string      `json:"currency"`
-}
-
-// Content is what a kit brings of one part.
-type Content struct {
-	Part
-	Pieces int64 `json:"pieces"`
 }
 
 // Code is what a barcode stands for.
@@ -200,20 +195,11 @@ func (page *PartPage) trade(ctx context.Context, tx *store.Tx, p catalog.Part) e
 	for _, l := range links {
 		page.Codes = append(page.Codes, Code{l.Code, l.Pieces})
 	}
-	contents, err := catalog.Contents(ctx, tx, p.ID)
-	if err != nil {
+	if page.Contents, err = contents(ctx, tx, p); err != nil {
 		return err
 	}
-	for _, c := range contents {
-		part, _, err := catalog.PartByID(ctx, tx, c.Part)
-		if err != nil {
-			return err
-		}
-		v, err := view(ctx, tx, part, fault.Message{})
-		if err != nil {
-			return err
-		}
-		page.Contents = append(page.Contents, Content{v, c.Pieces})
+	if page.Legs, err = catalog.Legs(ctx, tx, p.ID); err != nil {
+		return err
 	}
 	kits, err := catalog.KitsWith(ctx, tx, p.ID)
 	if err != nil {

@@ -92,7 +92,9 @@ func (f *filling) stock() {
 		f.parts[p.Name()] = fill(f, func() (catalog.Part, error) { return catalog.AddPart(f.ctx, f.tx, p) })
 	}
 	fill(f, func() (struct{}, error) {
-		return struct{}{}, catalog.SetContents(f.ctx, f.tx, f.parts["Quarn/KIT-1"].ID, []catalog.Content{{Part: f.parts["Nelvo/NS 41"].ID, Pieces: 2}})
+		return struct{}{}, catalog.SetContents(f.ctx, f.tx, f.parts["Quarn/KIT-1"], []catalog.Content{
+			{Part: f.parts["Nelvo/NS 41"], Pieces: 2}, {Part: catalog.Part{Role: catalog.BottomWasher, Size: measure.Size{Inner: 10_000, Outer: 16_000}}, Pieces: 2},
+		})
 	})
 	for name, amount := range map[string]int64{"Nelvo/NS 41": 4, "Quarn/NS-41": 2, "Nelvo/OL-10": 5000} {
 		part := f.parts[name].ID

@@ -170,7 +170,9 @@ func (p *Printer) fill(v reflect.Value) {
 }
 
 // table is every message there is.
-var table = join(commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, reorderTexts,
+var table = join(
+	kitTexts,
+	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, reorderTexts,
 	gs1Texts, scannerTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
 	addTexts, fitTexts, xrefTexts)
 
