@@ -42,7 +42,7 @@ func (s *Shop) ChangeContent(ctx context.Context, kit string, f ContentFacts) (K
 		word := what(c.Part)
 		e := fault.New(fault.Ambiguous, "shop.contents_possible", word).WithHint("shop.contents_possible.hint")
 		for i, in := range all {
-			if meant(in.Part, c.Part) {
+			if isNamed(in.Part, c.Part) {
 				hits = append(hits, i)
 				e.Candidates = append(e.Candidates, fault.Candidate{Name: naming(in.Part), Tell: what(in.Part)})
 			}
@@ -61,9 +61,9 @@ func (s *Shop) ChangeContent(ctx context.Context, kit string, f ContentFacts) (K
 	})
 }
 
-// meant reports whether a thing in a kit is the one that was named: the part,
+// isNamed reports whether a thing in a kit is the one that was named: the part,
 // or one of the role that agrees in what was told of its size.
-func meant(in, named catalog.Part) bool {
+func isNamed(in, named catalog.Part) bool {
 	if named.ID != "" {
 		return in.ID == named.ID
 	}
