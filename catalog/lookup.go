@@ -3,6 +3,7 @@ package catalog
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
@@ -86,7 +87,8 @@ type Match struct {
 	Part    Part
 	Verdict Verdict // Fits or Near; No for an old version that is not to be fitted
 	Why     []fault.Message
-	Old     bool // it was replaced
+	Old     bool          // it was replaced
+	Said    fault.Message // where that is known from, in a few words; zero where nobody has claimed it
 }
 
 // PartsFor gives the parts that fit a place or come near: those that a source
@@ -120,7 +122,11 @@ func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) 
 			near = append(near, Match{Part: p, Verdict: Near, Why: why})
 		}
 	}
-	return renewed(ctx, tx, pos, fits, near)
+	matches, err := renewed(ctx, tx, pos, fits, near)
+	if err != nil {
+		return nil, err
+	}
+	return weigh(ctx, tx, pos, matches)
 }
 
 // alike gives the parts of a role that share what is known of bore, outside
@@ -149,7 +155,7 @@ func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var x place
 		var named bool
-		err := scan(&x.fork, &x.pos.Size.Inner, &x.pos.Size.Outer, &x.pos.Size.Height, &x.pos.Size.Overall, &x.pos.Thread,
+		err := scan(&x.pos.ID, &x.fork, &x.pos.Size.Inner, &x.pos.Size.Outer, &x.pos.Size.Height, &x.pos.Size.Overall, &x.pos.Thread,
 			&x.pos.Head, &x.pos.Seat, &x.pos.Strength, &x.pos.Coated, &named)
 		x.pos.Role = p.Role
 		if named {
@@ -157,7 +163,7 @@ func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
 		}
 		places = append(places, x)
 		return err
-	}, `SELECT f.name, coalesce(o.inner_um, 0), coalesce(o.outer_um, 0), coalesce(o.height_um, 0), coalesce(o.overall_um, 0),
+	}, `SELECT o.id, f.name, coalesce(o.inner_um, 0), coalesce(o.outer_um, 0), coalesce(o.height_um, 0), coalesce(o.overall_um, 0),
 		o.thread, coalesce(o.head_um, 0), o.seat, o.strength, o.coated, EXISTS (SELECT 1 FROM position_part n WHERE n.position = o.id AND n.part = $1)
 		FROM position o JOIN fork f ON f.id = o.fork WHERE o.role = $2 AND o.fitted <> 'no' ORDER BY f.name_norm, o.seq`,
 		p.ID, p.Role)
@@ -168,7 +174,14 @@ func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
 		want := x.pos.Wanted()
 		told := want.Size.Inner != 0 || want.Size.Outer != 0 || want.Thread != ""
 		verdict, _ := Fit(want, p)
-		if (len(x.pos.Parts) > 0 || told && verdict == Fits) && (len(names) == 0 || names[len(names)-1] != x.fork) {
+		if (len(x.pos.Parts) == 0 && (!told || verdict != Fits)) || slices.Contains(names, x.fork) {
+			continue
+		}
+		said, err := StandingOn(ctx, tx, AboutFit, FitSubject(x.pos.ID, p.ID), "fits")
+		if err != nil {
+			return nil, err
+		}
+		if !said.refuted() {
 			names = append(names, x.fork)
 		}
 	}

@@ -26,35 +26,65 @@ CREATE TABLE renewal (
 -- Where knowledge comes from -------------------------------------------------------------------------------------------
 
 -- Somebody says something of a part, a place, a bike or an equivalence. Claims are never deleted: a wrong one is
--- withdrawn. field names what is claimed of the subject; value is its printed form.
+-- withdrawn. field names what is claimed of the subject; value is its printed form, empty for "not known".
 CREATE TABLE claim (
-  id        TEXT PRIMARY KEY,
+  number    INTEGER PRIMARY KEY,                         -- what the shop calls it
   about     TEXT NOT NULL CHECK (about IN ('part', 'place', 'place_part', 'fitment', 'fork', 'replacement')),
   subject   TEXT NOT NULL,                               -- id in the table of that name; place_part: "place part"
   field     TEXT NOT NULL,                               -- 'size', 'thread', 'elastomer', 'fits', ...
   value     TEXT NOT NULL,
   how       TEXT NOT NULL CHECK (how IN ('list', 'manual', 'bench', 'practice', 'told')),
-  source    TEXT NOT NULL,                               -- list and date, manual and page, whose callipers
+  source    TEXT NOT NULL,                               -- list and date, manual and page; empty: the person
   person    TEXT NOT NULL REFERENCES person (id),
   at        TEXT NOT NULL,
+  decided   INTEGER NOT NULL DEFAULT 0,                  -- the highest of a field is a person's last decision; 0: none
   withdrawn TEXT NOT NULL DEFAULT '',                    -- the reason; empty while it stands
   withdrawn_by TEXT REFERENCES person (id),
-  withdrawn_at TEXT
+  withdrawn_at TEXT,
+  CHECK ((withdrawn = '') = (withdrawn_by IS NULL) AND (withdrawn = '') = (withdrawn_at IS NULL))
 ) STRICT;
 CREATE INDEX claim_subject ON claim (about, subject, field);
 CREATE TRIGGER claim_no_delete BEFORE DELETE ON claim
 BEGIN SELECT raise(ABORT, 'claim: kept for ever'); END;
+CREATE TRIGGER claim_said BEFORE UPDATE OF number, about, field, value, how, source, person, at ON claim
+BEGIN SELECT raise(ABORT, 'claim: what was said stays'); END;
 
 -- A claim seen to be right or wrong: by hand now, by jobs later.
 CREATE TABLE claim_seen (
   seq    INTEGER PRIMARY KEY,
-  claim  TEXT NOT NULL REFERENCES claim (id),
+  claim  INTEGER NOT NULL REFERENCES claim (number),
   seen   TEXT NOT NULL CHECK (seen IN ('right', 'wrong')),
   why    TEXT NOT NULL DEFAULT '',
   person TEXT NOT NULL REFERENCES person (id),
   at     TEXT NOT NULL
 ) STRICT;
-CREATE INDEX claim_seen_claim ON claim_seen (claim);
+CREATE INDEX claim_seen_claim ON claim_seen (claim, seen);
+CREATE TRIGGER claim_seen_no_delete BEFORE DELETE ON claim_seen
+BEGIN SELECT raise(ABORT, 'claim_seen: kept for ever'); END;
+
+-- What a shop knew before is claimed by the person who has been there longest, with the source that was written down.
+WITH sized (about, id, source, a, b, c, d) AS (
+  SELECT 'part', id, source, inner_um, outer_um, height_um, overall_um FROM part
+  UNION ALL SELECT 'place', id, '', inner_um, outer_um, height_um, overall_um FROM position
+), length (um, mm) AS (
+  SELECT um, rtrim(rtrim(printf('%d.%03d', um / 1000, um % 1000), '0'), '.') FROM (
+    SELECT a AS um FROM sized UNION SELECT b FROM sized UNION SELECT c FROM sized UNION SELECT d FROM sized
+  ) WHERE um IS NOT NULL
+), known (about, subject, field, value, source) AS (
+  SELECT about, id, 'size', coalesce((SELECT mm FROM length WHERE um = a), '?') || 'x' || coalesce((SELECT mm FROM length WHERE um = b), '?')
+    || iif(c IS NULL AND d IS NULL, '', 'x' || coalesce((SELECT mm FROM length WHERE um = c), '?'))
+    || iif(d IS NULL, '', '/' || (SELECT mm FROM length WHERE um = d)), source
+    FROM sized WHERE coalesce(a, b, c, d) IS NOT NULL
+  UNION ALL SELECT 'part', id, 'thread', thread, source FROM part WHERE thread <> ''
+  UNION ALL SELECT 'part', id, 'elastomer', elastomer, source FROM part WHERE elastomer <> ''
+  UNION ALL SELECT 'part', id, 'material', material, source FROM part WHERE material <> ''
+  UNION ALL SELECT 'place', id, 'thread', thread, '' FROM position WHERE thread <> ''
+  UNION ALL SELECT 'place_part', position || ' ' || part, 'fits', 'yes', source FROM position_part
+  UNION ALL SELECT 'fork', id, 'leg', rtrim(rtrim(printf('%d.%03d', leg_um / 1000, leg_um % 1000), '0'), '.'), source FROM fork
+)
+INSERT INTO claim (about, subject, field, value, how, source, person, at, decided)
+  SELECT k.about, k.subject, k.field, k.value, 'told', k.source, p.id, strftime('%Y-%m-%dT%H:%M:%fZ', 'now'), 1
+  FROM known k JOIN (SELECT id FROM person ORDER BY since, id LIMIT 1) p ORDER BY k.about, k.subject, k.field;
 
 -- Cross-references -----------------------------------------------------------------------------------------------------
 
