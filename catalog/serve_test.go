@@ -67,55 +67,75 @@ func TestServe(t *testing.T) {
 		want     string
 	}{
 		"what a kit without bolts and washers lacks": {
-			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 2)}, 2, []catalog.Position{seal, washer, bolt},
+			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 2)},
+			2,
+			[]catalog.Position{seal, washer, bolt},
 			"1 fits:oil_seal*2 lacks:bottom_washer*2 lacks:bottom_bolt*2",
 		},
 		"a kit for one leg, twice": {
 			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 1)}, 1, []catalog.Position{seal}, "2 fits:oil_seal*2",
 		},
 		"not told for how many legs": {
-			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 1)}, 0, []catalog.Position{seal},
+			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 1)},
+			0,
+			[]catalog.Position{seal},
 			"1 fits:oil_seal*1 lacks:oil_seal*1",
 		},
 		"too tall": {
-			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x13", 2)}, 2, []catalog.Position{seal},
+			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x13", 2)},
+			2,
+			[]catalog.Position{seal},
 			"1 lacks:oil_seal*2 foreign:oil_seal*2(no catalog.too_tall)",
 		},
 		"one height not stated": {
-			[]catalog.Content{brings("a", catalog.OilSeal, "39x52", 2)}, 2, []catalog.Position{seal},
+			[]catalog.Content{brings("a", catalog.OilSeal, "39x52", 2)},
+			2,
+			[]catalog.Position{seal},
 			"1 lacks:oil_seal*2 foreign:oil_seal*2(near catalog.not_stated)",
 		},
 		"by role and size": {
 			[]catalog.Content{brings("", catalog.OilSeal, "39x52x11", 2)}, 2, []catalog.Position{seal}, "1 fits:oil_seal*2",
 		},
 		"no such place": {
-			[]catalog.Content{brings("a", catalog.Clip, "?x53x1.5", 2)}, 2, []catalog.Position{seal},
+			[]catalog.Content{brings("a", catalog.Clip, "?x53x1.5", 2)},
+			2,
+			[]catalog.Position{seal},
 			"1 lacks:oil_seal*2 foreign:clip*2(no catalog.no_such_place)",
 		},
 		"not on this fork": {
-			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 2)}, 2, []catalog.Position{absent},
+			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 2)},
+			2,
+			[]catalog.Position{absent},
 			"1 foreign:oil_seal*2(no fitted.no)",
 		},
 		"not known whether fitted": {
 			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 1)}, 2, []catalog.Position{unsure}, "1 fits:oil_seal*1",
 		},
 		"more than the job takes": {
-			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 4)}, 2, []catalog.Position{seal},
+			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 4)},
+			2,
+			[]catalog.Position{seal},
 			"1 fits:oil_seal*2 foreign:oil_seal*2(fits catalog.left_over)",
 		},
 		"a place of no known size": {
-			[]catalog.Content{brings("w", catalog.Wiper, "39x52", 2)}, 2, []catalog.Position{unknown},
+			[]catalog.Content{brings("w", catalog.Wiper, "39x52", 2)},
+			2,
+			[]catalog.Position{unknown},
 			"1 lacks:wiper*2 foreign:wiper*2(near catalog.place_unknown)",
 		},
 		"named for the place": {
 			[]catalog.Content{brings("w", catalog.Wiper, "39x52", 2)}, 2, []catalog.Position{named}, "1 fits:wiper*2",
 		},
 		"legs that differ": {
-			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 2)}, 2, []catalog.Position{left, right},
+			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 2)},
+			2,
+			[]catalog.Position{left, right},
 			"1 fits:oil_seal*1 lacks:oil_seal*1 foreign:oil_seal*1(fits catalog.left_over)",
 		},
 		"two seals a leg": {
-			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 4)}, 2, []catalog.Position{seal, seal},
+			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 4)},
+			2,
+			[]catalog.Position{seal, seal},
 			"1 fits:oil_seal*2 fits:oil_seal*2",
 		},
 		"an empty kit": {nil, 2, []catalog.Position{washer}, "1 lacks:bottom_washer*2"},

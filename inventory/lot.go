@@ -3,6 +3,7 @@ package inventory
 import (
 	"context"
 
+	"forkstock/internal/fault"
 	"forkstock/internal/store"
 )
 
@@ -13,7 +14,7 @@ type Lot struct {
 	Part     string
 	Delivery string // id, empty for what was there before the book began
 	Batch    string // the maker's text, application identifier 10
-	Cure     string // as printed
+	Cure     string // "1994-Q3" or "1994-03"; empty: not known
 	UseBy    string // YYYY-MM-DD
 	Since    string // store.Stamp: on the shelf since
 }
@@ -49,4 +50,31 @@ func LastIssued(ctx context.Context, tx *store.Tx, part string) (lot string, err
 		WHERE m.part = $1 AND p.kind = 'issue' AND NOT EXISTS (SELECT 1 FROM posting u WHERE u.corrects = p.id)
 		ORDER BY m.seq DESC LIMIT 1`, part)
 	return lot, err
+}
+
+// LotNumbered finds a lot by the shop's own number for it. Error: NotFound.
+func LotNumbered(ctx context.Context, tx *store.Tx, short int64) (l Lot, err error) {
+	found, err := tx.One(ctx, store.Into(&l.ID, &l.Short, &l.Part, &l.Delivery, &l.Batch, &l.Cure, &l.UseBy, &l.Since),
+		`SELECT id, short, part, coalesce(delivery, ''), batch, cure, use_by, since FROM lot WHERE short = $1`, short)
+	if err == nil && !found {
+		err = fault.New(fault.NotFound, "inventory.no_lot", short).WithHint("inventory.no_lot.hint")
+	}
+	return l, err
+}
+
+// SetCure says when the rubber of a lot was cured; "" takes it back. Error:
+// Conflict where another lot of the delivery has that date already: then it
+// is told of two lots that are one.
+func SetCure(ctx context.Context, tx *store.Tx, l Lot, cure string) error {
+	var twin int64
+	found, err := tx.One(ctx, store.Into(&twin), `SELECT short FROM lot WHERE part = $1 AND coalesce(delivery, '') = $2
+		AND batch = $3 AND cure = $4 AND use_by = $5 AND id <> $6`, l.Part, l.Delivery, l.Batch, cure, l.UseBy, l.ID)
+	if err != nil {
+		return err
+	}
+	if found {
+		return fault.New(fault.Conflict, "inventory.same_lot", l.Short, twin).WithHint("inventory.same_lot.hint", twin)
+	}
+	_, err = tx.Exec(ctx, `UPDATE lot SET cure = $2 WHERE id = $1`, l.ID, cure)
+	return err
 }

@@ -18,7 +18,8 @@ type Line struct {
 
 // Stock gives what is on hand of a part, of every part where part is empty,
 // by part id, then in the order in which it should be used: use-by date, then
-// on the shelf since, then shelf before intake.
+// cured, or where that is not known, on the shelf since, then shelf before
+// intake.
 func Stock(ctx context.Context, tx *store.Tx, part string) ([]Line, error) {
 	var all []Line
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (l Line, err error) {
@@ -29,7 +30,7 @@ func Stock(ctx context.Context, tx *store.Tx, part string) ([]Line, error) {
 	}), `SELECT a.part, b.id, b.name, b.kind, l.id, l.short, l.batch, l.cure, l.use_by, l.since, a.amount
 		FROM balance a JOIN bin b ON b.id = a.bin JOIN lot l ON l.id = a.lot
 		WHERE a.amount > 0 AND ($1 = '' OR a.part = $1)
-		ORDER BY a.part, l.use_by = '', l.use_by, l.since, b.kind <> 'shelf', b.name_norm, l.short`, part)
+		ORDER BY a.part, l.use_by = '', l.use_by, iif(l.cure = '', substr(l.since, 1, 7), l.cure), l.since, b.kind <> 'shelf', b.name_norm, l.short`, part)
 	return all, err
 }
 

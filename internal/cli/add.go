@@ -13,12 +13,12 @@ import (
 )
 
 func (a *app) addCommand() *cobra.Command {
-	return a.group("add", a.addPart, a.addFork, a.addPlace, a.addBike, a.addBin, a.addSupplier, a.addOffer, a.addContent)
+	return a.group("add", a.addPart, a.addFork, a.addPlace, a.addBike, a.addBin, a.addSupplier, a.addOffer, a.addContent, a.addMaker)
 }
 
 func (a *app) changeCommand() *cobra.Command {
 	return a.group("change", a.changePart, a.changeFork, a.changePlace, a.changeBike, a.changeSupplier, a.changeOffer,
-		a.changeContent, a.changeKit)
+		a.changeContent, a.changeKit, a.changeLot)
 }
 
 // group makes a command that only holds others; their short help is the
@@ -59,6 +59,8 @@ var told = map[string]string{
 	"add content": "  forkstock add content PK-392 KB-39 --pieces 2\n" +
 		"  forkstock add content PK-392 --role clip --size '?x53x1.5' --pieces 2",
 	"change content": "  forkstock change content PK-392 KB-39 --pieces 0        (not in it)",
+	"add maker":      "  forkstock add maker Tolmek --dates quarter",
+	"change lot":     "  forkstock change lot 12 --cure 3/94",
 	"change kit":     "  forkstock change kit PK-392 --legs 1",
 	"change part": "  forkstock change part KB-39 --minimum 6\n" +
 		"  forkstock change part KB-39 --bin \"\"        (no home any more)",

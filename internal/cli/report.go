@@ -42,7 +42,7 @@ func (a *app) stock(out shop.Stock) {
 	for _, l := range out.Lines {
 		g.add(l.Maker+"/"+l.Number, a.words.Say("role."+string(l.Role)), a.size(l.Sizes), a.amount(l.Amount, l.Unit),
 			a.words.Say("cli.receive.bin", l.Bin), a.words.Say("cli.stock.lot", l.Lot), a.words.Say("cli.stock.since", l.Since),
-			a.useBy(l.UseBy))
+			a.shelf(l.UseBy, l.Aging))
 	}
 	g.write(a.out)
 	a.together(out.Lines)

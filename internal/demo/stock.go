@@ -193,7 +193,7 @@ func dated(lot *inventory.Lot, w *ware, day time.Time, rng *rand.Rand) {
 	if rng.IntN(3) == 0 {
 		return
 	}
-	lot.Cure = fmt.Sprintf("%d/%02d", quarter, cured.Year()%100)
+	lot.Cure = catalog.Cure{Year: cured.Year(), Quarter: quarter}.String()
 	years := 7
 	if w.Elastomer == "FKM" {
 		years = 10

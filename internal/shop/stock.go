@@ -26,11 +26,12 @@ type StockLine struct {
 	Maker  string       `json:"maker"`
 	Role   catalog.Role `json:"role"`
 	Sizes
-	Unit   string `json:"unit"`
-	Bin    string `json:"bin"`
-	Lot    int64  `json:"lot"`
-	Batch  string `json:"batch"`
-	UseBy  string `json:"use_by"`
+	Unit  string `json:"unit"`
+	Bin   string `json:"bin"`
+	Lot   int64  `json:"lot"`
+	Batch string `json:"batch"`
+	UseBy string `json:"use_by"`
+	Aging
 	Since  string `json:"since"` // the day it came, in the shop's zone
 	Amount int64  `json:"amount"`
 }
@@ -80,6 +81,9 @@ func (s *Shop) stockLines(ctx context.Context, tx *store.Tx, part string) ([]Sto
 			Number: p.Number, Maker: p.Maker, Role: p.Role, Sizes: sizes(p.Size, p.Thread), Unit: p.Unit, Bin: l.Bin.Name,
 			Lot: l.Lot.Short, Batch: l.Lot.Batch, UseBy: l.Lot.UseBy, Since: s.day(since), Amount: l.Amount,
 		})
+		if out[len(out)-1].Aging, err = s.aging(ctx, tx, p, l.Lot); err != nil {
+			return out, err
+		}
 	}
 	return out, nil
 }
