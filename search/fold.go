@@ -3,36 +3,9 @@ package search
 import (
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
-	"golang.org/x/text/unicode/norm"
+	"forkstock/catalog/wording"
 )
-
-var umlauts = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss", "æ", "ae", "ø", "o")
-
-// fold gives the form in which two spellings of a word are one: lower case,
-// German umlauts as two letters, without other accents.
-func fold(s string) string {
-	if isASCII(s) {
-		return strings.ToLower(s)
-	}
-	s = umlauts.Replace(strings.ToLower(norm.NFC.String(s)))
-	return strings.Map(func(r rune) rune {
-		if unicode.Is(unicode.Mn, r) {
-			return -1
-		}
-		return r
-	}, norm.NFD.String(s))
-}
-
-func isASCII(s string) bool {
-	for i := range len(s) {
-		if s[i] >= utf8.RuneSelf {
-			return false
-		}
-	}
-	return true
-}
 
 // key gives the folded letters and digits of s alone, so that "O-ring",
 // "o ring" and "Oring" are one.
@@ -42,7 +15,7 @@ func key(s string) string {
 			return r
 		}
 		return -1
-	}, fold(s))
+	}, wording.Fold(s))
 }
 
 // split takes a text apart into words as they were typed. Commas, slashes and
@@ -62,7 +35,7 @@ func split(s string) []string {
 
 // terms gives the folded words of s for the index: runs of letters and digits.
 func terms(s string) []string {
-	return strings.FieldsFunc(fold(s), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	return strings.FieldsFunc(wording.Fold(s), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 }
 
 // hasDigit reports whether s holds a digit.

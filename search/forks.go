@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"forkstock/catalog"
+	"forkstock/catalog/wording"
 	"forkstock/internal/fault"
 	"forkstock/internal/measure"
 	"forkstock/internal/store"
@@ -249,7 +250,7 @@ func kinOf(ctx context.Context, tx *store.Tx, b Bike, q Query) (string, error) {
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var m catalog.Fitment
 		err := scan(&m.Make, &m.Model, &m.YearFrom, &m.YearTo)
-		x, y := strings.Fields(fold(b.Model)), strings.Fields(fold(m.Model))
+		x, y := strings.Fields(wording.Fold(b.Model)), strings.Fields(wording.Fold(m.Model))
 		if n := min(len(x), len(y)); slices.Equal(x[:n], y[:n]) {
 			all = append(all, m.Make+" "+m.Model+" "+m.Years())
 		}

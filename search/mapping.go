@@ -10,6 +10,7 @@ import (
 	"github.com/blevesearch/bleve/v2/mapping"
 
 	"forkstock/catalog"
+	"forkstock/catalog/wording"
 	"forkstock/internal/store"
 	"forkstock/internal/words"
 )
@@ -103,9 +104,9 @@ var roleWords = func() map[catalog.Role]string {
 			all[role] += words.For(language).Say("role."+string(role)) + " "
 		}
 	}
-	for _, s := range synonyms {
-		for _, role := range s.roles {
-			all[role] += strings.Join(commas(s.words), " ") + " "
+	for _, t := range wording.Terms {
+		for _, role := range t.Roles {
+			all[role] += strings.Join(commas(t.Words), " ") + " "
 		}
 	}
 	return all

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"forkstock/catalog"
+	"forkstock/catalog/wording"
 	"forkstock/internal/store"
 )
 
@@ -43,9 +44,9 @@ type name struct {
 // forks.
 func NewVocabulary(bikes []Bike, forks []string) *Vocabulary {
 	v := &Vocabulary{names: map[string]*name{}, made: map[string][]Bike{}}
-	for _, s := range synonyms {
-		for _, w := range commas(s.words) {
-			v.at(w).roles = s.roles
+	for _, t := range wording.Terms {
+		for _, w := range commas(t.Words) {
+			v.at(w).roles = t.Roles
 		}
 	}
 	for _, w := range commas(stockWords) {
@@ -118,7 +119,7 @@ func (v *Vocabulary) find(k string) *name {
 }
 
 // knows reports whether a word stands in the index as it is.
-func (v *Vocabulary) knows(w word) bool { return v.Known != nil && v.Known(fold(w.typed)) }
+func (v *Vocabulary) knows(w word) bool { return v.Known != nil && v.Known(wording.Fold(w.typed)) }
 
 // almost gives the kind of part whose name has the words of run but for
 // slips, in words that mean nothing themselves; nil where there is none. The

@@ -28,6 +28,9 @@ var micrometresPerInch = exact("25400")
 // have to be whole micrometres, inches are rounded half to even to one. It
 // returns an Invalid fault for anything else, for zero, and above 10 m.
 func ParseLength(text string) (Length, error) {
+	if l := plainLength(text); l > 0 {
+		return l, nil
+	}
 	s, ok := tidy(text)
 	part := lengthForm.FindStringSubmatch(s)
 	if !ok || part == nil {
@@ -58,6 +61,35 @@ func ParseLength(text string) (Length, error) {
 		return 0, bad("length_range", "length", text, longestLen)
 	}
 	return Length(um), nil
+}
+
+// plainLength reads what most lengths of a list are, whole micrometres up to
+// 9999 mm without a unit, and gives 0 for anything else. It is there for speed
+// alone: lists have 100,000 rows.
+func plainLength(text string) Length {
+	var l Length
+	decimals := -1
+	for i := range len(text) {
+		c := text[i]
+		switch {
+		case '0' <= c && c <= '9' && decimals < 3:
+			l = l*10 + Length(c-'0')
+			if decimals >= 0 {
+				decimals++
+			}
+		case (c == '.' || c == ',') && decimals < 0 && i < len(text)-1:
+			decimals = 0
+		default:
+			return 0
+		}
+		if l >= 10_000 && decimals < 0 {
+			return 0
+		}
+	}
+	for n := max(decimals, 0); n < 3; n++ {
+		l *= 10
+	}
+	return l
 }
 
 func inInches(unit string) bool { return unit != "" && unit[0]|0x20 != 'm' }

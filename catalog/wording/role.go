@@ -1,0 +1,283 @@
+package wording
+
+import (
+	"slices"
+
+	"forkstock/catalog"
+)
+
+// A match is a name of a kind of part in the text, in tokens a to b.
+type match struct {
+	term  *Term
+	a, b  int
+	set   bool // the word also says that it is a set of them
+	about bool // it only says what the part is for or beside: "for fork seals"
+}
+
+// match finds the names of kinds of parts, the longest first from each place.
+func (r *reader) match() {
+	for i := 0; i < len(r.tokens); {
+		t := &r.tokens[i]
+		if t.kind != word {
+			i++
+			continue
+		}
+		m := match{a: i, b: i, term: t.term, set: t.is&setWord != 0}
+		r.longer(&m)
+		if m.b > i && t.is&aFork != 0 { // fork wiper seal
+			if next := (match{a: i + 1, b: i + 1}); r.longer(&next) && next.b > m.b {
+				m.b, m.term = next.b, next.term
+			}
+		}
+		if m.term != nil {
+			m.about = r.isAbout(i)
+			r.matches = append(r.matches, m)
+		}
+		i = m.b + 1
+	}
+}
+
+// key gives the folded words from token a to b as one.
+func (r *reader) key(a, b int) string { return string(r.folded[r.tokens[a].keyFrom:r.tokens[b].keyTo]) }
+
+// longer makes m the longest name that begins at its token. A word that means
+// nothing is only tried with the next: "Staub kappen". It reports whether there
+// is one of several words.
+func (r *reader) longer(m *match) bool {
+	most := 2
+	switch {
+	case lex.begins[string(r.folded[r.tokens[m.a].keyFrom:r.tokens[m.a].keyTo])]:
+		most = lex.most
+	case r.tokens[m.a].known:
+		return false
+	}
+	words := 1
+	for b := m.a + 1; b < len(r.tokens) && words < most; b++ {
+		t := &r.tokens[b]
+		if t.kind == mark && (t.sign == '-' || t.sign == '_') {
+			continue
+		}
+		if t.kind != word {
+			break
+		}
+		words++
+		if found, ok := lex.words[string(r.folded[r.tokens[m.a].keyFrom:t.keyTo])]; ok && found.term != nil {
+			m.term, m.b = found.term, b
+		}
+	}
+	return m.b > m.a
+}
+
+// isAbout reports whether "for" or the like stands before a token, with
+// nothing but small words, forks and numbers between.
+func (r *reader) isAbout(at int) bool {
+	for i := at - 1; i >= 0; i-- {
+		t := &r.tokens[i]
+		switch {
+		case t.kind == number || t.sign == 'x' || t.sign == '-' || t.is&(mmWord|small|aFork|numeral) != 0:
+		case t.is&before != 0:
+			return true
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// fork gives the first token that names a fork, -1 where none does.
+func (r *reader) fork() int {
+	return slices.IndexFunc(r.tokens, func(t token) bool { return t.is&aFork != 0 })
+}
+
+// foreign notes that the text names another part of the bike, unless it names
+// a part of a fork by name and a fork.
+func (r *reader) foreign() bool {
+	at := slices.IndexFunc(r.tokens, func(t token) bool { return t.is&foreign != 0 })
+	for at >= 0 && r.named(at) {
+		next := slices.IndexFunc(r.tokens[at+1:], func(t token) bool { return t.is&foreign != 0 })
+		if next < 0 {
+			return false
+		}
+		at += 1 + next
+	}
+	if at < 0 {
+		return false
+	}
+	if r.fork() >= 0 && slices.ContainsFunc(r.matches, func(m match) bool { return r.ofFork(m) }) {
+		return false
+	}
+	r.out = Reading{Foreign: propose(r, r.text[r.tokens[at].from:r.tokens[at].to], at, at, Certain)}
+	return true
+}
+
+// named reports whether a token stands in the name of a kind of part.
+func (r *reader) named(at int) bool {
+	return slices.ContainsFunc(r.matches, func(m match) bool { return m.a <= at && at <= m.b && m.a < m.b })
+}
+
+// ofFork reports whether a match is a part of a fork by its own words.
+func (r *reader) ofFork(m match) bool { return m.term.Use == OfFork || r.tokens[m.a].is&aFork != 0 }
+
+// role proposes the kind of part.
+func (r *reader) role() {
+	var found []match
+	set, about := -1, len(r.matches) > 0
+	for _, m := range r.matches {
+		about = about && m.about
+	}
+	for i, m := range r.matches {
+		m = r.narrowed(m)
+		switch {
+		case m.set || isKit(m.term):
+			if set < 0 || !weakSet(r, m) {
+				set = i
+			}
+			if !isKit(m.term) {
+				found = append(found, m)
+			}
+		case m.about && !about:
+		default:
+			found = append(found, m)
+		}
+	}
+	if tools := slices.IndexFunc(found, isTool); tools >= 0 {
+		r.propose(found[tools], found[tools].term.Roles[0], true)
+		return
+	}
+	if m := r.out.Material.Value; m == "copper" || m == "aluminium" { // a washer, whatever they call it
+		found = slices.DeleteFunc(found, func(m match) bool { return m.term.Roles[0] == catalog.OilSeal && !r.ofFork(m) })
+	}
+	kinds := distinct(found)
+	switch {
+	case set >= 0:
+		r.kit(r.matches[set], found, kinds)
+	case len(kinds) == 1 && len(found[0].term.Roles) == 1:
+		r.propose(found[0], kinds[0], !about)
+	case len(kinds) > 1:
+		r.several(found, kinds)
+	}
+}
+
+func isKit(t *Term) bool { return t.Roles[0] == catalog.Kit }
+
+func isTool(m match) bool { return m.term.Roles[0] == tool || m.term.Roles[0] == consumable }
+
+// weakSet reports whether a match may be a set of one kind of part: "set" and
+// not "kit".
+func weakSet(r *reader, m match) bool { return r.tokens[m.b].is&setWord != 0 }
+
+// distinct gives the first roles of matches, each once.
+func distinct(all []match) (kinds []catalog.Role) {
+	for _, m := range all {
+		if !slices.Contains(kinds, m.term.Roles[0]) {
+			kinds = append(kinds, m.term.Roles[0])
+		}
+	}
+	return kinds
+}
+
+// propose proposes a role. It is certain where the words are of forks or a
+// fork is named.
+func (r *reader) propose(m match, role catalog.Role, sure bool) {
+	trust := Uncertain
+	if sure && m.term.Use != Doubtful && (r.ofFork(m) || r.fork() >= 0) {
+		trust = Certain
+	}
+	r.out.Role = propose(r, role, m.a, m.b, trust)
+}
+
+// kit proposes a kit, or where the words speak of a set of one kind of part,
+// that part.
+func (r *reader) kit(set match, found []match, kinds []catalog.Role) {
+	weak := weakSet(r, set)
+	switch {
+	case !weak || len(kinds) > 1:
+		r.propose(set, catalog.Kit, true)
+	case len(kinds) == 0:
+		r.propose(set, catalog.Kit, false)
+	case len(found[0].term.Roles) > 1 || kinds[0] == catalog.OilSeal && r.out.Pieces.Value != 2:
+		r.propose(set, catalog.Kit, false)
+	default:
+		r.propose(found[0], kinds[0], true)
+	}
+}
+
+// accessories are named by what they belong to: a "clip, fork seal" is a clip.
+// The first of them that is named is the part.
+var accessories = []catalog.Role{
+	catalog.Clip, catalog.BackupWasher, catalog.BottomWasher, catalog.DrainWasher, catalog.CapORing, baseValveORing, spacer,
+	topoutSpring,
+}
+
+// several proposes the role of a text that names several kinds of parts: all
+// of them together, or the one that belongs to the other.
+func (r *reader) several(found []match, kinds []catalog.Role) {
+	first, last := found[0], found[len(found)-1]
+	joined := slices.ContainsFunc(r.tokens[first.b:last.a], func(t token) bool {
+		return t.is&joining != 0 || t.sign == '+' || t.sign == '&'
+	})
+	if joined || len(kinds) > 2 {
+		r.propose(match{term: first.term, a: first.a, b: last.b}, catalog.Kit, len(kinds) > 2)
+		return
+	}
+	for _, role := range accessories {
+		for _, m := range found {
+			if m.term.Roles[0] == role && len(m.term.Roles) == 1 {
+				r.propose(m, role, true)
+				return
+			}
+		}
+	}
+}
+
+// narrowed gives m with the one role that other words of the text leave, where
+// its words name several: an inner bushing, a washer of the bottom bolt.
+func (r *reader) narrowed(m match) match {
+	if len(m.term.Roles) < 2 {
+		return m
+	}
+	var said class
+	for i, t := range r.tokens {
+		if i < m.a || i > m.b {
+			said |= t.is
+		}
+	}
+	bolt := slices.ContainsFunc(r.matches, func(o match) bool { return o.term.Roles[0] == catalog.BottomBolt && len(o.term.Roles) == 1 })
+	drain := slices.ContainsFunc(r.matches, func(o match) bool { return o.term.Roles[0] == catalog.DrainScrew })
+	var left []catalog.Role
+	for _, role := range m.term.Roles {
+		switch role {
+		case catalog.TubeBushing:
+			if said&inside != 0 {
+				left = append(left, role)
+			}
+		case catalog.LowerBushing:
+			if said&outside != 0 {
+				left = append(left, role)
+			}
+		case catalog.CapORing:
+			if said&ofCap != 0 {
+				left = append(left, role)
+			}
+		case baseValveORing:
+			if said&ofValve != 0 {
+				left = append(left, role)
+			}
+		case catalog.BottomWasher:
+			if bolt {
+				left = append(left, role)
+			}
+		case catalog.DrainWasher:
+			if drain {
+				left = append(left, role)
+			}
+		}
+	}
+	if len(left) == 1 {
+		m.term = &Term{Words: m.term.Words, Roles: left, Use: m.term.Use}
+		if bolt {
+			m.term.Use = OfFork
+		}
+	}
+	return m
+}

@@ -1,0 +1,173 @@
+package wording
+
+import (
+	"unicode"
+	"unicode/utf8"
+
+	"forkstock/internal/measure"
+)
+
+// The kinds of tokens.
+const (
+	word   = 'w' // letters
+	number = 'n' // digits, with a decimal mark between them
+	mark   = 'm' // any other sign
+)
+
+// A token is a run of letters, a number or a sign of a description.
+type token struct {
+	kind     byte
+	sign     byte // of a mark, see signOf; 'x' also for the letter alone
+	glued    bool // no space in front of it
+	used     bool // what it says is taken
+	bad      bool // a number that is none, such as 1.2.3
+	whole    bool // a number without a decimal mark
+	zero     bool // a number that begins with 0 and another digit
+	from, to int  // bytes of the description
+
+	keyFrom, keyTo int            // its folded letters or digits, in reader.folded
+	value          measure.Length // of a number in mm, 0 where it is above 9999 or too fine
+	num            int            // of a whole number
+	digits         int            // of a number, before its decimal mark
+	meaning                       // of a word
+	known          bool           // it has one
+}
+
+// signOf gives the sign that a rune stands for: crosses are 'x', dashes '-',
+// other runes beyond ASCII '?'.
+func signOf(r rune) byte {
+	switch r {
+	case '×', '✕', '*', '⨯':
+		return 'x'
+	case '–', '—', '−', '‐', '‑':
+		return '-'
+	case '’', '‘', '´', '`':
+		return '\''
+	case 'ø', 'Ø', '⌀', '∅':
+		return 'o'
+	case '→', '›', '»':
+		return '>'
+	}
+	if r < utf8.RuneSelf {
+		return byte(r)
+	}
+	return '?'
+}
+
+// scan takes the description apart.
+func (r *reader) scan() {
+	glued := false
+	for at := 0; at < len(r.text); {
+		c, size := rune(r.text[at]), 1
+		if c >= utf8.RuneSelf {
+			c, size = utf8.DecodeRuneInString(r.text[at:])
+		}
+		t := token{from: at, to: at + size, glued: glued, kind: mark}
+		switch {
+		case c == ' ' || unicode.IsSpace(c):
+			at, glued = at+size, false
+			continue
+		case '0' <= c && c <= '9':
+			r.scanNumber(&t)
+		case signOf(c) == 'o' && c >= utf8.RuneSelf && !r.letterAt(at+size):
+			t.sign = 'o'
+		case c != '×' && isLetter(c):
+			r.scanWord(&t)
+		default:
+			t.sign = signOf(c)
+		}
+		at, glued = t.to, true
+		r.tokens = append(r.tokens, t)
+	}
+}
+
+func isLetter(c rune) bool {
+	return 'a' <= c|0x20 && c|0x20 <= 'z' || c >= utf8.RuneSelf && (unicode.IsLetter(c) || unicode.Is(unicode.Mn, c))
+}
+
+// letterAt reports whether a letter begins at a byte of the text.
+func (r *reader) letterAt(at int) bool {
+	c, _ := utf8.DecodeRuneInString(r.text[at:])
+	return isLetter(c)
+}
+
+func (r *reader) scanWord(t *token) {
+	t.kind = word
+	for t.to < len(r.text) {
+		c, size := utf8.DecodeRuneInString(r.text[t.to:])
+		if !isLetter(c) {
+			break
+		}
+		t.to += size
+	}
+	t.keyFrom = len(r.folded)
+	r.folded = appendFolded(r.folded, r.text[t.from:t.to])
+	if long, ok := spelt[string(r.folded[t.keyFrom:])]; ok {
+		r.folded = append(r.folded[:t.keyFrom], long...)
+	}
+	r.mistyped(t.keyFrom)
+	t.keyTo = len(r.folded)
+	if t.keyTo-t.keyFrom == 1 && r.folded[t.keyFrom] == 'x' {
+		t.sign = 'x'
+	}
+	t.meaning, t.known = lex.meaningOf(r.folded[t.keyFrom:])
+}
+
+// mistyped mends the short word that begins at a byte of folded where it stands
+// behind "fork", "dust" or "oil": "fork seel".
+func (r *reader) mistyped(from int) {
+	key := r.folded[from:]
+	if len(key) < 4 || len(key) > 6 || len(r.tokens) == 0 {
+		return
+	}
+	if _, known := lex.words[string(key)]; known {
+		return
+	}
+	last := r.tokens[len(r.tokens)-1]
+	if w := string(r.folded[last.keyFrom:last.keyTo]); w != "fork" && w != "dust" && w != "oil" {
+		return
+	}
+	for _, right := range []string{"seal", "seals", "wiper", "wipers", "spring", "springs"} {
+		if oneSlip(string(key), right) {
+			r.folded = append(r.folded[:from], right...)
+			return
+		}
+	}
+}
+
+// scanNumber takes digits, and a decimal mark with at most three digits behind
+// it.
+func (r *reader) scanNumber(t *token) {
+	t.kind = number
+	digits := func(at int) int {
+		for at < len(r.text) && '0' <= r.text[at] && r.text[at] <= '9' {
+			at++
+		}
+		return at
+	}
+	t.to = digits(t.from)
+	t.digits = t.to - t.from
+	t.zero = t.digits > 1 && r.text[t.from] == '0'
+	t.whole = true
+	for t.to+1 < len(r.text) && (r.text[t.to] == '.' || r.text[t.to] == ',') && digits(t.to+1) > t.to+1 {
+		end := digits(t.to + 1)
+		t.bad = t.bad || !t.whole || end-t.to > 4
+		t.whole = false
+		t.to = end
+	}
+	if t.digits <= 4 && !t.bad {
+		t.value, _ = measure.ParseLength(r.text[t.from:t.to])
+	}
+	if t.whole && t.digits <= 6 {
+		for _, c := range []byte(r.text[t.from:t.to]) {
+			t.num = t.num*10 + int(c-'0')
+		}
+	}
+	t.keyFrom = len(r.folded)
+	for _, c := range []byte(r.text[t.from:t.to]) {
+		if c != '.' && c != ',' {
+			r.folded = append(r.folded, c)
+		}
+	}
+	t.keyTo = len(r.folded)
+}

@@ -1,0 +1,128 @@
+package wording
+
+// A class says what a word of a description does beside naming a part.
+type class uint32
+
+const (
+	aFork   class = 1 << iota // a fork or its leg
+	foreign                   // of another part of the bike
+	before                    // what follows is what the part is for: "for", "über"
+	joining                   // what follows comes along: "and", "mit"
+	small                     // articles and the like
+	setWord
+	pairWord
+	oneWord
+	pieceWord // pieces, Stück
+	packWord  // pack of, VPE
+	contents  // parts of a kit
+	yearWord
+	fromWord
+	toWord
+	onWord // 2016 on
+	mmWord
+	volumeWord // n: millilitres
+	gradeWord  // the W of 10W
+	elastomerWord
+	materialWord
+	labelWord // of a size; n: the letter of the field
+	numeral   // n
+	numberFor // "No." and what else stands before a number of a part
+	legWord   // what has a diameter of its own, the inner tube
+	inside    // inner: which bushing
+	outside
+	slider
+	ofCap // the fork cap
+	ofValve
+	ofBottom
+	ofDrain
+	screwWord
+)
+
+// meaning is what one word says.
+type meaning struct {
+	is   class
+	term *Term  // kinds of parts that it names
+	n    int    // see class
+	text string // an elastomer or material as the catalog writes it
+}
+
+// wordsOf lists the words of the classes, folded, as suppliers write them.
+// Common practice, no source.
+var wordsOf = map[class]string{
+	aFork:     "fork forks gabel gabeln telegabel telegabeln vordergabel vorderradgabel teleskopgabel usd frontfork gabelholm gabelholme",
+	before:    "for fuer from von ueber unter under over against zum zur to by behind am auf dem upon at",
+	joining:   "and und with mit inkl incl including plus sowie u",
+	small:     "the a an der die das den des dem new neue neuen your our ihre front vordere vorne of",
+	setWord:   "set sets satz saetze",
+	pairWord:  "pair pairs pr prs paar paare paarweise doppelpack twin twinpack zweierpack zweierset",
+	oneWord:   "single sgl singly einzeln einzelstueck individually each ea stueckpreis",
+	pieceWord: "st stk stck stueck pc pcs pce pieces piece units",
+	packWord:  "vpe ve pack packs pk pkg packet packung bag box carton lot beutel karton inhalt qty quantity menge er",
+	contents:  "teilig tlg teile teilen parts",
+	yearWord:  "year years bj baujahr baujahre my modelljahr modelljahre jahr model",
+	fromWord:  "from ab since seit von",
+	toWord:    "to until till bis",
+	onWord:    "on onwards onward up",
+	mmWord:    "mm",
+	gradeWord: "w wt sae",
+	numberFor: "no nr art ref pn artikel item part number nummer teil best bestell code",
+	legWord:   "leg legs tube tubes stanchion stanchions standrohr standrohre holm holme inner",
+	inside:    "inner innen inside innenrohr",
+	outside:   "outer aussen outside aussenrohr tauchrohr",
+	slider:    "slider gleitrohr",
+	ofCap:     "cap stopfen gabelstopfen gabelverschluss verschluss gabelverschlussschraube verschlussschraube",
+	ofValve:   "valve bodenventil fussventil",
+	ofBottom:  "bodenschraube daempferschraube",
+	screwWord: "bolt bolts screw screws schraube schrauben zylinderschraube sechskantschraube",
+	foreign: "bearing bearings wheel brake brakes caliper disc disk rotor chain chains sprocket sprockets crank crankshaft " +
+		"camshaft gearbox gear clutch filter engine shock absorber swingarm steering headset spark plug pump carburettor " +
+		"carburetor carb tyre tire hose cable exhaust muffler lamp bulb battery mirror spanner coolant water radiator rear hinten " +
+		"gasket truck output valve kette lager ritzel nabe hub shifter",
+}
+
+// foreignStems begin German words for what is no part of a fork.
+const foreignStems = "brems radlager radsimmer raddicht radnabe hinterrad kette kurbelwell nockenwell getriebe kupplung " +
+	"ventilschaft ventilfeder ventilspiel ventildeckel lenkkopf lenkung lenker lenkschaft schwing stossdaempf federbein motor " +
+	"vergaser auspuff zuend batterie oelfilter luftfilter wasserpump benzin schaltgabel schaltwelle schalthebel gabelschluessel " +
+	"gabelstapler gabelbruecke gabelkopf bowden reifen kuehl anlasser lichtmaschine wellenlager radial"
+
+// forkStems go before the name of a part in German compounds.
+var forkStems = []string{"vorderradgabel", "teleskopgabel", "vordergabel", "telegabel", "gabel", "fork"}
+
+// spelt are abbreviations and short words that lists are full of, and what
+// they stand for.
+var spelt = map[string]string{
+	"frk": "fork", "fk": "fork", "gab": "gabel", "sl": "seal", "sls": "seals", "wdr": "wellendichtring",
+	"ret": "retaining", "bushes": "bushings", "brg": "bearing", "stosdaempfer": "stossdaempfer",
+}
+
+// quantities are the words with a number.
+var quantities = map[class]map[string]int{
+	numeral: {
+		"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "ten": 10, "ein": 1, "eine": 1,
+		"zwei": 2, "drei": 3, "vier": 4, "fuenf": 5, "sechs": 6, "zehn": 10,
+	},
+	volumeWord: {
+		"ml": 1, "cc": 1, "ccm": 1, "cl": 10, "l": 1000, "lt": 1000, "ltr": 1000, "liter": 1000, "litre": 1000,
+		"liters": 1000, "litres": 1000,
+	},
+	labelWord: {
+		"id": 'i', "od": 'o', "bore": 'b', "bohrung": 'b', "nut": 'b', "wire": 'w', "draht": 'w', "lg": 'l', "long": 'l', "length": 'l',
+		"lang": 'l', "laenge": 'l', "height": 'h', "hoehe": 'h', "hoch": 'h', "thick": 'h', "dick": 'h', "h": 'h', "d": 'd',
+	},
+}
+
+// materials are the names of elastomers and metals, and what the catalog
+// writes. The short names of rubber are those of ISO 1629 (from memory).
+var materials = map[class]map[string]string{
+	elastomerWord: {
+		"nbr": "NBR", "nitrile": "NBR", "nitril": "NBR", "hnbr": "HNBR", "fkm": "FKM", "fpm": "FKM", "epdm": "EPDM",
+		"vmq": "VMQ", "fvmq": "FVMQ", "acm": "ACM", "silicone": "VMQ", "silikon": "VMQ",
+	},
+	materialWord: {
+		"copper": "copper", "kupfer": "copper", "cu": "copper", "aluminium": "aluminium", "aluminum": "aluminium", "alu": "aluminium",
+		"al": "aluminium", "steel": "steel", "stahl": "steel", "brass": "brass", "messing": "brass", "bronze": "bronze",
+		"kupferring": "copper", "kupferdichtring": "copper", "kupferscheibe": "copper", "kupferringe": "copper",
+		"kupferdichtringe": "copper", "kupferscheiben": "copper",
+	},
+}
