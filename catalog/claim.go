@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"context"
+	"fmt"
 	"slices"
 
 	"forkstock/internal/fault"
@@ -164,36 +165,49 @@ func record(ctx context.Context, tx *store.Tx, c Claim) (Claim, error) {
 		return c, err
 	}
 	c.Decided = 0
-	var old Claim
+	var old Claim     // says the same from the same source
+	var wrong []Claim // their own earlier decisions
 	for _, o := range claims {
 		if c.Decides {
-			c.Decided = max(c.Decided, o.Decided+1)
+			c.Decided = max(c.Decided, o.Decided)
 		}
 		switch {
 		case !o.stands() || !o.sameWord(c):
 		case o.Value == c.Value && o.How == c.How:
 			old = o
 		case o.Value != c.Value && c.Decides && o.Decides && o.Person == c.Person:
-			if err := withdraw(ctx, tx, o, "→ "+or(c.Value, "?"), c.Person); err != nil {
-				return c, err
-			}
+			wrong = append(wrong, o)
 		}
 	}
 	if c.Decides {
-		c.Decided = max(c.Decided, 1)
+		c.Decided++
 	}
-	c.At = store.Stamp(tx.Now)
 	if old.Number != 0 {
 		c.Number, c.At = old.Number, old.At
 		_, err = tx.Exec(ctx, `UPDATE claim SET decided = $2 WHERE number = $1`, old.Number, max(old.Decided, c.Decided))
-		return c, err
+	} else {
+		c, err = insert(ctx, tx, c)
 	}
-	if _, err := tx.One(ctx, store.Into(&c.Number), `SELECT coalesce(max(number), 0) + 1 FROM claim`); err != nil {
-		return c, err
+	for _, o := range wrong {
+		err = firstError(err, withdraw(ctx, tx, o, fmt.Sprintf("→ #%d", c.Number), c.Person))
 	}
-	_, err = tx.Exec(ctx, `INSERT INTO claim (number, about, subject, field, value, how, source, person, at, decided)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`,
-		c.Number, c.About, c.Subject, c.Field, c.Value, c.How, c.Source, c.Person, c.At, c.Decided)
+	return c, err
+}
+
+// first keeps the first claim on a field.
+func first(ctx context.Context, tx *store.Tx, c Claim) error {
+	if c.Decides {
+		c.Decided = 1
+	}
+	_, err := insert(ctx, tx, c)
+	return err
+}
+
+func insert(ctx context.Context, tx *store.Tx, c Claim) (Claim, error) {
+	c.At = store.Stamp(tx.Now)
+	_, err := tx.One(ctx, store.Into(&c.Number), `INSERT INTO claim (about, subject, field, value, how, source, person, at, decided)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9) RETURNING number`,
+		c.About, c.Subject, c.Field, c.Value, c.How, c.Source, c.Person, c.At, c.Decided)
 	return c, err
 }
 

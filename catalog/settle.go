@@ -104,6 +104,19 @@ func adopt(ctx context.Context, tx *store.Tx, c Claim) error {
 	return unspoken(ctx, tx, c, value, source)
 }
 
+// Adopted gives the claim by which the field of c has its value; a value
+// without anybody's word becomes the word of c's person first. Number is 0
+// where nothing is known.
+func Adopted(ctx context.Context, tx *store.Tx, c Claim) (Claim, error) {
+	c.Value = ""
+	if err := adopt(ctx, tx, c); err != nil {
+		return c, err
+	}
+	claims, err := claimsOn(ctx, tx, c.About, c.Subject, c.Field)
+	force, _ := InForce(claims)
+	return force, err
+}
+
 // unspoken claims the value that a field had before c, where nobody has
 // claimed any.
 func unspoken(ctx context.Context, tx *store.Tx, c Claim, value, source string) error {
@@ -185,51 +198,71 @@ func settleFit(ctx context.Context, tx *store.Tx, subject string, force Claim) e
 }
 
 // TellPart claims what now says of a part otherwise than was: all that is
-// known of a new one. The columns have it already.
+// known of a new one, for which was has no id. The columns have it already.
 func TellPart(ctx context.Context, tx *store.Tx, was, now Part, w Word) error {
-	return tell(ctx, tx, AboutPart, now.ID, was.facts(), now.facts(), w, was.Source)
+	return telling{tx, w, was.ID == "", was.Source}.tell(ctx, AboutPart, now.ID, was.facts(), now.facts())
 }
 
 // TellPlace claims what now says of a place otherwise than was, and that the
-// parts fit which it names anew.
+// parts fit which it names anew. A new place had no id.
 func TellPlace(ctx context.Context, tx *store.Tx, was, now Position, w Word) error {
-	if err := tell(ctx, tx, AboutPlace, now.ID, was.facts(), now.facts(), w, ""); err != nil {
+	t := telling{tx, w, was.ID == "", ""}
+	if err := t.tell(ctx, AboutPlace, now.ID, was.facts(), now.facts()); err != nil {
 		return err
 	}
 	for _, n := range now.Parts {
-		if !slices.Contains(was.Parts, n) {
-			if _, err := record(ctx, tx, Claim{About: AboutFit, Subject: FitSubject(now.ID, n.Part), Field: "fits", Value: yes, Word: w}); err != nil {
-				return err
-			}
+		if slices.Contains(was.Parts, n) {
+			continue
+		}
+		if err := t.claim(ctx, Claim{About: AboutFit, Subject: FitSubject(now.ID, n.Part), Field: "fits", Value: yes}, ""); err != nil {
+			return err
 		}
 	}
 	return nil
 }
 
-// TellFork claims the leg diameter of a fork where it is not what it was.
+// TellFork claims the leg diameter of a fork where it is not what it was. A
+// new fork had no id.
 func TellFork(ctx context.Context, tx *store.Tx, was, now Fork, w Word) error {
-	return tell(ctx, tx, AboutFork, now.ID, []fact{lengthFact("leg", &was.Leg)}, []fact{lengthFact("leg", &now.Leg)}, w, was.Source)
+	t := telling{tx, w, was.ID == "", was.Source}
+	return t.tell(ctx, AboutFork, now.ID, []fact{lengthFact("leg", &was.Leg)}, []fact{lengthFact("leg", &now.Leg)})
 }
 
-// tell claims each fact of now that differs from the one of was; source is
-// that of what was known before claims were kept.
-func tell(ctx context.Context, tx *store.Tx, about, subject string, was, now []fact, w Word, source string) error {
+// telling is how facts are told.
+type telling struct {
+	tx     *store.Tx
+	word   Word
+	fresh  bool   // nobody can have claimed anything of the subject yet
+	source string // of what was known before claims were kept
+}
+
+// tell claims each fact of now that differs from the one of was.
+func (t telling) tell(ctx context.Context, about, subject string, was, now []fact) error {
 	for i, f := range now {
 		if f.value == was[i].value {
 			continue
 		}
-		c := Claim{About: about, Subject: subject, Field: f.field, Value: f.value, Word: w}
-		if err := c.check(); err != nil {
-			return err
-		}
-		if err := unspoken(ctx, tx, c, was[i].value, source); err != nil {
-			return err
-		}
-		if _, err := record(ctx, tx, c); err != nil {
+		if err := t.claim(ctx, Claim{About: about, Subject: subject, Field: f.field, Value: f.value}, was[i].value); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// claim keeps a claim on a field that had the value was.
+func (t telling) claim(ctx context.Context, c Claim, was string) error {
+	c.Word = t.word
+	if err := c.check(); err != nil {
+		return err
+	}
+	if t.fresh {
+		return first(ctx, t.tx, c)
+	}
+	if err := unspoken(ctx, t.tx, c, was, t.source); err != nil {
+		return err
+	}
+	_, err := record(ctx, t.tx, c)
+	return err
 }
 
 // positionByID gives the place of an id; ok is false where there is none.

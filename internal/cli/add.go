@@ -142,6 +142,7 @@ func (a *app) tellPart(cmd *cobra.Command, f *shop.PartFacts) {
 	a.tellNumber(cmd, &f.Minimum, "minimum", "cli.flag.minimum")
 	a.tellText(cmd, &f.Elastomer, "elastomer", "cli.flag.elastomer")
 	a.tellText(cmd, &f.Source, "source", "cli.flag.source")
+	a.tellHow(cmd, &f.How)
 }
 
 // partFacts shows a part as it is now known.
@@ -204,6 +205,7 @@ func (a *app) tellPlace(cmd *cobra.Command, q *shop.PlaceRequest) {
 	a.tellText(cmd, &q.Note, "note", "cli.flag.note")
 	cmd.Flags().StringArrayVar(&q.Parts, "part", nil, a.words.Say("cli.flag.part"))
 	cmd.Flags().StringVar(&q.Source, "source", "", a.words.Say("cli.flag.source"))
+	a.tellHow(cmd, &q.How)
 	cmd.Flags().BoolVar(&q.Another, "another", false, a.words.Say("cli.flag.another"))
 	a.completeWords(cmd, map[string][]string{"leg": catalog.Sides, "renew": catalog.Renewals, "fitted": catalog.Fitteds})
 }

@@ -49,6 +49,7 @@ func (a *app) forkFacts(use string, f *shop.ForkFacts,
 	flags.StringVar(&f.Springing, "springing", "", a.words.Say("cli.flag.springing"))
 	flags.StringVar(&f.Note, "note", "", a.words.Say("cli.flag.note"))
 	flags.StringVar(&f.Source, "source", "", a.words.Say("cli.flag.source"))
+	a.tellHow(cmd, &f.How)
 	a.completeWords(cmd, map[string][]string{"layout": catalog.Layouts, "damping": catalog.Dampings, "springing": catalog.Springings})
 	return cmd
 }

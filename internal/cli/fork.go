@@ -83,8 +83,10 @@ func (a *app) position(p shop.Position) {
 		head += ": " + a.words.Say("cli.fork.need", a.amount(p.PerJob, p.Unit), a.words.Say("renew."+p.Renew))
 	}
 	fmt.Fprintln(a.out, "  "+head)
-	if p.Note != "" {
-		fmt.Fprintln(a.out, "      "+p.Note)
+	for _, more := range []string{a.words.Text(p.Why), p.Note} {
+		if more != "" {
+			fmt.Fprintln(a.out, "      "+more)
+		}
 	}
 	if p.Fitted == "no" {
 		return
@@ -97,6 +99,9 @@ func (a *app) position(p shop.Position) {
 				why = append(why, a.words.Text(r))
 			}
 			line += "  " + a.words.Say("verdict.near") + ": " + strings.Join(why, "; ")
+		}
+		if !fit.Why.IsZero() {
+			line += "  (" + a.words.Text(fit.Why) + ")"
 		}
 		fmt.Fprintln(a.out, line)
 	}

@@ -45,6 +45,7 @@ func (a *app) root() *cobra.Command {
 		a.initCommand(), a.settingsCommand(), a.versionCommand(), a.demoCommand(),
 		a.findCommand(), a.forkCommand(), a.kitCommand(),
 		a.scanCommand(), a.receiveCommand(), a.waitingCommand(), a.linkCommand(), a.packsCommand(),
+		a.confirmCommand(), a.withdrawCommand(), a.sourcesCommand(),
 		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
 		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.exportCommand(),
 		a.serveCommand(),
@@ -90,7 +91,12 @@ var examples = map[string]string{
 	"move":    "  forkstock move SW-3156 2 --from INTAKE --to B-02-3",
 	"undo":    "  forkstock undo 1234        (a number from forkstock ledger)",
 	"reorder": "  forkstock reorder --supplier wesselmoor",
-	"export":  "  forkstock export stock -o stock.csv",
+	"confirm": "  forkstock confirm KB-39 \"Corva 39\"        (seen with own eyes: it fits)\n" +
+		"  forkstock confirm KB-39 \"Corva 39\" --wrong --why \"body too tall\"\n" +
+		"  forkstock confirm KB-39 --field elastomer\n  forkstock confirm --claim 12",
+	"withdraw": "  forkstock withdraw 12 --why \"printed wrong\"",
+	"sources":  "  forkstock sources KB-39\n  forkstock sources --fork \"Corva 39\"",
+	"export":   "  forkstock export stock -o stock.csv",
 }
 
 // usageTemplate is the layout of help, in the language of the system.

@@ -87,6 +87,9 @@ func Fill(ctx context.Context, tx *store.Tx, person string, opt Options) error {
 	if err := s.enter(ctx, b); err != nil {
 		return err
 	}
+	if err := s.doubts(ctx, b); err != nil {
+		return err
+	}
 	for copy := 1; copy < opt.Scale; copy++ {
 		c := newBook(opt.Seed, copy, taken)
 		if err := s.enter(ctx, c); err != nil {

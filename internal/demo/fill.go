@@ -64,6 +64,9 @@ func (s *filler) enter(ctx context.Context, b *book) error {
 			return err
 		}
 		w.Part = added
+		if err := catalog.TellPart(ctx, s.tx, catalog.Part{}, w.Part, s.listed(w.Source)); err != nil {
+			return err
+		}
 	}
 	for _, f := range b.forks {
 		if err := s.enterFork(ctx, f); err != nil {
@@ -122,6 +125,9 @@ func (s *filler) enterFork(ctx context.Context, f *fork) error {
 		if err := catalog.AddOilFill(ctx, s.tx, f.ID, o); err != nil {
 			return err
 		}
+	}
+	if err := s.claimFork(ctx, f); err != nil {
+		return err
 	}
 	return s.touring(ctx, f)
 }

@@ -94,6 +94,7 @@ type PartFacts struct {
 	Minimum     *int64  // the least to have on hand
 	Elastomer   *string
 	Source      *string // default: who adds the part
+	How         string  // of catalog.Hows: what kind of source; default told
 }
 
 // AddPart adds the part MAKER/NUMBER. Errors: Invalid, Ambiguous (the word for
@@ -113,6 +114,9 @@ func (s *Shop) AddPart(ctx context.Context, name string, f PartFacts) (PartPage,
 		if p, err = catalog.AddPart(ctx, tx, p); err != nil {
 			return err
 		}
+		if err := catalog.TellPart(ctx, tx, catalog.Part{}, p, word(who, f.How, text(f.Source))); err != nil {
+			return err
+		}
 		page, err = s.partPage(ctx, tx, p)
 		return err
 	})
@@ -126,15 +130,20 @@ func (s *Shop) ChangePart(ctx context.Context, name string, f PartFacts) (PartPa
 		return PartPage{}, noChange()
 	}
 	var page PartPage
-	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, _ Actor) error {
+	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
 		p, err := catalog.PartNamed(ctx, tx, name)
 		if err != nil {
 			return err
 		}
+		was := p
 		if err := s.apply(ctx, tx, &p, f); err != nil {
 			return err
 		}
 		if err := catalog.ChangePart(ctx, tx, p); err != nil {
+			return err
+		}
+		f.retold(&was.Size, p.Size, &was.Thread, p.Thread)
+		if err := catalog.TellPart(ctx, tx, was, p, word(who, f.How, text(f.Source))); err != nil {
 			return err
 		}
 		page, err = s.partPage(ctx, tx, p)

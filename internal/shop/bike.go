@@ -21,6 +21,7 @@ type ForkFacts struct {
 	Springing string // of catalog.Springings; default coil
 	Note      string // how to tell it from its neighbours
 	Source    string // default: who adds the fork
+	How       string // of catalog.Hows: what kind of source; default told
 }
 
 // AddFork adds a fork without places. Errors: Invalid, Conflict (the name is
@@ -43,6 +44,9 @@ func (s *Shop) AddFork(ctx context.Context, name string, q ForkFacts) (Fork, err
 		if err != nil {
 			return err
 		}
+		if err := catalog.TellFork(ctx, tx, catalog.Fork{}, f, word(who, q.How, q.Source)); err != nil {
+			return err
+		}
 		out, err = forkView(ctx, tx, f)
 		return err
 	})
@@ -56,15 +60,22 @@ func (s *Shop) ChangeFork(ctx context.Context, name string, q ForkFacts) (Fork, 
 		return Fork{}, noChange()
 	}
 	var out Fork
-	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, _ Actor) error {
+	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
 		f, err := catalog.ForkNamed(ctx, tx, name)
 		if err != nil {
 			return err
 		}
+		was := f
 		if err := q.apply(&f); err != nil {
 			return err
 		}
 		if err := catalog.ChangeFork(ctx, tx, f); err != nil {
+			return err
+		}
+		if trimmed(q.Leg) != "" && was.Leg == f.Leg { // one more source for it
+			was.Leg = 0
+		}
+		if err := catalog.TellFork(ctx, tx, was, f, word(who, q.How, q.Source)); err != nil {
 			return err
 		}
 		out, err = forkView(ctx, tx, f)

@@ -29,6 +29,7 @@ type Fork struct {
 	Cautions      []fault.Message `json:"cautions"`
 	Missing       int             `json:"missing"` // positions that lack pieces
 	Kits          []KitFor        `json:"kits"`    // that would serve
+	Sources       []Source        `json:"sources,omitempty"`
 }
 
 // Model is a bike that carries a fork.
@@ -54,12 +55,13 @@ type Position struct {
 	Renew  string       `json:"renew"`
 	Sizes
 	Traits
-	Fitted  string `json:"fitted"`
-	Note    string `json:"note,omitempty"`
-	Parts   []Fit  `json:"parts"`
-	Unit    string `json:"unit"`
-	OnHand  int64  `json:"on_hand"`
-	Missing int64  `json:"missing"` // of PerJob, of the one part that most is there of, where the place is fitted for sure
+	Fitted  string        `json:"fitted"`
+	Note    string        `json:"note,omitempty"`
+	Parts   []Fit         `json:"parts"`
+	Unit    string        `json:"unit"`
+	OnHand  int64         `json:"on_hand"`
+	Why     fault.Message `json:"why,omitzero"` // where the size is known from
+	Missing int64         `json:"missing"`      // of PerJob, of the one part that most is there of, where the place is fitted for sure
 }
 
 // Fit is a part for a place, with the verdict.
@@ -98,7 +100,14 @@ func (s *Shop) Fork(ctx context.Context, q ForkQuery) (Fork, error) {
 		if err != nil {
 			return err
 		}
-		out, err = forkOn(ctx, tx, f, bike)
+		if out, err = forkOn(ctx, tx, f, bike); err != nil {
+			return err
+		}
+		claims, err := catalog.ClaimsOfFork(ctx, tx, f.ID)
+		if err != nil {
+			return err
+		}
+		out.Sources, err = s.sources(ctx, tx, claims)
 		return err
 	})
 	return out, err
@@ -215,6 +224,11 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, oil int64
 		if p.Role == catalog.Oil {
 			v.Unit = catalog.Millilitre
 		}
+		said, err := catalog.StandingOn(ctx, tx, catalog.AboutPlace, p.ID, "size")
+		if err != nil {
+			return err
+		}
+		v.Why = said.Line()
 		matches, err := catalog.PartsFor(ctx, tx, p)
 		if err != nil {
 			return err
@@ -222,7 +236,7 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, oil int64
 		var most int64
 		kind := "" // of which most is there
 		for _, m := range matches {
-			part, err := view(ctx, tx, m.Part, fault.Message{})
+			part, err := view(ctx, tx, m.Part, m.Said)
 			if err != nil {
 				return err
 			}

@@ -125,6 +125,7 @@ type PartPage struct {
 	Kits      []string    `json:"kits"`   // that bring it
 	Offers    []Offer     `json:"offers"` // by which it can be bought
 	Currency  string      `json:"currency"`
+	Sources   []Source    `json:"sources"` // what was ever claimed of it
 }
 
 // Code is what a barcode stands for.
@@ -174,7 +175,18 @@ func (s *Shop) partPage(ctx context.Context, tx *store.Tx, p catalog.Part) (page
 			return page, err
 		}
 	}
-	if page.Part, err = view(ctx, tx, p, fault.Message{}); err != nil {
+	said, err := catalog.StandingOn(ctx, tx, catalog.AboutPart, p.ID, "size")
+	if err != nil {
+		return page, err
+	}
+	if page.Part, err = view(ctx, tx, p, said.Line()); err != nil {
+		return page, err
+	}
+	claims, err := catalog.ClaimsOfPart(ctx, tx, p)
+	if err != nil {
+		return page, err
+	}
+	if page.Sources, err = s.sources(ctx, tx, claims); err != nil {
 		return page, err
 	}
 	if page.Lines, err = s.stockLines(ctx, tx, p.ID); err != nil {

@@ -19,7 +19,8 @@ type PlaceFacts struct {
 	Fitted *string // of catalog.Fitteds; default yes
 	Note   *string
 	Parts  []string // named for the place, whatever their sizes say
-	Source string   // who names them; default: who adds the place
+	Source string   // who says so; default: who adds the place
+	How    string   // of catalog.Hows: what kind of source; default told
 }
 
 // PlaceRequest asks for a place to be added or changed.
@@ -44,11 +45,16 @@ var renewals = map[catalog.Role]string{
 	catalog.BottomBolt: "damage", catalog.DrainScrew: "damage",
 }
 
+// newPlace is a place as it is where nothing else is told, in an empty fork.
+func newPlace(role catalog.Role) catalog.Position {
+	return catalog.Position{Role: role, Leg: "both", PerLeg: 1, Renew: or(renewals[role], "judge"), Fitted: "yes", Seq: 1}
+}
+
 // AddPlace adds a place to a fork. Errors: Invalid, NotFound (fork, part, the
 // role of After), Ambiguous, Conflict (there is one of that role in the leg).
 func (s *Shop) AddPlace(ctx context.Context, q PlaceRequest) (Place, error) {
 	return s.place(ctx, q, func(ctx context.Context, tx *store.Tx, f catalog.Fork, role catalog.Role, all []catalog.Position) (catalog.Position, error) {
-		p := catalog.Position{Role: role, Leg: "both", PerLeg: 1, Renew: or(renewals[role], "judge"), Fitted: "yes", Seq: 1}
+		p := newPlace(role)
 		if role == catalog.Oil && q.PerLeg == nil {
 			return p, fault.New(fault.Invalid, "shop.no_fill").WithHint("shop.no_fill.hint")
 		}
@@ -143,6 +149,7 @@ func (s *Shop) place(ctx context.Context, q PlaceRequest, choose func(
 		if err != nil {
 			return err
 		}
+		was := p
 		if err := q.apply(ctx, tx, &p, who); err != nil {
 			return err
 		}
@@ -157,6 +164,10 @@ func (s *Shop) place(ctx context.Context, q PlaceRequest, choose func(
 			p, err = catalog.AddPosition(ctx, tx, f.ID, p)
 		}
 		if err != nil {
+			return err
+		}
+		q.retold(&was.Size, p.Size, &was.Thread, p.Thread)
+		if err := catalog.TellPlace(ctx, tx, was, p, word(who, q.How, q.Source)); err != nil {
 			return err
 		}
 		out, err = placeView(ctx, tx, f, p)
