@@ -85,10 +85,7 @@ func fold(name string) string {
 // umlauts are written with an e behind where a keyboard has none.
 var umlauts = strings.NewReplacer("ae", "a", "oe", "o", "ue", "u")
 
-var (
-	bracketed = regexp.MustCompile(`^(.+?)\s*[(\[{]\s*([^()\[\]{}]+?)\s*[)\]}]\s*$`)
-	trailing  = regexp.MustCompile(`^(.*[^\s_/,:;.-])(?:\s+in\s+|\s*/\s*|[\s_,:;.-]+)([^\s_/,:;-]+?)\.?$`)
-)
+var bracketed = regexp.MustCompile(`^(.+?)\s*[(\[{]\s*([^()\[\]{}]+?)\s*[)\]}]\s*$`)
 
 // units that a header may state, folded but for the signs.
 var units = strings.Fields(`mm cm m µm um in inch inches zoll " ″ ml l cc ccm cm3 cm³ floz g kg nm n·m lbft lbin kgm
@@ -97,21 +94,32 @@ var units = strings.Fields(`mm cm m µm um in inch inches zoll " ″ ml l cc ccm
 
 // cutUnit takes the unit off a header; unit is "" where it states none.
 func cutUnit(name string) (base, unit string) {
-	for _, form := range []*regexp.Regexp{bracketed, trailing} {
-		if m := form.FindStringSubmatch(strings.TrimSpace(name)); m != nil && isUnit(m[2]) {
-			return m[1], strings.TrimSuffix(m[2], ".")
+	if m := bracketed.FindStringSubmatch(name); m != nil {
+		if unit = unitOf(m[2]); unit != "" {
+			return m[1], unit
+		}
+	}
+	for i, c := range name {
+		if i > 0 && strings.ContainsRune(" _/,:;.-", c) {
+			if unit = unitOf(name[i+1:]); unit != "" {
+				return name[:i], unit
+			}
 		}
 	}
 	return name, ""
 }
 
-// isUnit reports whether text is a unit, or units with a stroke: EUR/Stk.
-func isUnit(text string) bool {
+// unitOf gives a unit, or units with a stroke (EUR/Stk), without what leads to
+// it or ends it; "" where text is none.
+func unitOf(text string) string {
+	text = strings.Trim(text, " .")
+	if first, rest, ok := strings.Cut(text, " "); ok && strings.EqualFold(first, "in") {
+		text = strings.TrimSpace(rest)
+	}
 	for part := range strings.SplitSeq(strings.ToLower(text), "/") {
-		part = strings.TrimPrefix(strings.Trim(part, " ."), "in ")
-		if !slices.Contains(units, strings.ReplaceAll(part, " ", "")) {
-			return false
+		if !slices.Contains(units, strings.ReplaceAll(strings.Trim(part, " ."), " ", "")) {
+			return ""
 		}
 	}
-	return true
+	return text
 }

@@ -71,16 +71,12 @@ func isDate(text string) bool {
 		return false
 	}
 	parts := strings.FieldsFunc(text[:min(len(text), 10)], func(c rune) bool { return c < '0' || c > '9' })
-	first, second := parts[0], parts[1]
-	if len(first) == 4 {
-		first = parts[2]
-	}
-	return isMonth(first) || isMonth(second)
+	return isMonth(parts[1]) || len(parts[0]) < 4 && isMonth(parts[0])
 }
 
 // isMonth reports whether a day of the month, 1 to 31, is also a month.
 func isMonth(day string) bool {
-	return len(strings.TrimLeft(day, "0")) == 1 || day <= "12" && day >= "10"
+	return len(strings.TrimLeft(day, "0")) == 1 || "10" <= day && day <= "12"
 }
 
 func isFailed(text string) bool {

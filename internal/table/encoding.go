@@ -154,9 +154,15 @@ func ascii(b []byte) int {
 	return len(b)
 }
 
+// A fileReader can go to any place of a file.
+type fileReader interface {
+	io.ReadSeeker
+	io.ReaderAt
+}
+
 // A seekCloser is a file to read, and what to do at the end.
 type seekCloser struct {
-	io.ReadSeeker
+	fileReader
 	close func() error
 }
 
@@ -166,7 +172,7 @@ func (s seekCloser) Close() error { return s.close() }
 // seekable gives r where it can seek, else its content in a temporary file
 // that is removed when it is closed.
 func seekable(r io.Reader) (seekCloser, error) {
-	if s, ok := r.(io.ReadSeeker); ok {
+	if s, ok := r.(fileReader); ok {
 		if _, err := s.Seek(0, io.SeekStart); err == nil {
 			return seekCloser{s, func() error { return nil }}, nil
 		}

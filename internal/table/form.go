@@ -63,7 +63,7 @@ func readCSV(name string, file io.ReadSeeker, o Options) (*Table, error) {
 		return nil, err
 	}
 	r := newRecords(rest, byte(t.Form.Delimiter), crlf, line)
-	r.check = text.doubtful
+	r.name, r.check = name, text.doubtful
 	t.source = r
 	return t, t.skip()
 }
@@ -208,7 +208,7 @@ func (t *Table) marks(rows []Row) {
 	all := map[rune]bool{}
 	for _, row := range rows {
 		for i, c := range row.Cells {
-			if i >= len(seen) || c.Kind == Number {
+			if i >= len(seen) || c.Kind == Number || !strings.ContainsAny(c.Text, ".,") {
 				continue
 			}
 			if n, ok := parseNumber(c.Text); ok && n.mark != 0 && n.sure {

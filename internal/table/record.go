@@ -21,6 +21,7 @@ const (
 // quoted cell runs over lines only where it ends properly, so that a stray
 // quote never takes following lines with it.
 type records struct {
+	name  string // of the file, for errors
 	src   io.Reader
 	buf   []byte // what was read and not yet used
 	store []byte // buf's memory
@@ -96,7 +97,7 @@ func (r *records) next() (Row, error) {
 		if r.err == io.EOF {
 			return Row{}, io.EOF
 		}
-		return Row{}, unread("", r.err)
+		return Row{}, unread(r.name, r.err)
 	}
 	row := Row{Line: r.line}
 	if bytes.IndexByte(r.buf[:end], '"') < 0 {

@@ -143,7 +143,10 @@ func Read(name string, r io.Reader, o Options) (*Table, error) {
 	return t, nil
 }
 
-func read(name string, file io.ReadSeeker, o Options) (*Table, error) {
+func read(name string, file seekCloser, o Options) (*Table, error) {
+	if o.Decimal != 0 && o.Decimal != '.' && o.Decimal != ',' {
+		return nil, fault.New(fault.Invalid, "table.decimal", string(o.Decimal)).WithHint("table.decimal.hint")
+	}
 	head := make([]byte, 4096)
 	n, err := io.ReadFull(file, head)
 	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF {
@@ -152,6 +155,9 @@ func read(name string, file io.ReadSeeker, o Options) (*Table, error) {
 	if is, isXLSX := know(head[:n]); isXLSX {
 		return readXLSX(name, file, o)
 	} else if is != "" {
+		if is == "table.is.old" && encrypted(file) {
+			is = "table.is.encrypted"
+		}
 		return nil, refuse(name, is)
 	}
 	return readCSV(name, file, o)

@@ -59,7 +59,7 @@ func writeAll(w Writer, rows [][]string) error {
 }
 
 // makers give a Writer by the ending of a file.
-var makers = map[string]func(io.Writer) Writer{".csv": NewCSV}
+var makers = map[string]func(io.Writer) Writer{".csv": NewCSV, ".xlsx": NewXLSX}
 
 // WriteFile writes rows to a file, by its ending. The file is there whole or,
 // after an error, as it was before. Errors: Invalid (an ending that is not

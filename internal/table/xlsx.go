@@ -1,9 +1,340 @@
 package table
 
 import (
+	"bufio"
+	"encoding/xml"
+	"errors"
 	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"forkstock/internal/fault"
+
+	"github.com/xuri/excelize/v2"
 )
 
-func readXLSX(name string, file io.ReadSeeker, o Options) (*Table, error) {
-	return nil, refuse(name, "table.is.packed")
+func readXLSX(name string, file seekCloser, o Options) (*Table, error) {
+	w, err := openWorkbook(name, file)
+	if err != nil {
+		return nil, err
+	}
+	t, err := w.table(name, o)
+	if err != nil {
+		w.excel.Close()
+	}
+	return t, err
+}
+
+// table gives the worksheet that was asked for, or the first with a header.
+func (w *workbook) table(name string, o Options) (*Table, error) {
+	none := fault.New(fault.Invalid, "table.no_header", name).WithHint("table.no_header.hint")
+	for _, s := range w.sheets {
+		if o.Sheet != "" && s.name != o.Sheet {
+			continue
+		}
+		rows, err := w.sample(name, s)
+		if err != nil {
+			return nil, err
+		}
+		t := &Table{Form: Form{Format: "xlsx", Sheet: s.name, Others: w.names(s.name), Decimal: o.Decimal}}
+		if t.begin(name, rows) != nil {
+			continue
+		}
+		source, err := w.rows(name, s)
+		if err != nil {
+			return nil, err
+		}
+		source.book = w
+		t.source = source
+		return t, t.skip()
+	}
+	if o.Sheet != "" && !slices.Contains(w.names(""), o.Sheet) {
+		return nil, fault.New(fault.NotFound, "table.no_sheet", name, o.Sheet).
+			WithHint("table.no_sheet.hint", strings.Join(w.names(""), ", "))
+	}
+	return nil, none
+}
+
+// sample reads the first rows of a worksheet.
+func (w *workbook) sample(name string, s worksheet) ([]Row, error) {
+	source, err := w.rows(name, s)
+	if err != nil {
+		return nil, err
+	}
+	defer source.Close()
+	var rows []Row
+	for len(rows) < sampleRows {
+		row, err := source.next()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return nil, err
+		}
+		rows = append(rows, row)
+	}
+	return rows, nil
+}
+
+// sheetRows gives the rows of a worksheet: the texts are those of excelize, in
+// step with what the sheet's own XML says of each cell.
+type sheetRows struct {
+	name  string
+	book  *workbook // to close with it
+	from  *workbook
+	part  io.ReadCloser
+	xml   *xml.Decoder
+	shown *excelize.Rows
+	line  int // of the row in work
+	at    int // row that shown stands at
+	done  bool
+}
+
+func (w *workbook) rows(name string, s worksheet) (*sheetRows, error) {
+	part, err := w.open(s.part)
+	if err != nil {
+		return nil, unread(name, err)
+	}
+	shown, err := w.excel.Rows(s.name)
+	if err != nil {
+		part.Close()
+		return nil, unread(name, err)
+	}
+	r := &sheetRows{name: name, from: w, part: part, shown: shown, xml: xml.NewDecoder(bufio.NewReaderSize(part, 64<<10))}
+	r.xml.CharsetReader = w.excel.CharsetReader
+	return r, nil
+}
+
+// Close closes the worksheet, and the workbook where this was its reading.
+func (r *sheetRows) Close() error {
+	errs := []error{r.shown.Close(), r.part.Close()}
+	if r.book != nil {
+		errs = append(errs, r.book.excel.Close())
+	}
+	return errors.Join(errs...)
+}
+
+// a note is what the XML says of one cell (ECMA-376 part 1, 18.3.1.4).
+type note struct {
+	column  int
+	kind    string // s, str, inlineStr, b, e, d, n
+	style   int
+	value   string
+	formula string
+	has     bool // a formula
+	valued  bool // and its value, even an empty one
+}
+
+// next gives the next row of the sheet; rows that it leaves out are left out.
+func (r *sheetRows) next() (Row, error) {
+	notes, err := r.notes()
+	if err == io.EOF {
+		return Row{}, err
+	}
+	if err != nil {
+		return Row{}, unread(r.name, err)
+	}
+	var shown []string
+	for r.at < r.line {
+		if !r.shown.Next() {
+			return Row{}, unread(r.name, errors.Join(io.ErrUnexpectedEOF, r.shown.Error()))
+		}
+		r.at++
+		if shown, err = r.shown.Columns(); err != nil {
+			return Row{}, unread(r.name, err)
+		}
+	}
+	row := Row{Line: r.line}
+	for _, n := range notes {
+		if n.column >= excelize.MaxColumns {
+			return Row{}, unread(r.name, excelize.ErrColumnNumber)
+		}
+		text := ""
+		if n.column < len(shown) {
+			text = shown[n.column]
+		}
+		if text == "" && !n.has {
+			continue
+		}
+		for len(row.Cells) <= n.column {
+			row.Cells = append(row.Cells, Cell{})
+		}
+		row.Cells[n.column] = r.cell(n, text)
+	}
+	return row, nil
+}
+
+// notes reads the XML of the next row; io.EOF behind the last.
+func (r *sheetRows) notes() ([]note, error) {
+	var notes []note
+	for !r.done {
+		token, err := r.xml.RawToken()
+		if err == io.EOF {
+			err = io.ErrUnexpectedEOF
+		}
+		if err != nil {
+			return nil, err
+		}
+		switch e := token.(type) {
+		case xml.StartElement:
+			switch e.Name.Local {
+			case "row":
+				next := r.line + 1
+				if n, err := strconv.Atoi(attribute(e, "r")); err == nil {
+					next = n
+				}
+				if next <= r.line || next > excelize.TotalRows {
+					return nil, excelize.ErrMaxRows
+				}
+				r.line, notes = next, notes[:0]
+			case "c":
+				before := -1
+				if len(notes) > 0 {
+					before = notes[len(notes)-1].column
+				}
+				n, err := r.note(e, before)
+				if err != nil {
+					return nil, err
+				}
+				notes = append(notes, n)
+			}
+		case xml.EndElement:
+			switch e.Name.Local {
+			case "row":
+				return notes, nil
+			case "sheetData":
+				r.done = true
+			}
+		}
+	}
+	return nil, io.EOF
+}
+
+// note reads the XML of one cell, whose start was read; before is the column
+// of the cell before it.
+func (r *sheetRows) note(start xml.StartElement, before int) (note, error) {
+	n := note{column: before + 1, kind: attribute(start, "t")}
+	n.style, _ = strconv.Atoi(attribute(start, "s"))
+	if place := attribute(start, "r"); place != "" {
+		column, _, err := excelize.CellNameToCoordinates(place)
+		if err != nil {
+			return n, err
+		}
+		n.column = column - 1
+	}
+	inside := ""
+	for {
+		token, err := r.xml.RawToken()
+		if err == io.EOF {
+			err = io.ErrUnexpectedEOF
+		}
+		if err != nil {
+			return n, err
+		}
+		switch e := token.(type) {
+		case xml.StartElement:
+			inside = e.Name.Local
+			n.has = n.has || inside == "f"
+			n.valued = n.valued || inside == "v"
+		case xml.EndElement:
+			if e.Name.Local == "c" {
+				return n, nil
+			}
+			inside = ""
+		case xml.CharData:
+			switch inside {
+			case "v":
+				n.value += string(e)
+			case "f":
+				n.formula += string(e)
+			}
+		}
+	}
+}
+
+func attribute(e xml.StartElement, name string) string {
+	for _, a := range e.Attr {
+		if a.Name.Local == name && a.Name.Space == "" {
+			return a.Value
+		}
+	}
+	return ""
+}
+
+// cell makes a Cell of what the XML says and what the sheet shows.
+func (r *sheetRows) cell(n note, shown string) Cell {
+	if n.has && !n.valued {
+		return Cell{Text: "=" + n.formula, Kind: Formula}
+	}
+	switch n.kind {
+	case "", "n":
+		if r.from.dated(n.style) {
+			if text, ok := isoDate(n.value, r.from.from1904); ok {
+				return Cell{Text: text, Kind: Date}
+			}
+		}
+		return Cell{Text: allDigits(shown, n.value), Kind: Number, Decimal: '.'}
+	case "d":
+		return Cell{Text: n.value, Kind: Date}
+	case "str", "s", "inlineStr":
+		return unguard(shown, Plain)
+	}
+	return Cell{Text: shown} // true and false, errors
+}
+
+// isoDate gives a day number as an ISO 8601 date, with the time of day where
+// it has one, or as a time of day alone.
+func isoDate(value string, from1904 bool) (string, bool) {
+	days, err := strconv.ParseFloat(value, 64)
+	if err != nil {
+		return "", false
+	}
+	at, err := excelize.ExcelDateToTime(days, from1904)
+	switch {
+	case err != nil:
+		return "", false
+	case days < 1 && !from1904:
+		return at.Format("15:04:05"), true
+	case days == float64(int64(days)):
+		return at.Format("2006-01-02"), true
+	}
+	return at.Format("2006-01-02 15:04:05"), true
+}
+
+// allDigits gives the text that a sheet shows of a number, or where that is
+// shortened by a power of ten all the digits of the value in the file.
+func allDigits(shown, value string) string {
+	if !scientific.MatchString(shown) && !scientific.MatchString(value) {
+		return shown
+	}
+	if !scientific.MatchString(shown) && shown != value && shown != "" {
+		return shown // a format of its own
+	}
+	mantissa, exponent, _ := strings.Cut(strings.ToUpper(value), "E")
+	power, err := strconv.Atoi(exponent)
+	if exponent == "" {
+		power, err = 0, nil
+	}
+	sign := ""
+	if strings.HasPrefix(mantissa, "-") {
+		sign, mantissa = "-", mantissa[1:]
+	}
+	whole, part, _ := strings.Cut(mantissa, ".")
+	point := len(whole) + power
+	if err != nil || point > 400 || point < -400 || strings.Trim(whole+part, digits) != "" {
+		return shown
+	}
+	all := whole + part
+	if point <= 0 {
+		all, point = strings.Repeat("0", 1-point)+all, 1
+	}
+	if point > len(all) {
+		all += strings.Repeat("0", point-len(all))
+	}
+	text := strings.TrimRight(all[:point]+"."+all[point:], "0")
+	if whole := strings.TrimLeft(text, "0"); whole != "" && whole[0] != '.' {
+		text = whole
+	}
+	return sign + strings.TrimSuffix(text, ".")
 }

@@ -57,7 +57,7 @@ var cliTexts = texts{
 	"cli.flag.to":               {"bin to put into", "Lagerfach, in das gelegt wird"},
 	"cli.flag.supplier":         {"only this supplier", "nur dieser Lieferant"},
 	"cli.flag.as_of":            {"as at the end of this day (2026-11-25)", "Stand am Ende dieses Tages (2026-11-25)"},
-	"cli.flag.output":           {"file to write, ending in .csv", "Datei, mit der Endung .csv"},
+	"cli.flag.output":           {"file to write, ending in .csv or .xlsx", "Datei, mit der Endung .csv oder .xlsx"},
 	"cli.flag.kind":             {"shelf, tray (parts of a job) or blocked (never picked)", "shelf, tray (Teile eines Auftrags) oder blocked (gesperrt)"},
 	"cli.flag.listen":           {"address on this machine", "Adresse auf diesem Rechner"},
 	"cli.flag.once":             {"end after the main job instead of serving", "nach der Hauptarbeit enden, statt die Seiten anzubieten"},
