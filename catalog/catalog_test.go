@@ -166,7 +166,7 @@ func TestForksOf(t *testing.T) {
 			{"Nordane 650", 1998, 0, fault.NotFound},
 			{"Nordane", 2004, 0, fault.NotFound},
 		} {
-			got, err := catalog.ForksOf(ctx, tx, "KALDRIN", tt.model, tt.year)
+			got, _, err := catalog.ForksOf(ctx, tx, catalog.BikeQuery{Make: "KALDRIN", Model: tt.model, Year: tt.year})
 			if len(got) != tt.want || fault.KindOf(err) != tt.kind {
 				t.Errorf("ForksOf(%s %d) = %d, %v", tt.model, tt.year, len(got), err)
 			}

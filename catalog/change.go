@@ -66,11 +66,14 @@ func ChangePosition(ctx context.Context, tx *store.Tx, p Position) error {
 	if err := p.check(); err != nil {
 		return err
 	}
+	if !p.Told { // what it says now may be the shop's habit, which can change
+		p.Renew = Renewal(p.Role)
+	}
 	if _, err := tx.Exec(ctx, `UPDATE position SET leg = $2, per_leg = $3, renew = $4, fitted = $5, inner_um = $6,
 		outer_um = $7, height_um = $8, overall_um = $9, thread = $10, note = $11, head_um = $12, seat = $13, strength = $14,
-		coated = $15, entered = $16 WHERE id = $1`,
+		coated = $15, entered = $16, renew_told = $17 WHERE id = $1`,
 		p.ID, p.Leg, p.PerLeg, p.Renew, p.Fitted, null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height),
-		null(p.Size.Overall), p.Thread, p.Note, null(p.Head), p.Seat, p.Strength, p.Coated, p.Entered); err != nil {
+		null(p.Size.Overall), p.Thread, p.Note, null(p.Head), p.Seat, p.Strength, p.Coated, p.Entered, p.Told); err != nil {
 		return err
 	}
 	return nameParts(ctx, tx, p)
@@ -88,46 +91,6 @@ func nameParts(ctx context.Context, tx *store.Tx, p Position) error {
 		}
 	}
 	return nil
-}
-
-// FitmentsTold gives what is told of a make and model with a fork, by year.
-func FitmentsTold(ctx context.Context, tx *store.Tx, maker, model, fork string) ([]Fitment, error) {
-	return queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.make_norm = $1 AND m.model_norm = $2
-		AND m.fork = $3 ORDER BY m.year_from`, Normal(maker), Normal(model), fork)
-}
-
-// alone refuses years that are told of the bike and fork already.
-func (f Fitment) alone(ctx context.Context, tx *store.Tx) error {
-	told, err := FitmentsTold(ctx, tx, f.Make, f.Model, f.Fork)
-	if err != nil {
-		return err
-	}
-	for _, old := range told {
-		if old.ID != f.ID && (f.YearTo == 0 || old.YearFrom <= f.YearTo) && (old.YearTo == 0 || f.YearFrom <= old.YearTo) {
-			return fault.New(fault.Conflict, "catalog.bike_twice", old.Make, old.Model, old.Years()).
-				WithHint("catalog.bike_twice.hint")
-		}
-	}
-	return nil
-}
-
-// yearTo gives NULL for a bike that is still built.
-func (f Fitment) yearTo() any {
-	if f.YearTo == 0 {
-		return nil
-	}
-	return f.YearTo
-}
-
-// ChangeFitment keeps years and fork of the fitment with its id. Errors:
-// Invalid, Conflict.
-func ChangeFitment(ctx context.Context, tx *store.Tx, f Fitment) error {
-	if err := firstError(f.check(), f.alone(ctx, tx)); err != nil {
-		return err
-	}
-	_, err := tx.Exec(ctx, `UPDATE fitment SET year_from = $2, year_to = $3, fork = $4, source = $5 WHERE id = $1`,
-		f.ID, f.YearFrom, f.yearTo(), f.Fork, f.Source)
-	return err
 }
 
 // ChangeSupplier keeps the lead time of the supplier with its id. Error:

@@ -163,16 +163,6 @@ func (p Position) check() error {
 	)
 }
 
-func (f Fitment) check() error {
-	if Normal(f.Make) == "" || Normal(f.Model) == "" {
-		return fault.New(fault.Invalid, "catalog.bad_bike")
-	}
-	if f.YearFrom < firstYear || max(f.YearFrom, f.YearTo) > lastYear || f.YearTo != 0 && f.YearTo < f.YearFrom {
-		return fault.New(fault.Invalid, "catalog.bad_years", f.Years(), firstYear, lastYear).WithHint("catalog.bad_years.hint")
-	}
-	return checkTexts(field{"make", f.Make, mostName}, field{"model", f.Model, mostName}, field{"source", f.Source, mostText})
-}
-
 func (s Supplier) check() error {
 	if Normal(s.Name) == "" {
 		return fault.New(fault.Invalid, "catalog.bad_supplier", short(s.Name))

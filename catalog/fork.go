@@ -2,8 +2,6 @@ package catalog
 
 import (
 	"context"
-	"slices"
-	"strings"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/measure"
@@ -37,6 +35,7 @@ type Position struct {
 	Leg    string // "both", "left", "right"
 	PerLeg int64  // in the part's unit
 	Renew  string // "always", "opened", "judge", "damage"
+	Told   bool   // whether Renew was told of this place, not taken from the shop's habit or common practice
 	Fitted string // "yes", "no", "unknown"
 	Size   measure.Size
 	Thread string
@@ -63,31 +62,6 @@ func (p Position) PerJob() int64 {
 // Wanted gives what the place asks of a part.
 func (p Position) Wanted() Wanted {
 	return Wanted{Role: p.Role, Size: p.Size, Thread: p.Thread, Traits: p.Traits}
-}
-
-// Fitment says that the bikes of a make, model and range of years carry a fork.
-type Fitment struct {
-	ID       string
-	Make     string
-	Model    string
-	YearFrom int
-	YearTo   int // 0: still built
-	Fork     string
-	Source   string
-}
-
-// OilFill is how much oil a leg takes. A row with a Fitment overrides the
-// fork's own for that bike.
-type OilFill struct {
-	Fitment  string         // id, empty for the fork itself
-	Leg      string         // "both", "left", "right"
-	Chamber  string         // "leg" or "cartridge"
-	DryML    int64          // after a strip-down; 0: not known
-	RefillML int64          // after draining
-	Gap      measure.Length // air gap from the top of the tube
-	GapHow   string         // spring in or out, rod, leg position
-	Grade    string         // as printed; not comparable between makers
-	Source   string
 }
 
 // AddFork adds a fork with its legs. Errors: Invalid, Conflict (the name is
@@ -120,7 +94,8 @@ func AddFork(ctx context.Context, tx *store.Tx, f Fork) (Fork, error) {
 	return f, nil
 }
 
-// AddPosition adds a place to a fork, at a Seq that is free. Error: Invalid.
+// AddPosition adds a place to a fork, at a Seq that is free. A renewal other
+// than common practice is told. Error: Invalid.
 func AddPosition(ctx context.Context, tx *store.Tx, fork string, p Position) (Position, error) {
 	err := p.check()
 	if err != nil {
@@ -130,52 +105,15 @@ func AddPosition(ctx context.Context, tx *store.Tx, fork string, p Position) (Po
 		return p, err
 	}
 	if _, err := tx.Exec(ctx, `INSERT INTO position (id, fork, seq, role, leg, per_leg, renew, fitted,
-		inner_um, outer_um, height_um, overall_um, thread, note, head_um, seat, strength, coated, entered)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19)`,
+		inner_um, outer_um, height_um, overall_um, thread, note, head_um, seat, strength, coated, entered, renew_told)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20)`,
 		p.ID, fork, p.Seq, p.Role, p.Leg, p.PerLeg, p.Renew, p.Fitted,
 		null(p.Size.Inner), null(p.Size.Outer), null(p.Size.Height), null(p.Size.Overall), p.Thread, p.Note,
-		null(p.Head), p.Seat, p.Strength, p.Coated, p.Entered); err != nil {
+		null(p.Head), p.Seat, p.Strength, p.Coated, p.Entered,
+		p.Told || p.Renew != Renewal(p.Role)); err != nil {
 		return p, err
 	}
 	return p, nameParts(ctx, tx, p)
-}
-
-// AddFitment adds a fitment. Errors: Invalid, Conflict (some of those years
-// are told of that bike and fork already).
-func AddFitment(ctx context.Context, tx *store.Tx, f Fitment) (Fitment, error) {
-	err := f.check()
-	if err != nil {
-		return f, err
-	}
-	if err := f.alone(ctx, tx); err != nil {
-		return f, err
-	}
-	if f.ID, err = tx.NewID(); err != nil {
-		return f, err
-	}
-	_, err = tx.Exec(ctx, `INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork, source)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
-		f.ID, f.Make, Normal(f.Make), f.Model, Normal(f.Model), f.YearFrom, f.yearTo(), f.Fork, f.Source)
-	return f, err
-}
-
-// AddOilFill adds an oil quantity to a fork.
-func AddOilFill(ctx context.Context, tx *store.Tx, fork string, o OilFill) error {
-	id, err := tx.NewID()
-	if err != nil {
-		return err
-	}
-	var dry, refill any
-	if o.DryML != 0 {
-		dry = o.DryML
-	}
-	if o.RefillML != 0 {
-		refill = o.RefillML
-	}
-	_, err = tx.Exec(ctx, `INSERT INTO oil_fill (id, fork, fitment, leg, chamber, dry_ml, refill_ml, gap_um, gap_how,
-		grade, source) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`,
-		id, fork, textOrNull(o.Fitment), o.Leg, o.Chamber, dry, refill, null(o.Gap), o.GapHow, o.Grade, o.Source)
-	return err
 }
 
 const forkColumns = ` f.id, f.name, f.layout, f.leg_um, f.note, f.source `
@@ -231,61 +169,4 @@ func ForkByID(ctx context.Context, tx *store.Tx, id string) (f Fork, ok bool, er
 		return Fork{}, false, err
 	}
 	return forks[0], true, nil
-}
-
-// ForksOf gives the fitments of a make and model, those that cover the year
-// only where year is not 0, by first year and fork. Make and model are
-// compared in normal form. Error: NotFound, naming what is known instead.
-func ForksOf(ctx context.Context, tx *store.Tx, maker, model string, year int) ([]Fitment, error) {
-	all, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m
-		WHERE m.make_norm = $1 AND m.model_norm = $2 ORDER BY m.year_from, m.fork`, Normal(maker), Normal(model))
-	if err != nil {
-		return nil, err
-	}
-	if len(all) == 0 {
-		return nil, noModel(ctx, tx, maker, model)
-	}
-	hits := slices.DeleteFunc(slices.Clone(all), func(f Fitment) bool { return !f.covers(year) })
-	if len(hits) == 0 {
-		var years []string
-		for _, f := range all {
-			years = append(years, f.Years())
-		}
-		return nil, fault.New(fault.NotFound, "catalog.no_year", all[0].Make, all[0].Model, year).
-			WithHint("catalog.no_year.hint", strings.Join(years, ", "))
-	}
-	return hits, nil
-}
-
-// noModel tells which models of the make are known, or which makes.
-func noModel(ctx context.Context, tx *store.Tx, maker, model string) error {
-	list := func(query string, args ...any) (names []string, err error) {
-		err = tx.Each(ctx, func(scan store.Scan) error {
-			var s string
-			err := scan(&s)
-			names = append(names, s)
-			return err
-		}, query, args...)
-		return names, err
-	}
-	models, err := list(`SELECT DISTINCT model FROM fitment WHERE make_norm = $1 ORDER BY model`, Normal(maker))
-	if err != nil {
-		return err
-	}
-	e := fault.New(fault.NotFound, "catalog.model_absent", maker, model)
-	if len(models) > 0 {
-		return e.WithHint("catalog.models.hint", maker, strings.Join(models, ", "))
-	}
-	makes, err := list(`SELECT DISTINCT make FROM fitment ORDER BY make`)
-	if err != nil {
-		return err
-	}
-	if len(makes) == 0 {
-		return e.WithHint("catalog.no_models.hint")
-	}
-	return e.WithHint("catalog.makes.hint", strings.Join(makes, ", "))
-}
-
-func (f Fitment) covers(year int) bool {
-	return year == 0 || f.YearFrom <= year && (f.YearTo == 0 || year <= f.YearTo)
 }

@@ -2,42 +2,11 @@ package catalog
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
 )
-
-const fitmentColumns = ` m.id, m.make, m.model, coalesce(m.year_from, 0), coalesce(m.year_to, 0), m.fork, m.source `
-
-func queryFitments(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Fitment, error) {
-	var all []Fitment
-	err := tx.Each(ctx, func(scan store.Scan) error {
-		var f Fitment
-		err := scan(&f.ID, &f.Make, &f.Model, &f.YearFrom, &f.YearTo, &f.Fork, &f.Source)
-		all = append(all, f)
-		return err
-	}, query, args...)
-	return all, err
-}
-
-// Years gives "2001-2004", or "2001-" for a model that is still built.
-func (f Fitment) Years() string {
-	switch f.YearTo {
-	case 0:
-		return fmt.Sprintf("%d-", f.YearFrom)
-	case f.YearFrom:
-		return fmt.Sprint(f.YearFrom)
-	}
-	return fmt.Sprintf("%d-%d", f.YearFrom, f.YearTo)
-}
-
-// FitmentsOfFork gives the bikes that carry a fork, by make, model and year.
-func FitmentsOfFork(ctx context.Context, tx *store.Tx, fork string) ([]Fitment, error) {
-	return queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.fork = $1
-		ORDER BY m.make_norm, m.model_norm, m.year_from`, fork)
-}
 
 // Positions gives the places of a fork in the order of the stack, with the
 // parts that sources name for them.
@@ -45,13 +14,14 @@ func Positions(ctx context.Context, tx *store.Tx, fork string) ([]Position, erro
 	var all []Position
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var p Position
-		err := scan(&p.ID, &p.Seq, &p.Role, &p.Leg, &p.PerLeg, &p.Renew, &p.Fitted, &p.Size.Inner, &p.Size.Outer,
+		err := scan(&p.ID, &p.Seq, &p.Role, &p.Leg, &p.PerLeg, &p.Renew, &p.Told, &p.Fitted, &p.Size.Inner, &p.Size.Outer,
 			&p.Size.Height, &p.Size.Overall, &p.Thread, &p.Note, &p.Head, &p.Seat, &p.Strength, &p.Coated, &p.Entered)
 		all = append(all, p)
 		return err
-	}, `SELECT id, seq, role, leg, per_leg, renew, fitted, coalesce(inner_um, 0), coalesce(outer_um, 0),
-		coalesce(height_um, 0), coalesce(overall_um, 0), thread, note, coalesce(head_um, 0), seat, strength, coated, entered
-		FROM position WHERE fork = $1 ORDER BY seq`, fork)
+	}, `SELECT o.id, o.seq, o.role, o.leg, o.per_leg, CASE WHEN o.renew_told = 1 THEN o.renew ELSE coalesce(r.renew, o.renew) END,
+		o.renew_told, o.fitted, coalesce(o.inner_um, 0), coalesce(o.outer_um, 0), coalesce(o.height_um, 0),
+		coalesce(o.overall_um, 0), o.thread, o.note, coalesce(o.head_um, 0), o.seat, o.strength, o.coated, o.entered
+		FROM position o LEFT JOIN renewal r ON r.role = o.role WHERE o.fork = $1 ORDER BY o.seq`, fork)
 	if err != nil {
 		return nil, err
 	}
@@ -67,19 +37,6 @@ func Positions(ctx context.Context, tx *store.Tx, fork string) ([]Position, erro
 		}
 	}
 	return all, nil
-}
-
-// OilFills gives the oil quantities of a fork, its own first.
-func OilFills(ctx context.Context, tx *store.Tx, fork string) ([]OilFill, error) {
-	var all []OilFill
-	err := tx.Each(ctx, func(scan store.Scan) error {
-		var o OilFill
-		err := scan(&o.Fitment, &o.Leg, &o.Chamber, &o.DryML, &o.RefillML, &o.Gap, &o.GapHow, &o.Grade, &o.Source)
-		all = append(all, o)
-		return err
-	}, `SELECT coalesce(fitment, ''), leg, chamber, coalesce(dry_ml, 0), coalesce(refill_ml, 0), coalesce(gap_um, 0),
-		gap_how, grade, source FROM oil_fill WHERE fork = $1 ORDER BY fitment IS NOT NULL, chamber DESC, leg, id`, fork)
-	return all, err
 }
 
 // Match is a part for a place, with the verdict and why.

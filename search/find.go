@@ -212,7 +212,7 @@ func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error)
 // noBike notes that a bike is not known in that year, and which years are.
 func (f *finder) noBike(ctx context.Context, tx *store.Tx) error {
 	for _, b := range f.q.Bikes {
-		_, err := catalog.ForksOf(ctx, tx, b.Make, b.Model, f.q.Year)
+		_, _, err := catalog.ForksOf(ctx, tx, catalog.BikeQuery{Make: b.Make, Model: b.Model, Year: f.q.Year})
 		if fault.KindOf(err) == fault.NotFound {
 			e := fault.Of(err)
 			f.notes = append(f.notes, e.Message, e.Hint)

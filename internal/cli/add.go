@@ -13,12 +13,13 @@ import (
 )
 
 func (a *app) addCommand() *cobra.Command {
-	return a.group("add", a.addPart, a.addFork, a.addPlace, a.addBike, a.addBin, a.addSupplier, a.addOffer, a.addContent, a.addMaker)
+	return a.group("add", a.addPart, a.addFork, a.addPlace, a.addBike, a.addSwap, a.addOil, a.addTorque, a.addBin, a.addSupplier,
+		a.addOffer, a.addContent, a.addMaker)
 }
 
 func (a *app) changeCommand() *cobra.Command {
-	return a.group("change", a.changePart, a.changeFork, a.changePlace, a.changeBike, a.changeSupplier, a.changeOffer,
-		a.changeContent, a.changeKit, a.changeLot)
+	return a.group("change", a.changePart, a.changeFork, a.changePlace, a.changeBike, a.changeSwap, a.changeOil, a.changeTorque,
+		a.changeRenewal, a.changeSupplier, a.changeOffer, a.changeContent, a.changeKit, a.changeLot)
 }
 
 // group makes a command that only holds others; their short help is the
@@ -52,10 +53,20 @@ var told = map[string]string{
 	"add place": "  forkstock add place \"Corva 39\" oil_seal --size 39x52x11\n" +
 		"  forkstock add place \"Corva 39\" clip --size '?x53x1.5' --after oil_seal\n" +
 		"  forkstock add place \"Corva 39\" oil --per-leg 480",
-	"add bike":     "  forkstock add bike Kaldrin \"Velda 400\" 2001-2004 \"Corva 39\"",
-	"add bin":      "  forkstock add bin A-01-1",
-	"add supplier": "  forkstock add supplier \"Halm & Co\" --days 3",
-	"add offer":    "  forkstock add offer \"Halm & Co\" H-1 KB-39 --pack 10 --price 45.50",
+	"add bike": "  forkstock add bike Kaldrin \"Velda 400\" 2001-2004 \"Corva 39\"\n" +
+		"  forkstock add bike Kaldrin \"Velda 400\" 2004 \"Pasko 39\" --variant S --frames V4-05000-",
+	"add swap": "  forkstock add swap V4-05120 \"Pasko 39\" --note \"from a Velda 400 S\"",
+	"add oil": "  forkstock add oil \"Corva 39\" --dry 480mL --gap 140 --gap-how \"spring out, leg fully compressed\" --cst 32.5 --index 150\n" +
+		"  forkstock add oil \"Corva 39\" --model \"Kaldrin Velda 400\" --years 2003-2004 --dry \"16.2 US fl oz\"",
+	"add torque": "  forkstock add torque \"Corva 39\" bottom_bolt \"25 Nm\" --manual \"workshop manual, edition 2\" --page 7-12\n" +
+		"  forkstock add torque --make Kaldrin --model \"Velda 400\" axle \"65 Nm\" --manual \"workshop manual, edition 2\"",
+	"change swap":    "  forkstock change swap V4-05120 --own",
+	"change oil":     "  forkstock change oil \"Corva 39\" --dry 485mL",
+	"change torque":  "  forkstock change torque \"Corva 39\" bottom_bolt --drop",
+	"change renewal": "  forkstock change renewal wiper always",
+	"add bin":        "  forkstock add bin A-01-1",
+	"add supplier":   "  forkstock add supplier \"Halm & Co\" --days 3",
+	"add offer":      "  forkstock add offer \"Halm & Co\" H-1 KB-39 --pack 10 --price 45.50",
 	"add content": "  forkstock add content PK-392 KB-39 --pieces 2\n" +
 		"  forkstock add content PK-392 --role clip --size '?x53x1.5' --pieces 2",
 	"change content": "  forkstock change content PK-392 KB-39 --pieces 0        (not in it)",

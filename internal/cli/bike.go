@@ -55,27 +55,40 @@ func (a *app) forkFacts(use string, f *shop.ForkFacts,
 }
 
 func (a *app) addBike() *cobra.Command {
-	return a.command("bike MAKE MODEL YEARS FORK", 4, 4, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		out, err := s.AddBike(ctx, shop.Bike{Make: args[0], Model: args[1], Years: args[2], Fork: args[3]})
-		return a.bike(out, err)
-	}))
+	var b shop.Bike
+	cmd := a.command("bike MAKE MODEL YEARS FORK [--variant V] [--code CODE] [--frames FROM-TO] | bike MAKE MODEL FORK --frames FROM-TO", 3, 4,
+		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+			b.Make, b.Model, b.Fork = args[0], args[1], args[len(args)-1]
+			if len(args) == 4 {
+				b.Years = args[2]
+			}
+			out, err := s.AddBike(ctx, b)
+			return a.bike(out, err)
+		}))
+	cmd.Flags().StringVar(&b.Variant, "variant", "", a.words.Say("cli.flag.variant"))
+	cmd.Flags().StringVar(&b.Code, "code", "", a.words.Say("cli.flag.code"))
+	cmd.Flags().StringVar(&b.Frames, "frames", "", a.words.Say("cli.flag.frames"))
+	return cmd
 }
 
 func (a *app) changeBike() *cobra.Command {
-	var years, fork string
-	cmd := a.command("bike MAKE MODEL YEARS FORK [--years YEARS] [--fork FORK]", 4, 4,
+	var c shop.BikeChange
+	cmd := a.command("bike MAKE MODEL YEARS FORK [--years YEARS] [--fork FORK] [--variant V] [--code CODE] [--frames FROM-TO]", 4, 4,
 		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-			out, err := s.ChangeBike(ctx, shop.Bike{Make: args[0], Model: args[1], Years: args[2], Fork: args[3]}, years, fork)
+			out, err := s.ChangeBike(ctx, shop.Bike{Make: args[0], Model: args[1], Years: args[2], Fork: args[3]}, c)
 			return a.bike(out, err)
 		}))
-	cmd.Flags().StringVar(&years, "years", "", a.words.Say("cli.flag.years"))
-	cmd.Flags().StringVar(&fork, "fork", "", a.words.Say("cli.flag.fork"))
+	cmd.Flags().StringVar(&c.Years, "years", "", a.words.Say("cli.flag.years"))
+	cmd.Flags().StringVar(&c.Fork, "fork", "", a.words.Say("cli.flag.fork"))
+	a.tellText(cmd, &c.Variant, "variant", "cli.flag.variant")
+	a.tellText(cmd, &c.Code, "code", "cli.flag.code")
+	a.tellText(cmd, &c.Frames, "frames", "cli.flag.frames")
 	return cmd
 }
 
 func (a *app) bike(out shop.Bike, err error) error {
 	if err == nil {
-		a.show(&out, func() { a.say("cli.bike.done", out.Make, out.Model, out.Years, out.Fork) })
+		a.show(&out, func() { a.say("cli.bike.done", out.Name(), out.Fork) })
 	}
 	return err
 }

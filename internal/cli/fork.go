@@ -12,7 +12,7 @@ import (
 
 func (a *app) forkCommand() *cobra.Command {
 	var q shop.ForkQuery
-	cmd := a.command("fork NAME | fork --make MAKE --model MODEL [--year YEAR]", 0, -1,
+	cmd := a.command("fork NAME | fork --make MAKE --model MODEL [--year YEAR] [--frame NUMBER] | fork --code CODE | fork --bike BIKE", 0, -1,
 		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 			q.Name = strings.Join(args, " ")
 			f, err := s.Fork(ctx, q)
@@ -25,10 +25,15 @@ func (a *app) forkCommand() *cobra.Command {
 	cmd.Flags().StringVar(&q.Make, "make", "", a.words.Say("cli.flag.make"))
 	cmd.Flags().StringVar(&q.Model, "model", "", a.words.Say("cli.flag.model"))
 	cmd.Flags().IntVar(&q.Year, "year", 0, a.words.Say("cli.flag.year"))
+	cmd.Flags().StringVar(&q.Variant, "variant", "", a.words.Say("cli.flag.variant"))
+	cmd.Flags().StringVar(&q.Code, "code", "", a.words.Say("cli.flag.code"))
+	cmd.Flags().StringVar(&q.Frame, "frame", "", a.words.Say("cli.flag.frame"))
+	cmd.Flags().StringVar(&q.Bike, "bike", "", a.words.Say("cli.flag.bike"))
 	return cmd
 }
 
 func (a *app) fork(f shop.Fork) {
+	a.foundBy(f)
 	a.say("cli.fork.head", f.Fork, a.mm(f.LegDiameter), a.words.Say("layout."+f.Layout))
 	for _, l := range f.Legs {
 		a.say("cli.fork.leg", a.words.Say("leg."+l.Leg), a.words.Say("damping."+l.Damping), a.words.Say("springing."+l.Springing))
@@ -36,8 +41,14 @@ func (a *app) fork(f shop.Fork) {
 	if len(f.Models) > 0 {
 		a.say("cli.fork.bikes", a.bikes(f.Models))
 	}
+	for _, s := range f.Swaps {
+		a.say("cli.fork.swap", s.Bike, s.Note)
+	}
 	if f.Note != "" {
 		fmt.Fprintln(a.out, f.Note)
+	}
+	for _, n := range f.Neighbours {
+		fmt.Fprintln(a.out, "! "+a.words.Text(n.Tell))
 	}
 	fmt.Fprintln(a.out)
 	a.say("cli.fork.stack")
@@ -45,6 +56,11 @@ func (a *app) fork(f shop.Fork) {
 		a.position(p)
 	}
 	a.oil(f.Oil)
+	if len(f.Tightening) > 0 {
+		fmt.Fprintln(a.out)
+		a.say("cli.fork.tightening")
+		a.tightening(f.Tightening)
+	}
 	a.kitsFor(f.Kits)
 	fmt.Fprintln(a.out)
 	if f.Missing > 0 {
@@ -60,6 +76,19 @@ func (a *app) fork(f shop.Fork) {
 	fmt.Fprintln(a.out)
 	for _, c := range f.Cautions {
 		fmt.Fprintln(a.out, "! "+a.words.Text(c))
+	}
+}
+
+// foundBy says by which bike the fork was found.
+func (a *app) foundBy(f shop.Fork) {
+	for _, m := range f.Bikes {
+		a.say("cli.fork.bike", m.Name())
+	}
+	if s := f.Swap; s != nil {
+		a.say("cli.fork.swapped", s.Bike, s.Fork, s.Person, s.At.Format("2006-01-02"))
+		if s.Note != "" {
+			fmt.Fprintln(a.out, s.Note)
+		}
 	}
 }
 
@@ -107,27 +136,5 @@ func (a *app) position(p shop.Position) {
 	}
 	if p.Missing > 0 {
 		fmt.Fprintln(a.out, "      "+a.words.Say("cli.fork.short", a.amount(p.Missing, p.Unit)))
-	}
-}
-
-func (a *app) oil(fills []shop.Oil) {
-	for _, o := range fills {
-		var said []string
-		if o.Model != "" {
-			said = append(said, o.Model)
-		}
-		if o.DryML > 0 {
-			said = append(said, a.words.Say("cli.oil.dry", o.DryML))
-		}
-		if o.RefillML > 0 {
-			said = append(said, a.words.Say("cli.oil.refill", o.RefillML))
-		}
-		if o.GapUM > 0 {
-			said = append(said, a.words.Say("cli.oil.gap", o.GapUM, o.GapHow))
-		}
-		if o.Grade != "" {
-			said = append(said, o.Grade)
-		}
-		a.say("cli.oil", a.words.Say("leg."+o.Leg), a.words.Say("cli.oil."+o.Chamber), strings.Join(said, ", "))
 	}
 }

@@ -48,8 +48,19 @@ func (a *app) settingsCommand() *cobra.Command {
 				}
 				a.words = words.For(set.Language)
 			}
-			a.show(&set, func() {
+			own, err := s.Renewals(ctx)
+			if err != nil {
+				return err
+			}
+			answer := struct {
+				shop.Settings
+				Renewals []shop.Renewal `json:"renewals"`
+			}{set, own}
+			a.show(&answer, func() {
 				a.settings(set)
+				for _, r := range own {
+					a.renewal(r)
+				}
 				if change != (shop.Change{}) {
 					a.say("cli.settings.serve")
 				}

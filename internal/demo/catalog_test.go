@@ -161,7 +161,7 @@ func testCodes(t *testing.T, db *store.DB) {
 func testStory(t *testing.T, db *store.DB) {
 	s := Story()
 	look(t, db, func(ctx context.Context, tx *store.Tx) error {
-		bikes, err := catalog.ForksOf(ctx, tx, s.Bike.Make, s.Bike.Model, s.Bike.Year)
+		bikes, _, err := catalog.ForksOf(ctx, tx, catalog.BikeQuery{Make: s.Bike.Make, Model: s.Bike.Model, Year: s.Bike.Year})
 		if err != nil || len(bikes) != 1 {
 			t.Fatalf("%v carries %d forks, %v", s.Bike, len(bikes), err)
 		}
@@ -177,7 +177,7 @@ func testStory(t *testing.T, db *store.DB) {
 		if _, err := catalog.PartNamed(ctx, tx, s.SharedNumber); fault.KindOf(err) != fault.Ambiguous {
 			t.Errorf("%s: %v", s.SharedNumber, err)
 		}
-		two, err := catalog.ForksOf(ctx, tx, s.TwoForks.Make, s.TwoForks.Model, s.TwoForks.Year)
+		two, _, err := catalog.ForksOf(ctx, tx, catalog.BikeQuery{Make: s.TwoForks.Make, Model: s.TwoForks.Model, Year: s.TwoForks.Year})
 		if err != nil || len(two) != 2 {
 			t.Errorf("%v carries %d forks, %v", s.TwoForks, len(two), err)
 		}

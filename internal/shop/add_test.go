@@ -394,7 +394,7 @@ func TestChangeBike(t *testing.T) {
 	} {
 		b := later
 		b.Years = tt.was
-		if got, err := s.ChangeBike(t.Context(), b, tt.now, ""); fault.KindOf(err) != tt.want || err == nil && got.Years != tt.now {
+		if got, err := s.ChangeBike(t.Context(), b, shop.BikeChange{Years: tt.now}); fault.KindOf(err) != tt.want || err == nil && got.Years != tt.now {
 			t.Errorf("%s to %s: %+v, %v; want %q", tt.was, tt.now, got, err, tt.want)
 		}
 	}

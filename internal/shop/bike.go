@@ -106,19 +106,31 @@ func or(typed, otherwise string) string {
 	return otherwise
 }
 
-// Bike says which fork a bike carries.
+// Bike says which fork some bikes carry.
 type Bike struct {
-	Make  string `json:"make"`
-	Model string `json:"model"`
-	Years string `json:"years"` // "2001", "2001-2004", "2001-" where it is still built
-	Fork  string `json:"fork"`
+	Make    string `json:"make"`
+	Model   string `json:"model"`
+	Variant string `json:"variant,omitempty"`
+	Code    string `json:"code,omitempty"`
+	Years   string `json:"years"`            // "2001", "2001-2004", "2001-" where it is still built; may be empty beside Frames
+	Frames  string `json:"frames,omitempty"` // frame numbers, as catalog.ParseFrames reads them
+	Fork    string `json:"fork"`
 }
 
-// AddBike says that a bike of those years carries a fork. Errors: Invalid,
-// NotFound, Conflict.
+// Name gives all that tells the bikes from others.
+func (b Bike) Name() string {
+	return Model{b.Make, b.Model, b.Variant, b.Code, b.Years, b.Frames}.Name()
+}
+
+func bike(m catalog.Fitment, f catalog.Fork) Bike {
+	return Bike{m.Make, m.Model, m.Variant, m.Code, m.Years(), m.Frames.String(), f.Name}
+}
+
+// AddBike says that some bikes carry a fork. Errors: Invalid, NotFound,
+// Conflict.
 func (s *Shop) AddBike(ctx context.Context, b Bike) (Bike, error) {
 	m := catalog.Fitment{Make: tidied(b.Make), Model: tidied(b.Model)}
-	if err := readYears(b.Years, &m); err != nil {
+	if err := (BikeChange{b.Years, "", &b.Variant, &b.Code, &b.Frames}).apply(&m); err != nil {
 		return b, err
 	}
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
@@ -128,63 +140,97 @@ func (s *Shop) AddBike(ctx context.Context, b Bike) (Bike, error) {
 		}
 		m.Fork, m.Source = f.ID, who.Name
 		m, err = catalog.AddFitment(ctx, tx, m)
-		b = Bike{m.Make, m.Model, m.Years(), f.Name}
+		b = bike(m, f)
 		return err
 	})
 	return b, err
 }
 
-// ChangeBike corrects what was told of a bike: to other years or another fork,
-// each where it is not empty. Errors: Invalid, NotFound, Conflict.
-func (s *Shop) ChangeBike(ctx context.Context, b Bike, years, fork string) (Bike, error) {
-	if years == "" && fork == "" {
-		return b, noChange()
+// BikeChange is what to change of some bikes: years and fork where they are
+// not empty, the rest where it is not nil.
+type BikeChange struct {
+	Years, Fork           string
+	Variant, Code, Frames *string
+}
+
+// apply sets all but the fork. Error: Invalid.
+func (c BikeChange) apply(m *catalog.Fitment) (err error) {
+	set(&m.Variant, c.Variant)
+	set(&m.Code, c.Code)
+	if c.Frames != nil {
+		if m.Frames, err = catalog.ParseFrames(tidied(*c.Frames)); err != nil {
+			return err
+		}
 	}
-	var asked catalog.Fitment
-	if err := readYears(b.Years, &asked); err != nil {
-		return b, err
+	if tidied(c.Years) == "" {
+		return nil
+	}
+	return readYears(c.Years, m)
+}
+
+// ChangeBike corrects what was told of some bikes, which b names as they were
+// told: Years are their years, or their frame numbers where they have none,
+// and a variant stands with Model. Errors: Invalid, NotFound, Ambiguous,
+// Conflict.
+func (s *Shop) ChangeBike(ctx context.Context, b Bike, c BikeChange) (Bike, error) {
+	if c == (BikeChange{}) {
+		return b, noChange()
 	}
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
 		f, err := catalog.ForkNamed(ctx, tx, b.Fork)
 		if err != nil {
 			return err
 		}
-		m, err := toldBike(ctx, tx, b, asked, f)
+		m, err := toldBike(ctx, tx, b, f)
 		if err != nil {
 			return err
 		}
-		if years != "" {
-			if err := readYears(years, &m); err != nil {
-				return err
-			}
+		if err := c.apply(&m); err != nil {
+			return err
 		}
-		if fork != "" {
-			if f, err = catalog.ForkNamed(ctx, tx, fork); err != nil {
+		if c.Fork != "" {
+			if f, err = catalog.ForkNamed(ctx, tx, c.Fork); err != nil {
 				return err
 			}
 		}
 		m.Fork, m.Source = f.ID, who.Name
-		b = Bike{m.Make, m.Model, m.Years(), f.Name}
+		b = bike(m, f)
 		return catalog.ChangeFitment(ctx, tx, m)
 	})
 	return b, err
 }
 
-// toldBike finds what was told of exactly those years.
-func toldBike(ctx context.Context, tx *store.Tx, b Bike, asked catalog.Fitment, f catalog.Fork) (catalog.Fitment, error) {
+// toldBike finds what was told of exactly those bikes.
+func toldBike(ctx context.Context, tx *store.Tx, b Bike, f catalog.Fork) (found catalog.Fitment, err error) {
+	var asked catalog.Fitment
+	if err := readYears(b.Years, &asked); err != nil {
+		if asked.Frames, err = catalog.ParseFrames(tidied(b.Years)); err != nil || !asked.Frames.Any() {
+			return found, readYears(b.Years, &asked)
+		}
+	}
 	told, err := catalog.FitmentsTold(ctx, tx, b.Make, b.Model, f.ID)
 	if err != nil {
-		return asked, err
+		return found, err
 	}
-	e := fault.New(fault.NotFound, "shop.bike_absent", clipped(b.Make), clipped(b.Model), asked.Years(), f.Name).
+	e := fault.New(fault.NotFound, "shop.bike_absent", clipped(b.Make), clipped(b.Model), clipped(b.Years), f.Name).
 		WithHint("shop.bike_absent.hint")
+	hits := 0
 	for _, m := range told {
-		if m.YearFrom == asked.YearFrom && m.YearTo == asked.YearTo {
-			return m, nil
+		if m.YearFrom == asked.YearFrom && m.YearTo == asked.YearTo &&
+			(asked.YearFrom != 0 || catalog.Normal(m.Frames.String()) == catalog.Normal(asked.Frames.String())) {
+			found = m
+			hits++
 		}
-		e.Candidates = append(e.Candidates, fault.Candidate{Name: m.Make + " " + m.Model + " " + m.Years()})
+		e.Candidates = append(e.Candidates, fault.Candidate{Name: m.Name()})
 	}
-	return asked, e
+	switch hits {
+	case 1:
+		return found, nil
+	case 0:
+		return found, e
+	}
+	e.Kind, e.Message = fault.Ambiguous, fault.Say("shop.bikes_possible", clipped(b.Make+" "+b.Model), f.Name)
+	return found, e.WithHint("shop.bikes_possible.hint")
 }
 
 var yearsForm = regexp.MustCompile(`^(\d{4})(?: ?([-–]) ?(\d{4})?)?$`)

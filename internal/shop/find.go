@@ -139,11 +139,3 @@ func (out *Found) fill(ctx context.Context, tx *store.Tx, hits search.Hits) erro
 	}
 	return nil
 }
-
-func models(fitments []catalog.Fitment) []Model {
-	out := []Model{}
-	for _, m := range fitments {
-		out = append(out, Model{m.Make, m.Model, m.Years()})
-	}
-	return out
-}

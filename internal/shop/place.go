@@ -15,7 +15,7 @@ type PlaceFacts struct {
 	SizeFacts
 	PerLeg *int64  // pieces, of oil mL; default 1, of oil none
 	Leg    *string // of catalog.Sides; default both
-	Renew  *string // of catalog.Renewals; default by the role
+	Renew  *string // of catalog.Renewals; empty or not told: the shop's habit, else common practice
 	Fitted *string // of catalog.Fitteds; default yes
 	Note   *string
 	Parts  []string // named for the place, whatever their sizes say
@@ -39,15 +39,9 @@ type Place struct {
 	Position
 }
 
-// renewals by role; any other is a matter of judgement. Common practice.
-var renewals = map[catalog.Role]string{
-	catalog.OilSeal: "always", catalog.Oil: "always", catalog.BottomWasher: "opened", catalog.DrainWasher: "opened",
-	catalog.BottomBolt: "damage", catalog.DrainScrew: "damage",
-}
-
 // newPlace is a place as it is where nothing else is told, in an empty fork.
 func newPlace(role catalog.Role) catalog.Position {
-	return catalog.Position{Role: role, Leg: "both", PerLeg: 1, Renew: or(renewals[role], "judge"), Fitted: "yes", Seq: 1}
+	return catalog.Position{Role: role, Leg: "both", PerLeg: 1, Renew: catalog.Renewal(role), Fitted: "yes", Seq: 1}
 }
 
 // AddPlace adds a place to a fork. Errors: Invalid, NotFound (fork, part, the
@@ -201,7 +195,12 @@ func (f PlaceFacts) apply(ctx context.Context, tx *store.Tx, p *catalog.Position
 		p.PerLeg = *f.PerLeg
 	}
 	set(&p.Leg, f.Leg)
-	set(&p.Renew, f.Renew)
+	if f.Renew != nil {
+		p.Renew, p.Told = wordFor("renew", tidied(*f.Renew), catalog.Renewals), true
+		if p.Renew == "" {
+			p.Renew, p.Told = catalog.Renewal(p.Role), false
+		}
+	}
 	set(&p.Fitted, f.Fitted)
 	set(&p.Note, f.Note)
 	for _, name := range f.Parts {

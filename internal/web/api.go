@@ -73,6 +73,8 @@ func forkQuery(r *http.Request) (shop.ForkQuery, error) {
 	return shop.ForkQuery{
 		Name: strings.TrimSpace(r.FormValue("name")),
 		Make: strings.TrimSpace(r.FormValue("make")), Model: strings.TrimSpace(r.FormValue("model")), Year: int(year),
+		Variant: strings.TrimSpace(r.FormValue("variant")), Code: strings.TrimSpace(r.FormValue("code")),
+		Frame: strings.TrimSpace(r.FormValue("frame")), Bike: strings.TrimSpace(r.FormValue("bike")),
 	}, err
 }
 

@@ -111,7 +111,15 @@ func named(path string, message fault.Message) string {
 func links(from *url.URL, candidates []fault.Candidate) []choice {
 	var out []choice
 	for _, c := range candidates {
-		query := url.Values{named(from.Path, fault.Message{}): {c.Name}}
+		query := url.Values{}
+		if from.Path == "/fork" && from.Query().Has("make") { // the fork that is chosen is that of the bike that was asked for
+			for _, name := range []string{"make", "model", "year"} {
+				if v := from.Query().Get(name); v != "" {
+					query.Set(name, v)
+				}
+			}
+		}
+		query.Set(named(from.Path, fault.Message{}), c.Name)
 		out = append(out, choice{from.Path + "?" + query.Encode(), c.Name, c.Tell})
 	}
 	return out

@@ -45,7 +45,7 @@ var addTexts = texts{
 	"catalog.bad_bike":             {"a bike needs a make and a model", "ein Motorrad braucht Marke und Modell"},
 	"catalog.bad_years":            {"{0} are no years of a bike: {1} to {2}, the first before the last", "{0} sind keine Baujahre: {1} bis {2}, das erste vor dem letzten"},
 	"catalog.bad_years.hint":       {"write 2001, 2001-2004, or 2001- for a bike that is still built", "2001 schreiben, 2001-2004 oder 2001- für ein Motorrad, das noch gebaut wird"},
-	"catalog.bike_twice":           {"{0} {1} of {2} is known to carry that fork already", "für {0} {1} von {2} ist diese Gabel schon bekannt"},
+	"catalog.bike_twice":           {"{0} is known to carry that fork already", "für {0} ist diese Gabel schon bekannt"},
 	"catalog.bike_twice.hint":      {"to correct it: forkstock change bike --help", "um es zu berichtigen: forkstock change bike --help"},
 	"catalog.supplier_twice":       {"there is a supplier {0} already ({1} days)", "es gibt schon einen Lieferanten {0} ({1} Tage)"},
 	"catalog.supplier_twice.hint":  {"to change its days: forkstock change supplier {0} --days 3", "um die Tage zu ändern: forkstock change supplier {0} --days 3"},
@@ -138,7 +138,7 @@ var addTexts = texts{
 	"cli.part.forks":            {"fits: {0}", "passt in: {0}"},
 	"cli.fork.next":             {"Next, what is in it: forkstock add place {0} oil_seal --size 39x52x11", "Weiter, was darin ist: forkstock add place {0} oil_seal --size 39x52x11"},
 	"cli.place.head":            {"Fork {0}, place {1}:", "Gabel {0}, Stelle {1}:"},
-	"cli.bike.done":             {"{0} {1} {2} has {3}.", "{0} {1} {2} hat {3}."},
+	"cli.bike.done":             {"{0} has {1}.", "{0} hat {1}."},
 	"cli.supplier.done":         {"Supplier {0}, {1} {1|day|days} from order to receipt.", "Lieferant {0}, {1} {1|Tag|Tage} von der Bestellung bis zur Lieferung."},
 	"cli.offer.done":            {"{0} sells {2} as {1}: pack of {3}, {4}.", "{0} verkauft {2} als {1}: Packung zu {3}, {4}."},
 }

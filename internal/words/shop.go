@@ -21,7 +21,7 @@ var shopTexts = texts{
 	"shop.bad_language.hint":   {"use --language en or --language de", "--language en oder --language de verwenden"},
 	"shop.currency_used":       {"{1} {1|value is|values are} in {0} already; the currency stays", "{1} {1|Wert steht|Werte stehen} schon in {0}; die Währung bleibt"},
 	"shop.fork_unnamed":        {"no fork named", "keine Gabel genannt"},
-	"shop.fork_unnamed.hint":   {"forkstock fork NAME, or forkstock fork --make M --model M --year Y", "forkstock fork NAME oder forkstock fork --make M --model M --year J"},
+	"shop.fork_unnamed.hint":   {"forkstock fork NAME, or forkstock fork --make M --model M --year Y, or --code, --frame, --bike", "forkstock fork NAME oder forkstock fork --make M --model M --year J oder --code, --frame, --bike"},
 	"shop.fork_twice_named":    {"a fork by name, or by a bike: not both", "eine Gabel mit Namen oder über ein Motorrad: nicht beides"},
 	"shop.forks_possible":      {"{0} can have more than one fork", "{0} kann mehr als eine Gabel haben"},
 	"shop.forks_possible.hint": {"look at the fork, then name it", "die Gabel ansehen, dann nennen"},

@@ -174,7 +174,7 @@ var table = join(
 	kitTexts, rubberTexts,
 	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, reorderTexts,
 	gs1Texts, scannerTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
-	addTexts, fitTexts, xrefTexts, claimTexts)
+	addTexts, forkTexts, fitTexts, xrefTexts, claimTexts)
 
 // join puts the rooms' texts together; an id that stands in two rooms is a
 // defect that stops the program at once.

@@ -1,0 +1,278 @@
+package shop
+
+import (
+	"context"
+	"strconv"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/measure"
+	"forkstock/internal/store"
+)
+
+// Oil is how much oil a leg takes, or the closed cartridge in it.
+type Oil struct {
+	Model    string            `json:"model,omitempty"` // where it holds for some bikes only
+	Leg      string            `json:"leg"`
+	Chamber  string            `json:"chamber"`
+	DryML    int64             `json:"dry_ml,omitempty"`    // per leg, after a strip-down
+	RefillML int64             `json:"refill_ml,omitempty"` // per leg, after draining
+	JobML    int64             `json:"job_ml,omitempty"`    // of all legs that this is said of, dry where that is known
+	GapUM    measure.Length    `json:"air_gap_um,omitempty"`
+	GapHow   string            `json:"air_gap_how,omitempty"`
+	Grade    string            `json:"grade,omitempty"`
+	CSt      catalog.Viscosity `json:"cst_40c_milli,omitempty"` // thousandths of a cSt
+	Index    int64             `json:"viscosity_index,omitempty"`
+	Source   string            `json:"source,omitempty"`
+	Note     fault.Message     `json:"note,omitzero"` // which of two values counts
+}
+
+// oilView shows a fill; bike names the bikes that it holds for, empty for all.
+func oilView(o catalog.OilFill, bike string) Oil {
+	out := Oil{
+		Model: bike, Leg: o.Leg, Chamber: o.Chamber, DryML: o.DryML, RefillML: o.RefillML, GapUM: o.Gap, GapHow: o.GapHow,
+		Grade: o.Grade, CSt: o.CSt, Index: o.Index, Source: o.Source,
+	}
+	if out.JobML = o.DryML; o.DryML == 0 {
+		out.JobML = o.RefillML
+	}
+	if o.Leg == "both" {
+		out.JobML *= 2
+	}
+	if o.Gap != 0 && out.JobML != 0 {
+		out.Note = fault.Say("shop.gap_wins")
+	}
+	return out
+}
+
+// addOil tells how much oil goes in: of one bike what holds for it, else all
+// that is told of the fork and its bikes. It gives the fills to count with.
+func (out *Fork) addOil(ctx context.Context, tx *store.Tx, c choice, fitments []catalog.Fitment) ([]catalog.OilFill, error) {
+	all, err := catalog.OilFills(ctx, tx, c.fork.ID)
+	if err != nil {
+		return nil, err
+	}
+	bikes := map[string]catalog.Fitment{}
+	for _, m := range fitments {
+		bikes[m.ID] = m
+	}
+	bike := ""
+	if len(c.bikes) == 1 {
+		bike = c.bikes[0].ID
+	}
+	count := catalog.OilOn(all, bike, c.year)
+	show := all
+	if bike != "" || c.swap != nil {
+		show = count
+	}
+	for _, o := range show {
+		name := ""
+		if m, ok := bikes[o.Fitment]; ok {
+			if o.YearFrom != 0 {
+				m.YearFrom, m.YearTo = o.YearFrom, o.YearTo
+			}
+			name = m.Name()
+		}
+		out.Oil = append(out.Oil, oilView(o, name))
+	}
+	return count, nil
+}
+
+// pourOil sets how much the places of oil take to what the fills say, dry. A
+// leg's first place of oil is the leg's, its second the cartridge's.
+func pourOil(positions []catalog.Position, fills []catalog.OilFill) {
+	places := map[string]int{} // of oil, by leg
+	for i := range positions {
+		p := &positions[i]
+		if p.Role != catalog.Oil {
+			continue
+		}
+		nth := max(places[p.Leg], places["both"])
+		places[p.Leg] = nth + 1
+		if nth >= len(catalog.Chambers) {
+			continue
+		}
+		for _, o := range fills {
+			if o.Chamber == catalog.Chambers[nth] && (o.Leg == p.Leg || o.Leg == "both") && o.DryML != 0 {
+				p.PerLeg = o.DryML
+			}
+		}
+	}
+}
+
+// OilFacts are what can be told of how much oil a leg takes. Nil stays as it
+// is, an empty text is not known.
+type OilFacts struct {
+	Dry    *string // volumes as measure.ParseVolume reads them
+	Refill *string
+	Gap    *string // air gap, as measure.ParseLength reads it
+	GapHow *string
+	Grade  *string
+	CSt    *string // at 40 C, as catalog.ParseViscosity reads it
+	Index  *string // viscosity index
+	Source *string // default: who tells it
+}
+
+// OilRequest says which fill is meant, and what of it.
+type OilRequest struct {
+	Fork    string
+	Model   string // make and model (and variant) of the bikes; empty: the fork's own
+	Years   string // of those bikes, or some of them
+	Leg     string // of catalog.Sides; adding: default both
+	Chamber string // of catalog.Chambers; default leg
+	OilFacts
+}
+
+// AddOil tells how much oil a fork takes, or takes on some bikes. Errors:
+// Invalid, NotFound, Ambiguous (the bikes), Conflict (it is told already).
+func (s *Shop) AddOil(ctx context.Context, q OilRequest) (Fork, error) {
+	return s.oil(ctx, q, func(ctx context.Context, tx *store.Tx, f catalog.Fork, o catalog.OilFill, all []catalog.OilFill, who Actor) error {
+		o.Leg, o.Source = or(q.Leg, "both"), who.Name
+		if err := q.apply(&o); err != nil {
+			return err
+		}
+		for _, old := range all {
+			if o.SameFill(old) {
+				return fault.New(fault.Conflict, "shop.oil_twice", f.Name, fault.Say("leg."+old.Leg), fault.Say("cli.oil."+old.Chamber)).
+					WithHint("shop.oil_twice.hint")
+			}
+		}
+		return catalog.AddOilFill(ctx, tx, f.ID, o)
+	})
+}
+
+// ChangeOil corrects how much oil a fork takes. Errors: Invalid, NotFound,
+// Ambiguous (the bikes, the leg).
+func (s *Shop) ChangeOil(ctx context.Context, q OilRequest) (Fork, error) {
+	if q.OilFacts == (OilFacts{}) {
+		return Fork{}, noChange()
+	}
+	return s.oil(ctx, q, func(ctx context.Context, tx *store.Tx, f catalog.Fork, o catalog.OilFill, all []catalog.OilFill, who Actor) error {
+		e := fault.New(fault.Ambiguous, "shop.oils_possible", f.Name).WithHint("shop.oils_possible.hint")
+		var hits []catalog.OilFill
+		for _, old := range all {
+			if old.Fitment == o.Fitment && old.Chamber == o.Chamber && old.YearFrom == o.YearFrom && old.YearTo == o.YearTo &&
+				(q.Leg == "" || old.Leg == q.Leg) {
+				hits = append(hits, old)
+				e.Candidates = append(e.Candidates, fault.Candidate{Name: "--leg " + old.Leg, Tell: fault.Say("leg." + old.Leg)})
+			}
+		}
+		switch {
+		case len(hits) == 0:
+			return fault.New(fault.NotFound, "shop.oil_absent", f.Name).WithHint("shop.oil_absent.hint")
+		case len(hits) > 1:
+			return e
+		}
+		o = hits[0]
+		if err := q.apply(&o); err != nil {
+			return err
+		}
+		if q.Source == nil {
+			o.Source = who.Name
+		}
+		return catalog.ChangeOilFill(ctx, tx, o)
+	})
+}
+
+// oil finds the fork, the bikes and what is told of their oil, lets keep do
+// the rest, and shows the fork as it is then.
+func (s *Shop) oil(ctx context.Context, q OilRequest, keep func(
+	context.Context, *store.Tx, catalog.Fork, catalog.OilFill, []catalog.OilFill, Actor) error,
+) (Fork, error) {
+	var out Fork
+	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
+		f, err := catalog.ForkNamed(ctx, tx, q.Fork)
+		if err != nil {
+			return err
+		}
+		o := catalog.OilFill{Chamber: or(q.Chamber, "leg")}
+		if tidied(q.Model) != "" || tidied(q.Years) != "" {
+			if o.Fitment, o.YearFrom, o.YearTo, err = bikesOf(ctx, tx, f, q.Model, q.Years); err != nil {
+				return err
+			}
+		}
+		all, err := catalog.OilFills(ctx, tx, f.ID)
+		if err != nil {
+			return err
+		}
+		if err := keep(ctx, tx, f, o, all, who); err != nil {
+			return err
+		}
+		out, err = forkView(ctx, tx, f)
+		return err
+	})
+	return out, err
+}
+
+// bikesOf finds the bikes with a fork by their make and model in one text, and
+// their years: exactly those told, or some of them, which it gives then.
+func bikesOf(ctx context.Context, tx *store.Tx, f catalog.Fork, name, years string) (id string, from, to int, err error) {
+	var asked catalog.Fitment
+	if tidied(years) != "" {
+		if err := readYears(years, &asked); err != nil {
+			return "", 0, 0, err
+		}
+	}
+	all, err := catalog.FitmentsOfFork(ctx, tx, f.ID)
+	if err != nil {
+		return "", 0, 0, err
+	}
+	var hits []catalog.Fitment
+	e := fault.New(fault.Ambiguous, "shop.bikes_possible", clipped(name), f.Name).WithHint("shop.bikes_possible.hint")
+	for _, m := range all {
+		named := catalog.Normal(m.Bike()) == catalog.Normal(name) || catalog.Normal(m.Make+m.Model) == catalog.Normal(name)
+		within := asked.YearFrom == 0 || m.YearFrom <= asked.YearFrom && (m.YearTo == 0 || asked.YearTo != 0 && asked.YearTo <= m.YearTo)
+		if named && within {
+			hits = append(hits, m)
+			e.Candidates = append(e.Candidates, fault.Candidate{Name: m.Name()})
+		}
+	}
+	switch {
+	case len(hits) > 1:
+		return "", 0, 0, e
+	case len(hits) == 0:
+		return "", 0, 0, fault.New(fault.NotFound, "shop.not_on_bike", clipped(name), tidied(years), f.Name).
+			WithHint("shop.bike_absent.hint")
+	case asked.YearFrom == 0 || asked.YearFrom == hits[0].YearFrom && asked.YearTo == hits[0].YearTo:
+		return hits[0].ID, 0, 0, nil
+	}
+	return hits[0].ID, asked.YearFrom, asked.YearTo, nil
+}
+
+// apply sets the facts that were told of o. Error: Invalid.
+func (f OilFacts) apply(o *catalog.OilFill) (err error) {
+	for _, v := range []struct {
+		told *string
+		to   *int64
+	}{{f.Dry, &o.DryML}, {f.Refill, &o.RefillML}} {
+		if err == nil && v.told != nil {
+			*v.to = 0
+			if text(v.told) != "" {
+				var ml measure.Volume
+				ml, err = measure.ParseVolume(*v.told)
+				*v.to = int64(ml)
+			}
+		}
+	}
+	if err == nil && f.Gap != nil {
+		if o.Gap = 0; text(f.Gap) != "" {
+			o.Gap, err = measure.ParseLength(*f.Gap)
+		}
+	}
+	if err == nil && f.CSt != nil {
+		if o.CSt = 0; text(f.CSt) != "" {
+			o.CSt, err = catalog.ParseViscosity(text(f.CSt))
+		}
+	}
+	if err == nil && f.Index != nil {
+		if o.Index = 0; text(f.Index) != "" {
+			if o.Index, err = strconv.ParseInt(text(f.Index), 10, 64); err != nil {
+				err = fault.New(fault.Invalid, "shop.bad_index", clipped(*f.Index)).WithHint("shop.bad_index.hint")
+			}
+		}
+	}
+	set(&o.GapHow, f.GapHow)
+	set(&o.Grade, f.Grade)
+	set(&o.Source, f.Source)
+	return err
+}
