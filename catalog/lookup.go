@@ -101,8 +101,12 @@ func alike(ctx context.Context, tx *store.Tx, want Wanted) ([]Part, error) {
 }
 
 // ForksTaking gives the names of the forks with a place that a part fits, by
-// name.
+// name; of an old version those that it may still be fitted to.
 func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
+	if s, found, err := SuccessionOf(ctx, tx, p.ID); err != nil || found && !s.BothWays {
+		forks, err2 := UsableIn(ctx, tx, p.ID)
+		return append([]string{}, forks...), firstError(err, err2)
+	}
 	names := []string{}
 	type place struct {
 		fork string
@@ -143,4 +147,29 @@ func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
 		}
 	}
 	return names, nil
+}
+
+// Equivalents gives the parts of other makers that have the role and the size
+// of a part, by number; what only one of the two states speaks against it. Old
+// versions are left out.
+func Equivalents(ctx context.Context, tx *store.Tx, p Part) ([]Match, error) {
+	want := Position{Role: p.Role, Size: p.Size, Thread: p.Thread, Traits: p.Traits}
+	candidates, err := alike(ctx, tx, want.Wanted())
+	if err != nil {
+		return nil, err
+	}
+	var fits []Match
+	for _, c := range candidates {
+		if Normal(c.Maker) == Normal(p.Maker) {
+			continue
+		}
+		back := Wanted{Role: c.Role, Size: c.Size, Thread: c.Thread, Traits: c.Traits}
+		there, _ := Fit(want.Wanted(), c)
+		here, _ := Fit(back, p)
+		if worse(there, here) == Fits {
+			fits = append(fits, Match{Part: c, Verdict: Fits, Why: []fault.Message{fault.Say("catalog.same_size")}})
+		}
+	}
+	replaced, err := replacedOf(ctx, tx, fits)
+	return slices.DeleteFunc(fits, func(m Match) bool { return replaced[m.Part.ID] }), err
 }

@@ -203,8 +203,9 @@ func ownerOf(ctx context.Context, tx *store.Tx, r Ref) (part string, err error) 
 var lookAlike = strings.NewReplacer("O", "0", "I", "1")
 
 // LookAlikes gives the numbers, at most three, that read like a name once O
-// and 0, I and 1 count as one. They are other numbers until somebody says so.
-func LookAlikes(ctx context.Context, tx *store.Tx, name string) ([]Ref, error) {
+// and 0, I and 1 count as one; with begins also those that only begin so. They
+// are other numbers until somebody says so.
+func LookAlikes(ctx context.Context, tx *store.Tx, name string, begins bool) ([]Ref, error) {
 	maker, number, cut := strings.Cut(name, "/")
 	if !cut {
 		maker, number = "", name
@@ -222,7 +223,8 @@ func LookAlikes(ctx context.Context, tx *store.Tx, name string) ([]Ref, error) {
 			SELECT maker, maker_norm, number, number_norm FROM part WHERE merged_into IS NULL
 			UNION SELECT maker, maker_norm, number, number_norm FROM other_number
 			UNION SELECT maker, maker_norm, number, number_norm FROM replacement)
-		WHERE replace(replace(number_norm, 'O', '0'), 'I', '1') = $1 AND ($2 = '' OR maker_norm = $2)
-		ORDER BY number_norm, maker_norm LIMIT 3`, lookAlike.Replace(Normal(number)), Normal(maker))
+		WHERE substr(replace(replace(number_norm, 'O', '0'), 'I', '1'), 1, iif($3, length($1), 1000)) = $1
+			AND ($2 = '' OR maker_norm = $2)
+		ORDER BY length(number_norm), number_norm, maker_norm LIMIT 3`, lookAlike.Replace(Normal(number)), Normal(maker), begins)
 	return all, err
 }

@@ -95,28 +95,39 @@ func PartNamed(ctx context.Context, tx *store.Tx, name string) (Part, error) {
 // alikes are suggested, never taken. Errors: NotFound, Ambiguous with
 // candidates.
 func PartFor(ctx context.Context, tx *store.Tx, name string) (p Part, how fault.Message, err error) {
-	all, err := NumbersNamed(ctx, tx, name)
+	n, err := NumberNamed(ctx, tx, name)
 	if err != nil {
 		return p, how, err
 	}
-	switch len(all) {
-	case 1:
-		return all[0].stands(ctx, tx, name)
-	case 0:
-		return p, how, absent(ctx, tx, name)
+	return n.stands(ctx, tx, name)
+}
+
+// NumberNamed finds what NUMBER or MAKER/NUMBER means, a part or a number that
+// is known from a replacement alone. Errors: NotFound, Ambiguous with
+// candidates.
+func NumberNamed(ctx context.Context, tx *store.Tx, name string) (Named, error) {
+	all, err := NumbersNamed(ctx, tx, name)
+	switch {
+	case err != nil:
+		return Named{}, err
+	case len(all) == 1:
+		return all[0], nil
+	case len(all) == 0:
+		return Named{}, absent(ctx, tx, name)
 	}
 	e := fault.New(fault.Ambiguous, "catalog.part_ambiguous", name).WithHint("catalog.part_ambiguous.hint", all[0].Name())
 	for _, n := range all {
 		c := fault.Candidate{Name: n.Name()}
 		if n.Part != "" {
-			if p, _, err = PartByID(ctx, tx, n.Part); err != nil {
-				return p, how, err
+			p, _, err := PartByID(ctx, tx, n.Part)
+			if err != nil {
+				return n, err
 			}
 			c.Tell = fault.Plain(p.Description)
 		}
 		e.Candidates = append(e.Candidates, c)
 	}
-	return Part{}, how, e
+	return Named{}, e
 }
 
 // stands gives the part that a number stands for: its own, or the newest that
@@ -146,7 +157,7 @@ func (n Named) stands(ctx context.Context, tx *store.Tx, name string) (p Part, h
 // absent says that there is no such part, and which look like it.
 func absent(ctx context.Context, tx *store.Tx, name string) error {
 	e := fault.New(fault.NotFound, "catalog.part_absent", short(name)).WithHint("catalog.part_absent.hint", words.ShellWord(short(name)))
-	alike, err := LookAlikes(ctx, tx, name)
+	alike, err := LookAlikes(ctx, tx, name, false)
 	if err != nil {
 		return err
 	}

@@ -343,9 +343,27 @@ type Succession struct {
 	BothWays bool
 }
 
+// Old says of the old part that it is an old version, or that it still does.
+func (s Succession) Old() fault.Message {
+	if s.BothWays {
+		return fault.Say("catalog.still_does", s.Current.Name(), s.By.Tail())
+	}
+	return fault.Say("catalog.old_version", s.By.New.Name(), s.By.Tail())
+}
+
 // SuccessionOf gives what became of a part; found is false where it is current.
 func SuccessionOf(ctx context.Context, tx *store.Tx, part string) (s Succession, found bool, err error) {
 	l, err := linkOfPart(ctx, tx, part)
+	if err != nil {
+		return s, false, err
+	}
+	return succession(ctx, tx, l)
+}
+
+// SuccessionOfNumber gives what became of a number; found is false where it is
+// current, or nothing is known of it.
+func SuccessionOfNumber(ctx context.Context, tx *store.Tx, r Ref) (s Succession, found bool, err error) {
+	l, err := linkOf(ctx, tx, r)
 	if err != nil {
 		return s, false, err
 	}

@@ -51,7 +51,7 @@ func usableAt(ctx context.Context, tx *store.Tx, part, position string) (source 
 // replaced one way is an old version and no fit, unless it is marked usable
 // for the fork; what replaced one that fits is offered, too.
 func renewed(ctx context.Context, tx *store.Tx, pos Position, fits, near []Match) ([]Match, error) {
-	replaced, err := replacedAmong(ctx, tx, append(slices.Clone(fits), near...))
+	replaced, err := replacedOf(ctx, tx, append(slices.Clone(fits), near...))
 	if err != nil || len(replaced) == 0 {
 		return append(fits, near...), err
 	}
@@ -107,9 +107,9 @@ func oldFor(ctx context.Context, tx *store.Tx, pos Position, m Match, s Successi
 	case usable:
 		m.Why = append(m.Why, fault.Say("catalog.still_usable", s.Current.Name(), source))
 	case s.BothWays:
-		m.Why = append(m.Why, fault.Say("catalog.still_does", s.Current.Name(), s.By.Tail()))
+		m.Why = append(m.Why, s.Old())
 	default:
-		m.Verdict, m.Why = No, []fault.Message{fault.Say("catalog.old_version", s.By.New.Name(), s.By.Tail())}
+		m.Verdict, m.Why = No, []fault.Message{s.Old()}
 	}
 	return m, err
 }
@@ -126,12 +126,18 @@ func successorFor(pos Position, p, old Part, by Replacement) Match {
 	return Match{Part: p, Verdict: Fits, Why: why}
 }
 
-// replacedAmong gives the ids of those parts of matches that were replaced.
-func replacedAmong(ctx context.Context, tx *store.Tx, matches []Match) (map[string]bool, error) {
+// replacedOf gives the ids of those parts of matches that were replaced.
+func replacedOf(ctx context.Context, tx *store.Tx, matches []Match) (map[string]bool, error) {
 	ids := []string{}
 	for _, m := range matches {
 		ids = append(ids, m.Part.ID)
 	}
+	return ReplacedAmong(ctx, tx, ids)
+}
+
+// ReplacedAmong gives those of some parts' ids of which a number was replaced;
+// SuccessionOf tells by what.
+func ReplacedAmong(ctx context.Context, tx *store.Tx, ids []string) (map[string]bool, error) {
 	list, err := json.Marshal(ids)
 	if err != nil {
 		return nil, fault.Of(err)

@@ -31,7 +31,11 @@ func (f *finder) parts(ctx context.Context, tx *store.Tx, found set, ranked []ca
 		return err
 	}
 	f.hits.Total = len(all)
-	for _, c := range all[:min(len(all), f.opt.Limit)] {
+	all = all[:min(len(all), f.opt.Limit)]
+	if err := sayOld(ctx, tx, all); err != nil {
+		return err
+	}
+	for _, c := range all {
 		p, ok, err := catalog.PartByID(ctx, tx, c.part.ID)
 		if err != nil {
 			return err
@@ -117,11 +121,15 @@ func (f *finder) suggest(ctx context.Context, tx *store.Tx) error {
 		return nil
 	}
 	for _, w := range append([]string{f.q.Text}, f.q.Words...) {
-		names, err := lookAlikes(ctx, tx, catalog.Normal(w))
+		alike, err := catalog.LookAlikes(ctx, tx, w, true)
 		if err != nil {
 			return err
 		}
-		if len(names) > 0 {
+		if len(alike) > 0 {
+			var names []string
+			for _, r := range alike {
+				names = append(names, r.Name())
+			}
 			f.hits.Suggest = fault.Say("search.look_alike", w, strings.Join(names, ", "))
 			return nil
 		}

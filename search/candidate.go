@@ -25,9 +25,10 @@ type candidate struct {
 type tier int
 
 const (
-	named  tier = iota // its number or code is the text
-	meets              // it meets all conditions
-	begins             // its number begins with the text
+	named    tier = iota // its number or code is the text
+	replaces             // it replaced the number that is the text
+	meets                // it meets all conditions
+	begins               // its number begins with the text
 )
 
 // A set holds candidates by the part's id. A nil set is no condition yet: it
@@ -65,10 +66,11 @@ func (s set) keep(f func(candidate) bool) {
 	maps.DeleteFunc(s, func(_ string, c candidate) bool { return !f(c) })
 }
 
-// names reports whether any part is in s because the text names it.
+// names reports whether any part is in s because the text names it, or one
+// that it replaced.
 func (s set) names() bool {
 	for _, c := range s {
-		if c.tier == named {
+		if c.tier <= replaces {
 			return true
 		}
 	}
@@ -110,6 +112,6 @@ func partsWhere(ctx context.Context, tx *store.Tx, t tier, says judge, where str
 		return nil
 	}, `SELECT p.id, p.role, coalesce(p.inner_um, 0), coalesce(p.outer_um, 0), coalesce(p.height_um, 0),
 		coalesce(p.overall_um, 0), p.thread, p.number_norm, p.maker_norm
-		FROM part p WHERE `+where+` ORDER BY p.number_norm, p.maker_norm`, args...)
+		FROM part p WHERE p.merged_into IS NULL AND (`+where+`) ORDER BY p.number_norm, p.maker_norm`, args...)
 	return all, err
 }

@@ -124,7 +124,7 @@ func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog
 		here := set{}
 		for _, m := range matches {
 			c := candidate{part: m.Part, number: catalog.Normal(m.Part.Number), maker: catalog.Normal(m.Part.Maker), tier: meets}
-			c.near = m.Verdict == catalog.Near
+			c.near = m.Verdict != catalog.Fits // near, or an old version
 			c.why = fault.Say("search.why_fits", p.who(), list(m.Why))
 			if c.near {
 				c.why = fault.Say("search.why_near", p.who(), fault.Say("verdict.near"), list(m.Why))

@@ -156,7 +156,7 @@ type plain struct {
 var likeMarks = strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`)
 
 func (p plain) having(ctx context.Context, field string, words, only []string) (map[string]int, error) {
-	query := `SELECT id FROM part WHERE description || ' ' || maker || ' ' || material || ' ' || elastomer || ' ' || thread
+	query := `SELECT id FROM part WHERE merged_into IS NULL AND description || ' ' || maker || ' ' || material || ' ' || elastomer || ' ' || thread
 		LIKE $1 ESCAPE '\' ORDER BY id`
 	if field == forkField {
 		query = `SELECT id FROM fork WHERE name || ' ' || layout || ' ' || note LIKE $1 ESCAPE '\' ORDER BY id`

@@ -69,7 +69,7 @@ func changes(ctx context.Context, tx *store.Tx, after int64, n int) ([]change, e
 		c.words = joined(roleWords[catalog.Role(role)], description, maker, material, elastomer, thread, name, layout, note)
 		all = append(all, c)
 		return err
-	}, `SELECT c.gen, c.kind, c.id, p.id IS NULL AND f.id IS NULL, coalesce(p.role, ''), coalesce(p.description, ''),
+	}, `SELECT c.gen, c.kind, c.id, (p.id IS NULL OR p.merged_into IS NOT NULL) AND f.id IS NULL, coalesce(p.role, ''), coalesce(p.description, ''),
 		coalesce(p.maker, ''), coalesce(p.material, ''), coalesce(p.elastomer, ''), coalesce(p.thread, ''),
 		coalesce(f.name, ''), coalesce(f.layout, ''), coalesce(f.note, '')
 		FROM change c LEFT JOIN part p ON c.kind = 'part' AND p.id = c.id

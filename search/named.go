@@ -31,6 +31,9 @@ func byNumber(ctx context.Context, tx *store.Tx, norm string) (set, error) {
 			all.add(c)
 		}
 	}
+	if err := byOtherNumber(ctx, tx, norm, all); err != nil {
+		return nil, err
+	}
 	return all, byItemNumber(ctx, tx, norm, all)
 }
 
@@ -64,15 +67,8 @@ func byItemNumber(ctx context.Context, tx *store.Tx, norm string, all set) error
 		return err
 	}
 	for _, o := range offers {
-		if old, ok := all[o.part]; ok && old.tier <= o.t {
-			continue
-		}
-		found, err := partsWhere(ctx, tx, o.t, func(catalog.Part) (fault.Message, bool) { return o.why, false }, `p.id = $1`, o.part)
-		if err != nil {
+		if err := addPart(ctx, tx, all, o.part, o.t, o.why); err != nil {
 			return err
-		}
-		for _, c := range found {
-			all.add(c)
 		}
 	}
 	return nil
@@ -147,24 +143,10 @@ func byName(ctx context.Context, tx *store.Tx, text string) (set, error) {
 	if !ok {
 		return nil, nil
 	}
-	return partsWhere(ctx, tx, named, because("search.why_number"), `p.maker_norm = $1 AND p.number_norm = $2`,
+	all, err := partsWhere(ctx, tx, named, because("search.why_number"), `p.maker_norm = $1 AND p.number_norm = $2`,
 		catalog.Normal(maker), catalog.Normal(number))
-}
-
-// lookAlikes gives the numbers, at most three, that are or begin like norm
-// once O and 0, I and 1 count as one; each with its maker.
-func lookAlikes(ctx context.Context, tx *store.Tx, norm string) (names []string, err error) {
-	if len(norm) < 3 || !hasDigit(norm) {
-		return nil, nil
+	if err != nil || len(all) > 0 {
+		return all, err
 	}
-	one := strings.NewReplacer("O", "0", "I", "1").Replace(norm)
-	err = tx.Each(ctx, func(scan store.Scan) error {
-		var p catalog.Part
-		err := scan(&p.Maker, &p.Number)
-		names = append(names, p.Name())
-		return err
-	}, `SELECT maker, number FROM part
-		WHERE substr(replace(replace(number_norm, 'O', '0'), 'I', '1'), 1, length($1)) = $1
-		ORDER BY length(number_norm), number_norm, maker_norm LIMIT 3`, one)
-	return names, err
+	return all, byRef(ctx, tx, text, all)
 }

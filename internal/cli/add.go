@@ -14,12 +14,14 @@ import (
 
 func (a *app) addCommand() *cobra.Command {
 	return a.group("add", a.addPart, a.addFork, a.addPlace, a.addBike, a.addSwap, a.addOil, a.addTorque, a.addBin, a.addSupplier,
-		a.addOffer, a.addContent, a.addMaker)
+		a.addOffer, a.addContent, a.addMaker,
+		a.addNumber, a.addReplacement, a.addUsable)
 }
 
 func (a *app) changeCommand() *cobra.Command {
 	return a.group("change", a.changePart, a.changeFork, a.changePlace, a.changeBike, a.changeSwap, a.changeOil, a.changeTorque,
-		a.changeRenewal, a.changeSupplier, a.changeOffer, a.changeContent, a.changeKit, a.changeLot)
+		a.changeRenewal, a.changeSupplier, a.changeOffer, a.changeContent, a.changeKit, a.changeLot,
+		a.changeReplacement)
 }
 
 // group makes a command that only holds others; their short help is the
@@ -78,6 +80,11 @@ var told = map[string]string{
 	"change fork":     "  forkstock change fork \"Corva 39\" --note \"cap with a 30 mm hexagon\"",
 	"change place":    "  forkstock change place \"Corva 39\" wiper --fitted no",
 	"change bike":     "  forkstock change bike Kaldrin \"Velda 400\" 2001-2004 \"Corva 39\" --years 2001-2005",
+	"add number":      "  forkstock add number KB-39 Vaskuro/VK11-901",
+	"add replacement": "  forkstock add replacement Tolmek/KB-38 Tolmek/KB-39 --since 2019 --reason \"taller lip\"",
+	"add usable":      "  forkstock add usable KB-38 \"Corva 39\" --source \"tried on the bench\"",
+	"change replacement": "  forkstock change replacement KB-38 KB-39 --both-ways\n" +
+		"  forkstock change replacement KB-38 KB-39 --wrong",
 	"change supplier": "  forkstock change supplier \"Halm & Co\" --days 5",
 	"change offer": "  forkstock change offer \"Halm & Co\" H-1 --price 48\n" +
 		"  forkstock change offer \"Halm & Co\" H-1 --price \"\"        (not known)",

@@ -94,10 +94,26 @@ func (a *app) foundBy(f shop.Fork) {
 
 // buy names the part to get for a place that lacks some.
 func (a *app) buy(p shop.Position) string {
-	if len(p.Parts) == 0 || p.Parts[0].Verdict != "fits" {
+	if part := p.Buy(); part != nil {
+		return part.Name()
+	}
+	return ""
+}
+
+// doubt says why a part for a place is not simply one that fits.
+func (a *app) doubt(fit shop.Fit) string {
+	if fit.Verdict == "fits" && !fit.Old {
 		return ""
 	}
-	return p.Parts[0].Name()
+	var why []string
+	for _, r := range fit.Reasons {
+		why = append(why, a.words.Text(r))
+	}
+	text := "  " + strings.Join(why, "; ")
+	if fit.Verdict == "near" {
+		text = "  " + a.words.Say("verdict.near") + ": " + strings.Join(why, "; ")
+	}
+	return text
 }
 
 func (a *app) position(p shop.Position) {
@@ -121,14 +137,7 @@ func (a *app) position(p shop.Position) {
 		return
 	}
 	for _, fit := range p.Parts {
-		line := fmt.Sprintf("      %-26s  %s", fit.Name(), a.inStock(fit.Part))
-		if fit.Verdict == "near" {
-			var why []string
-			for _, r := range fit.Reasons {
-				why = append(why, a.words.Text(r))
-			}
-			line += "  " + a.words.Say("verdict.near") + ": " + strings.Join(why, "; ")
-		}
+		line := fmt.Sprintf("      %-26s  %s", fit.Name(), a.inStock(fit.Part)) + a.doubt(fit)
 		if !fit.Why.IsZero() {
 			line += "  (" + a.words.Text(fit.Why) + ")"
 		}

@@ -82,6 +82,7 @@ func (a *app) undoCommand() *cobra.Command {
 }
 
 func (a *app) posted(out shop.Posted) {
+	a.how(out.How)
 	if out.Repeated {
 		a.say("cli.posted.repeated", out.Posting.Key)
 	}

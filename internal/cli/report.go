@@ -19,7 +19,10 @@ func (a *app) stockCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		a.show(&out, func() { a.stock(out) })
+		a.show(&out, func() {
+			a.how(out.How)
+			a.stock(out)
+		})
 		return nil
 	}))
 	cmd.ValidArgsFunction = a.completeParts(0)
@@ -68,7 +71,10 @@ func (a *app) ledgerCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		a.show(&out, func() { a.ledger(out) })
+		a.show(&out, func() {
+			a.how(out.How)
+			a.ledger(out)
+		})
 		return nil
 	}))
 	cmd.ValidArgsFunction = a.completeParts(0)

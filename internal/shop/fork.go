@@ -66,8 +66,31 @@ type Position struct {
 // Fit is a part for a place, with the verdict.
 type Fit struct {
 	Part
-	Verdict catalog.Verdict `json:"verdict"` // fits or near
+	Verdict catalog.Verdict `json:"verdict"` // fits or near; no: an old version, not to be fitted
 	Reasons []fault.Message `json:"reasons"`
+	Old     bool            `json:"old,omitempty"` // it was replaced
+}
+
+// turn says when a part is offered among those that fit: an old version that
+// may still be fitted and lies there goes first, one to be bought last.
+func (f Fit) turn() int {
+	switch {
+	case !f.Old:
+		return 1
+	case f.Available > 0:
+		return 0
+	}
+	return 2
+}
+
+// Buy gives the part to get where some are missing: of what fits and is no old
+// version, the one that most is there of. nil where none is known.
+func (p Position) Buy() *Fit {
+	i := slices.IndexFunc(p.Parts, func(f Fit) bool { return f.Verdict == catalog.Fits && !f.Old })
+	if i < 0 {
+		return nil
+	}
+	return &p.Parts[i]
 }
 
 // Fork gives what both legs of a fork need. Errors: Invalid, NotFound,
@@ -170,7 +193,7 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, fills []c
 			if err != nil {
 				return err
 			}
-			v.Parts = append(v.Parts, Fit{part, m.Verdict, m.Why})
+			v.Parts = append(v.Parts, Fit{part, m.Verdict, m.Why, m.Old})
 			if m.Verdict != catalog.Fits {
 				continue
 			}
@@ -187,7 +210,7 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, fills []c
 			out.Missing++
 		}
 		slices.SortStableFunc(v.Parts, func(a, b Fit) int { // what fits first, of that what is there
-			return cmp.Or(strings.Compare(string(a.Verdict), string(b.Verdict)), cmp.Compare(b.Available, a.Available))
+			return cmp.Or(strings.Compare(string(a.Verdict), string(b.Verdict)), cmp.Compare(a.turn(), b.turn()), cmp.Compare(b.Available, a.Available))
 		})
 		out.Positions = append(out.Positions, v)
 	}

@@ -20,7 +20,8 @@ type Posted struct {
 	Found     int64      `json:"found"`    // pieces that the book did not know of, posted for review
 	// FoundSeq is the number of the movement that brought them in. Undoing the
 	// posting leaves them there; undoing that number takes them back, too.
-	FoundSeq int64 `json:"found_seq,omitempty"`
+	FoundSeq int64         `json:"found_seq,omitempty"`
+	How      fault.Message `json:"how,omitzero"` // how the part came to be meant, where not by its own number
 }
 
 // Posting is the head of an entry.
@@ -78,15 +79,14 @@ func (s *Shop) Move(ctx context.Context, q MoveRequest) (Posted, error) {
 	}
 	var out Posted
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
-		part, err := catalog.PartNamed(ctx, tx, q.Part)
+		part, how, err := catalog.PartFor(ctx, tx, q.Part)
 		if err != nil {
 			return err
 		}
 		m := moving{q: q, part: part, who: who}
-		if out, err = m.post(ctx, tx); err != nil {
-			return err
-		}
-		return nil
+		out, err = m.post(ctx, tx)
+		out.How = how
+		return err
 	})
 	return out, err
 }

@@ -155,11 +155,12 @@ func offer(i catalog.Item) Offer {
 // Ambiguous.
 func (s *Shop) PartPage(ctx context.Context, name string) (page PartPage, err error) {
 	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		p, err := catalog.PartNamed(ctx, tx, name)
+		p, how, err := catalog.PartFor(ctx, tx, name)
 		if err != nil {
 			return err
 		}
 		page, err = s.partPage(ctx, tx, p)
+		page.Why = how
 		return err
 	})
 	return page, err

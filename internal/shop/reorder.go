@@ -49,6 +49,7 @@ type ReorderLine struct {
 	OnHand         int64         `json:"on_hand"`
 	OrderUpTo      int64         `json:"order_up_to"`
 	Why            fault.Message `json:"why"`
+	Replaces       []string      `json:"replaces,omitempty"` // old numbers whose use counts here
 }
 
 // ReorderRequest narrows the list.
@@ -149,6 +150,11 @@ func (s *Shop) reorderLines(ctx context.Context, tx *store.Tx, asOf time.Time,
 	if err != nil {
 		return nil, err
 	}
+	now, err := currently(ctx, tx, parts, use, free)
+	if err != nil {
+		return nil, err
+	}
+	parts = now.parts
 	var pieces [][]int64
 	for _, p := range parts {
 		if p.Unit == catalog.Piece && use[p.ID] != nil {
@@ -161,7 +167,7 @@ func (s *Shop) reorderLines(ctx context.Context, tx *store.Tx, asOf time.Time,
 		if len(use[p.ID]) == 0 && p.Minimum == 0 {
 			continue
 		}
-		items, err := catalog.ItemsOf(ctx, tx, p.ID)
+		p, items, err := now.offers(ctx, tx, p)
 		if err != nil {
 			return nil, err
 		}
@@ -174,6 +180,7 @@ func (s *Shop) reorderLines(ctx context.Context, tx *store.Tx, asOf time.Time,
 			return nil, err
 		}
 		if needed {
+			l.Replaces = now.old[p.ID]
 			lines = append(lines, l)
 		}
 	}

@@ -16,8 +16,9 @@ import (
 
 // Stock is what is where.
 type Stock struct {
-	Lines    []StockLine `json:"lines"`
-	Currency string      `json:"currency"`
+	Lines    []StockLine   `json:"lines"`
+	Currency string        `json:"currency"`
+	How      fault.Message `json:"how,omitzero"` // how the part came to be meant, where not by its own number
 }
 
 // StockLine is what lies in a bin of one lot.
@@ -41,10 +42,11 @@ type StockLine struct {
 func (s *Shop) Stock(ctx context.Context, part string) (Stock, error) {
 	out := Stock{Lines: []StockLine{}, Currency: s.settings.Currency}
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		id, err := partID(ctx, tx, part)
+		id, how, err := partID(ctx, tx, part)
 		if err != nil {
 			return err
 		}
+		out.How = how
 		out.Lines, err = s.stockLines(ctx, tx, id)
 		sortLines(out.Lines)
 		return err
@@ -52,13 +54,14 @@ func (s *Shop) Stock(ctx context.Context, part string) (Stock, error) {
 	return out, err
 }
 
-// partID gives the id of a named part, empty for no name.
-func partID(ctx context.Context, tx *store.Tx, name string) (string, error) {
+// partID gives the id of a named part, empty for no name, and how it came to be
+// meant where not by its own number.
+func partID(ctx context.Context, tx *store.Tx, name string) (id string, how fault.Message, err error) {
 	if name == "" {
-		return "", nil
+		return "", how, nil
 	}
-	p, err := catalog.PartNamed(ctx, tx, name)
-	return p.ID, err
+	p, how, err := catalog.PartFor(ctx, tx, name)
+	return p.ID, how, err
 }
 
 func (s *Shop) stockLines(ctx context.Context, tx *store.Tx, part string) ([]StockLine, error) {
@@ -89,7 +92,7 @@ func (s *Shop) stockLines(ctx context.Context, tx *store.Tx, part string) ([]Sto
 }
 
 func partsByID(ctx context.Context, tx *store.Tx) (map[string]catalog.Part, error) {
-	parts, err := catalog.Parts(ctx, tx)
+	parts, err := catalog.PartsEver(ctx, tx)
 	byID := make(map[string]catalog.Part, len(parts))
 	for _, p := range parts {
 		byID[p.ID] = p
@@ -99,8 +102,9 @@ func partsByID(ctx context.Context, tx *store.Tx) (map[string]catalog.Part, erro
 
 // Ledger is how the stock came so.
 type Ledger struct {
-	Movements []Entry `json:"movements"`
-	Currency  string  `json:"currency"`
+	Movements []Entry       `json:"movements"`
+	Currency  string        `json:"currency"`
+	How       fault.Message `json:"how,omitzero"` // how the part came to be meant, where not by its own number
 }
 
 // Entry is a movement with its posting.
@@ -123,10 +127,11 @@ type Entry struct {
 func (s *Shop) Ledger(ctx context.Context, part string) (Ledger, error) {
 	out := Ledger{Movements: []Entry{}, Currency: s.settings.Currency}
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		id, err := partID(ctx, tx, part)
+		id, how, err := partID(ctx, tx, part)
 		if err != nil {
 			return err
 		}
+		out.How = how
 		entries, err := inventory.Ledger(ctx, tx, id)
 		if err != nil {
 			return err

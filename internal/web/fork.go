@@ -18,19 +18,10 @@ type forkPage struct {
 }
 
 // place is a position with its parts apart: what fits and lies here, what fits
-// and would have to be bought, and what only comes near.
+// and would have to be bought, what only comes near, and old versions.
 type place struct {
 	shop.Position
-	Here, Empty, Near []shop.Fit
-}
-
-// Buy gives the part to get where some are missing: what fits, and most is
-// there of. nil where none is known.
-func (p place) Buy() *shop.Fit {
-	if len(p.Parts) == 0 || p.Parts[0].Verdict != catalog.Fits {
-		return nil
-	}
-	return &p.Parts[0]
+	Here, Empty, Near, Old []shop.Fit
 }
 
 func placeOf(p shop.Position) place {
@@ -39,6 +30,8 @@ func placeOf(p shop.Position) place {
 		switch {
 		case f.Verdict == catalog.Near:
 			out.Near = append(out.Near, f)
+		case f.Verdict == catalog.No:
+			out.Old = append(out.Old, f)
 		case f.OnHand == 0:
 			out.Empty = append(out.Empty, f)
 		default:

@@ -1,0 +1,126 @@
+package search
+
+import (
+	"context"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// Numbers that are not a part's own: further ones, those that it replaced, and
+// those of records that were merged into it.
+
+// byOtherNumber adds the parts that have norm, or what begins with it, as a
+// further number, and those that replaced the number norm.
+func byOtherNumber(ctx context.Context, tx *store.Tx, norm string, all set) error {
+	type other struct {
+		part string
+		catalog.Ref
+		norm string
+	}
+	var others []other
+	until := norm
+	if len([]rune(norm)) >= 2 {
+		until += beyond
+	}
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var o other
+		err := scan(&o.part, &o.Maker, &o.Number, &o.norm)
+		others = append(others, o)
+		return err
+	}, `SELECT part, maker, number, number_norm FROM other_number WHERE number_norm >= $1 AND number_norm <= $2
+		UNION ALL SELECT merged_into, maker, number, number_norm FROM part
+			WHERE merged_into IS NOT NULL AND number_norm >= $1 AND number_norm <= $2
+		ORDER BY 4, 2`, norm, until)
+	if err != nil {
+		return err
+	}
+	for _, o := range others {
+		t := begins
+		if o.norm == norm {
+			t = named
+		}
+		if err := addPart(ctx, tx, all, o.part, t, fault.Say("search.why_other", o.Name())); err != nil {
+			return err
+		}
+	}
+	return byReplaced(ctx, tx, norm, all)
+}
+
+// byReplaced adds what replaced the number norm, of whichever maker.
+func byReplaced(ctx context.Context, tx *store.Tx, norm string, all set) error {
+	var old []string
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var r catalog.Ref
+		err := scan(&r.Maker, &r.Number)
+		old = append(old, r.Name())
+		return err
+	}, `SELECT DISTINCT maker, number FROM replacement WHERE number_norm = $1 ORDER BY maker_norm`, norm)
+	if err != nil {
+		return err
+	}
+	for _, name := range old {
+		if err := byRef(ctx, tx, name, all); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// byRef adds the part that MAKER/NUMBER stands for as a further number, and the
+// newest that the shop keeps of what replaced it.
+func byRef(ctx context.Context, tx *store.Tx, name string, all set) error {
+	refs, err := catalog.NumbersNamed(ctx, tx, name)
+	if err != nil || len(refs) != 1 {
+		return err
+	}
+	n := refs[0]
+	if n.Part != "" {
+		if err := addPart(ctx, tx, all, n.Part, named, fault.Say("search.why_other", n.Name())); err != nil {
+			return err
+		}
+	}
+	s, found, err := catalog.SuccessionOfNumber(ctx, tx, n.Ref)
+	if err != nil || !found || s.Part == "" {
+		return err
+	}
+	return addPart(ctx, tx, all, s.Part, replaces, fault.Say("search.why_replaces", n.Name(), s.By.Tail()))
+}
+
+// addPart adds a part unless it is there for a better reason.
+func addPart(ctx context.Context, tx *store.Tx, all set, part string, t tier, why fault.Message) error {
+	if old, ok := all[part]; ok && old.tier <= t {
+		return nil
+	}
+	found, err := partsWhere(ctx, tx, t, func(catalog.Part) (fault.Message, bool) { return why, false }, `p.id = $1`, part)
+	for _, c := range found {
+		all.add(c)
+	}
+	return err
+}
+
+// sayOld adds to the reason of each part that was replaced by what it was.
+func sayOld(ctx context.Context, tx *store.Tx, all []candidate) error {
+	ids := []string{}
+	for _, c := range all {
+		ids = append(ids, c.part.ID)
+	}
+	replaced, err := catalog.ReplacedAmong(ctx, tx, ids)
+	if err != nil || len(replaced) == 0 {
+		return err
+	}
+	for i, c := range all {
+		if !replaced[c.part.ID] {
+			continue
+		}
+		s, found, err := catalog.SuccessionOf(ctx, tx, c.part.ID)
+		if err != nil {
+			return err
+		}
+		if found {
+			all[i].why = list([]fault.Message{c.why, s.Old()})
+		}
+	}
+	return nil
+}
