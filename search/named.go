@@ -137,7 +137,7 @@ func byCode(ctx context.Context, tx *store.Tx, text string) (all set, note fault
 	return all, note, nil
 }
 
-// byName gives the part that MAKER/NUMBER names.
+// byName gives the part that MAKER/NUMBER names, and what replaced it.
 func byName(ctx context.Context, tx *store.Tx, text string) (set, error) {
 	maker, number, ok := strings.Cut(text, "/")
 	if !ok {
@@ -145,8 +145,8 @@ func byName(ctx context.Context, tx *store.Tx, text string) (set, error) {
 	}
 	all, err := partsWhere(ctx, tx, named, because("search.why_number"), `p.maker_norm = $1 AND p.number_norm = $2`,
 		catalog.Normal(maker), catalog.Normal(number))
-	if err != nil || len(all) > 0 {
-		return all, err
+	if err != nil {
+		return nil, err
 	}
 	return all, byRef(ctx, tx, text, all)
 }
