@@ -126,14 +126,14 @@ func (a *app) changeReplacement() *cobra.Command {
 			return a.xrefs(out, err)
 		}))
 	a.tellReplacement(cmd, &f)
-	cmd.Flags().BoolVar(&f.Wrong, "wrong", false, a.words.Say("cli.flag.wrong"))
+	cmd.Flags().BoolVar(&f.Wrong, "wrong", false, a.words.Say("cli.flag.not_replaced"))
 	return cmd
 }
 
 func (a *app) tellReplacement(cmd *cobra.Command, f *shop.ReplacementFacts) {
 	a.tellFlag(cmd, &f.BothWays, "both-ways", "cli.flag.both_ways")
-	a.tellText(cmd, &f.Since, "since", "cli.flag.replaced")
-	a.tellText(cmd, &f.Reason, "reason", "cli.flag.why")
+	a.tellText(cmd, &f.Since, "since", "cli.flag.replaced_since")
+	a.tellText(cmd, &f.Reason, "reason", "cli.flag.replaced_why")
 	a.tellText(cmd, &f.Source, "source", "cli.flag.source")
 	cmd.ValidArgsFunction = a.completeParts(0)
 }
