@@ -160,7 +160,9 @@ func (s *Shop) PartPage(ctx context.Context, name string) (page PartPage, err er
 			return err
 		}
 		page, err = s.partPage(ctx, tx, p)
-		page.Why = how
+		if !how.IsZero() {
+			page.Why = how
+		}
 		return err
 	})
 	return page, err
