@@ -144,6 +144,57 @@ func (tx *Tx) One(ctx context.Context, dest []any, query string, args ...any) (b
 	return true, nil
 }
 
+// A Stmt is a statement made ready for many runs in its transaction, with
+// which it ends.
+type Stmt struct {
+	raw *sql.Stmt
+	tx  *Tx
+}
+
+// Prepare makes a statement ready. Preparing takes longer than running where
+// one statement runs for each of many rows.
+func (tx *Tx) Prepare(ctx context.Context, query string) (*Stmt, error) {
+	raw, err := tx.raw.PrepareContext(ctx, numbered(query))
+	if err != nil {
+		return nil, tx.opt.Explain(err)
+	}
+	return &Stmt{raw, tx}, nil
+}
+
+// Exec runs the statement.
+func (s *Stmt) Exec(ctx context.Context, args ...any) error {
+	_, err := s.raw.ExecContext(ctx, args...)
+	return s.tx.opt.Explain(err)
+}
+
+// One copies the only row of the statement into dest, and reports whether
+// there was one.
+func (s *Stmt) One(ctx context.Context, dest []any, args ...any) (bool, error) {
+	err := s.raw.QueryRowContext(ctx, args...).Scan(dest...)
+	if errors.Is(err, sql.ErrNoRows) {
+		return false, nil
+	}
+	return err == nil, s.tx.opt.Explain(err)
+}
+
+// Try runs f, and takes back what f has changed where it fails; the
+// transaction goes on in either case.
+func (tx *Tx) Try(ctx context.Context, f func() error) error {
+	if _, err := tx.Exec(ctx, `SAVEPOINT try`); err != nil {
+		return err
+	}
+	failed := f()
+	if failed != nil {
+		if _, err := tx.Exec(ctx, `ROLLBACK TO try`); err != nil {
+			return errors.Join(failed, err)
+		}
+	}
+	if _, err := tx.Exec(ctx, `RELEASE try`); err != nil {
+		return errors.Join(failed, err)
+	}
+	return failed
+}
+
 // Into collects the destinations of One.
 func Into(dest ...any) []any { return dest }
 

@@ -232,16 +232,22 @@ ALTER TABLE supplier ADD COLUMN discount INTEGER CHECK (discount BETWEEN 0 AND 1
 
 -- Files taken in; a large one is staged first and switched in by short transactions.
 CREATE TABLE import (
-  id      TEXT PRIMARY KEY,
-  kind    TEXT NOT NULL,
-  file    TEXT NOT NULL,                                 -- its name
-  sum     TEXT NOT NULL,                                 -- SHA-256 of its bytes
-  person  TEXT NOT NULL REFERENCES person (id),
-  at      TEXT NOT NULL,
-  state   TEXT NOT NULL CHECK (state IN ('staged', 'switching', 'done')),
-  reached INTEGER NOT NULL DEFAULT 0,                    -- last staged row that is in
-  rows    INTEGER NOT NULL DEFAULT 0
+  id        TEXT PRIMARY KEY,
+  kind      TEXT NOT NULL,
+  about     TEXT NOT NULL DEFAULT '',                    -- what else the command said: supplier, net or less what
+  file      TEXT NOT NULL,                               -- its name
+  sum       TEXT NOT NULL,                               -- SHA-256 of its bytes
+  person    TEXT NOT NULL REFERENCES person (id),
+  at        TEXT NOT NULL,
+  state     TEXT NOT NULL CHECK (state IN ('staging', 'switching', 'done')),
+  rows      INTEGER NOT NULL DEFAULT 0,                  -- staged
+  reached   INTEGER NOT NULL DEFAULT 0,                  -- last staged row that is in
+  added     INTEGER NOT NULL DEFAULT 0,
+  changed   INTEGER NOT NULL DEFAULT 0,
+  unchanged INTEGER NOT NULL DEFAULT 0,
+  refused   INTEGER NOT NULL DEFAULT 0                   -- staged, and not in for what was found then
 ) STRICT;
+CREATE INDEX import_sum ON import (sum, kind);
 CREATE TABLE import_row (
   import TEXT NOT NULL REFERENCES import (id),
   seq    INTEGER NOT NULL,
