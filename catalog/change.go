@@ -93,13 +93,13 @@ func nameParts(ctx context.Context, tx *store.Tx, p Position) error {
 	return nil
 }
 
-// ChangeSupplier keeps the lead time of the supplier with its id. Error:
-// Invalid.
+// ChangeSupplier keeps lead time and discount of the supplier with its id.
+// Error: Invalid.
 func ChangeSupplier(ctx context.Context, tx *store.Tx, s Supplier) error {
 	if err := s.check(); err != nil {
 		return err
 	}
-	_, err := tx.Exec(ctx, `UPDATE supplier SET lead_days = $2 WHERE id = $1`, s.ID, s.LeadDays)
+	_, err := tx.Exec(ctx, `UPDATE supplier SET lead_days = $2, discount = $3 WHERE id = $1`, s.ID, s.LeadDays, s.discount())
 	return err
 }
 
@@ -120,13 +120,12 @@ func itemsNumbered(ctx context.Context, tx *store.Tx, supplier, number string) (
 		WHERE i.supplier = $1 AND i.number_norm = $2 ORDER BY i.id`, supplier, Normal(number))
 }
 
-// ChangeItem keeps what i says of the item with its id: description, part,
-// pack and price. Error: Invalid.
+// ChangeItem keeps what i says of the item with its id, all but supplier and
+// number. Error: Invalid.
 func ChangeItem(ctx context.Context, tx *store.Tx, i Item) error {
 	if err := i.check(); err != nil {
 		return err
 	}
-	_, err := tx.Exec(ctx, `UPDATE supplier_item SET description = $2, part = $3, pack = $4, pack_price_minor = $5
-		WHERE id = $1`, i.ID, i.Description, textOrNull(i.Part), i.Pack, i.price())
+	_, err := tx.Exec(ctx, updateItem, i.updated()...)
 	return err
 }

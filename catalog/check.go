@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"slices"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -170,6 +171,7 @@ func (s Supplier) check() error {
 	return firstError(
 		checkTexts(field{"supplier", s.Name, mostName}),
 		checkRange("days", int64(s.LeadDays), 0, mostDays),
+		checkRange("discount", s.Discount, 0, 100_00),
 	)
 }
 
@@ -178,7 +180,10 @@ func (i Item) check() error {
 		return fault.New(fault.Invalid, "catalog.bad_item", short(i.Number))
 	}
 	return firstError(
-		checkTexts(field{"number", i.Number, mostName}, field{"description", i.Description, mostText}),
+		checkTexts(
+			field{"number", i.Number, mostName}, field{"description", strings.ReplaceAll(i.Description, "\n", " "), mostText},
+			field{"maker", i.Maker, mostName}, field{"number", i.MakerNumber, mostName}, field{"note", strings.ReplaceAll(i.Note, "\n", " "), mostText},
+		),
 		checkRange("pack", i.Pack, 1, mostAmount),
 		checkRange("price", i.PackPriceMinor, 0, mostPrice),
 	)

@@ -168,6 +168,17 @@ func absent(ctx context.Context, tx *store.Tx, name string) error {
 	return e
 }
 
+// PartOf gives the part of a maker under a number; ok is false where there is
+// none.
+func PartOf(ctx context.Context, tx *store.Tx, maker, number string) (p Part, ok bool, err error) {
+	parts, err := queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.maker_norm = $1 AND p.number_norm = $2
+		ORDER BY p.id`, Normal(maker), Normal(number))
+	if err != nil || len(parts) == 0 {
+		return Part{}, false, err
+	}
+	return parts[0], true, nil
+}
+
 // PartByID gives the part of an id; ok is false where there is none.
 func PartByID(ctx context.Context, tx *store.Tx, id string) (p Part, ok bool, err error) {
 	parts, err := queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.id = $1 ORDER BY p.id`, id)

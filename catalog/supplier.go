@@ -13,6 +13,10 @@ type Supplier struct {
 	ID       string
 	Name     string
 	LeadDays int // from order to receipt
+	// Discount is how the supplier's price lists are to be read: hundredths of
+	// a percent off the printed price, 0 where they are net.
+	Discount int64
+	Told     bool // whether Discount was told
 }
 
 // Item is what a supplier offers. It becomes a part when the shop uses it.
@@ -26,6 +30,11 @@ type Item struct {
 	Pack           int64  // of the part's unit
 	PackPriceMinor int64  // net
 	Priced         bool   // false: the price is not known, and is not 0
+	Code           string // that the list gives, as Link has it; nobody has linked it yet
+	Maker          string // that the list names
+	MakerNumber    string // under which the maker sells it
+	Listed         string // day of the list that named it last
+	Note           string // what else the list says
 	LeadDays       int    // of the supplier, given by queries
 }
 
@@ -45,15 +54,35 @@ func AddSupplier(ctx context.Context, tx *store.Tx, s Supplier) (Supplier, error
 	if s.ID, err = tx.NewID(); err != nil {
 		return s, err
 	}
-	_, err = tx.Exec(ctx, `INSERT INTO supplier (id, name, name_norm, lead_days) VALUES ($1, $2, $3, $4)`,
-		s.ID, s.Name, Normal(s.Name), s.LeadDays)
+	_, err = tx.Exec(ctx, `INSERT INTO supplier (id, name, name_norm, lead_days, discount) VALUES ($1, $2, $3, $4, $5)`,
+		s.ID, s.Name, Normal(s.Name), s.LeadDays, s.discount())
 	return s, err
+}
+
+// discount gives NULL while nobody has told how the lists are to be read.
+func (s Supplier) discount() any {
+	if !s.Told {
+		return nil
+	}
+	return s.Discount
+}
+
+// Suppliers gives every supplier, by name.
+func Suppliers(ctx context.Context, tx *store.Tx) ([]Supplier, error) {
+	var all []Supplier
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var s Supplier
+		err := scan(&s.ID, &s.Name, &s.LeadDays, &s.Discount, &s.Told)
+		all = append(all, s)
+		return err
+	}, `SELECT id, name, lead_days, coalesce(discount, 0), discount IS NOT NULL FROM supplier ORDER BY name_norm`)
+	return all, err
 }
 
 // SupplierNamed finds a supplier. Error: NotFound.
 func SupplierNamed(ctx context.Context, tx *store.Tx, name string) (s Supplier, err error) {
-	ok, err := tx.One(ctx, store.Into(&s.ID, &s.Name, &s.LeadDays),
-		`SELECT id, name, lead_days FROM supplier WHERE name_norm = $1`, Normal(name))
+	ok, err := tx.One(ctx, store.Into(&s.ID, &s.Name, &s.LeadDays, &s.Discount, &s.Told), `SELECT id, name, lead_days,
+		coalesce(discount, 0), discount IS NOT NULL FROM supplier WHERE name_norm = $1`, Normal(name))
 	if err == nil && !ok {
 		err = fault.New(fault.NotFound, "catalog.supplier_absent", short(name)).WithHint("catalog.supplier_absent.hint", words.ShellWord(short(name)))
 	}
@@ -79,9 +108,7 @@ func AddItem(ctx context.Context, tx *store.Tx, i Item) (Item, error) {
 	if i.ID, err = tx.NewID(); err != nil {
 		return i, err
 	}
-	_, err = tx.Exec(ctx, `INSERT INTO supplier_item (id, supplier, number, number_norm, description, part, pack,
-		pack_price_minor) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
-		i.ID, i.Supplier, i.Number, Normal(i.Number), i.Description, textOrNull(i.Part), i.Pack, i.price())
+	_, err = tx.Exec(ctx, insertItem, i.inserted()...)
 	return i, err
 }
 
@@ -94,7 +121,7 @@ func (i Item) price() any {
 }
 
 const itemColumns = ` i.id, i.supplier, s.name, i.number, i.description, coalesce(i.part, ''), i.pack,
-	coalesce(i.pack_price_minor, 0), i.pack_price_minor IS NOT NULL, s.lead_days `
+	coalesce(i.pack_price_minor, 0), i.pack_price_minor IS NOT NULL, s.lead_days, i.code, i.maker, i.maker_number, i.listed, i.note `
 
 // ItemsOf gives the items by which a part can be bought, by supplier.
 func ItemsOf(ctx context.Context, tx *store.Tx, part string) ([]Item, error) {
@@ -117,7 +144,7 @@ func queryItems(ctx context.Context, tx *store.Tx, query string, args ...any) ([
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var i Item
 		err := scan(&i.ID, &i.Supplier, &i.SupplierName, &i.Number, &i.Description, &i.Part, &i.Pack,
-			&i.PackPriceMinor, &i.Priced, &i.LeadDays)
+			&i.PackPriceMinor, &i.Priced, &i.LeadDays, &i.Code, &i.Maker, &i.MakerNumber, &i.Listed, &i.Note)
 		all = append(all, i)
 		return err
 	}, query, args...)

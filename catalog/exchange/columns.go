@@ -3,6 +3,7 @@ package exchange
 import (
 	"strings"
 
+	"forkstock/catalog"
 	"forkstock/internal/table"
 )
 
@@ -40,6 +41,17 @@ func sizes() []Column {
 	}
 }
 
+// traits are the columns of what tells parts of one size apart.
+func traits() []Column {
+	return []Column{
+		{Name: "head_mm", Form: Length, Words: "head, head height, Kopfhöhe"},
+		{Name: "seat", Form: Word, Words: "seat, head seat, Auflage, Sitz", Choices: catalog.Seats},
+		{Name: "strength", Words: "strength, property class, Festigkeit, Festigkeitsklasse"},
+		{Name: "coated", Form: Word, Words: "coated, coated face, beschichtet", Choices: catalog.Coatings},
+		{Name: "entered", Words: "size as entered"},
+	}
+}
+
 // join puts columns and groups of columns into one list.
 func join(groups ...[]Column) (all []Column) {
 	for _, g := range groups {
@@ -61,7 +73,7 @@ func parts() *Kind {
 			{Name: "description", Words: descriptionWords},
 			{Name: "unit", Form: Word, Words: "unit, Einheit, ME, Mengeneinheit", Choices: []string{"piece", "mL"}},
 		},
-		sizes(),
+		sizes(), traits(),
 		[]Column{
 			{Name: "material", Words: "Werkstoff, Material"},
 			{Name: "elastomer", Mark: true, Words: "rubber, Gummi, Elastomer"},

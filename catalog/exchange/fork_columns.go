@@ -24,7 +24,7 @@ func forks() *Kind {
 			{Name: "renew", Form: Word, Words: "renew, Erneuern", Choices: catalog.Renewals},
 			{Name: "fitted", Form: Word, Words: "fitted, verbaut", Choices: catalog.Fitteds},
 		},
-		sizes(),
+		sizes(), traits(),
 		[]Column{
 			{Name: "place_note"},
 			{Name: "part_number", Form: Number, Words: numberWords},

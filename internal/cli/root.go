@@ -48,7 +48,7 @@ func (a *app) root() *cobra.Command {
 		a.scanCommand(), a.receiveCommand(), a.waitingCommand(), a.linkCommand(), a.packsCommand(),
 		a.confirmCommand(), a.withdrawCommand(), a.sourcesCommand(),
 		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
-		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.exportCommand(),
+		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.importCommand(), a.exportCommand(),
 		a.serveCommand(),
 	)
 	root.InitDefaultCompletionCmd()

@@ -171,6 +171,7 @@ func (p *Printer) fill(v reflect.Value) {
 
 // table is every message there is.
 var table = join(
+	importTexts,
 	kitTexts, rubberTexts,
 	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, reorderTexts,
 	gs1Texts, scannerTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
