@@ -138,8 +138,13 @@ func (i Item) with(list Item) Item {
 		to   *string
 		told string
 	}{
-		{&i.Description, list.Description}, {&i.Part, list.Part}, {&i.Code, list.Code}, {&i.Maker, list.Maker},
-		{&i.MakerNumber, list.MakerNumber}, {&i.Listed, list.Listed}, {&i.Note, list.Note},
+		{&i.Description, list.Description},
+		{&i.Part, list.Part},
+		{&i.Code, list.Code},
+		{&i.Maker, list.Maker},
+		{&i.MakerNumber, list.MakerNumber},
+		{&i.Listed, list.Listed},
+		{&i.Note, list.Note},
 	} {
 		if t.told != "" {
 			*t.to = t.told

@@ -16,7 +16,7 @@ const (
 	makerWords       = "maker, manufacturer, brand, make of part, Hersteller, Marke, Fabrikat"
 	descriptionWords = "description, text, name, title, designation, item description, Bezeichnung, Beschreibung, Benennung, " +
 		"Artikelbezeichnung, Artikeltext, Kurztext"
-	sourceWords = "source, from, Quelle, Herkunft"
+	sourceWords = "source, Quelle, Herkunft"
 	gtinWords   = "gtin, ean, ean13, ean-13, ean code, upc, EAN-Code, EAN-Nummer"
 	amountWords = "amount, quantity, qty, pieces, pcs, count, Menge, Anzahl, Stück, Stk"
 	roleWords   = "role, kind of part, part type, type, Teileart, Art, Rolle, Funktion"
@@ -101,7 +101,7 @@ func prices() *Kind {
 		{Name: "maker", Words: makerWords},
 		{Name: "maker_number", Form: Number, Words: "manufacturer number, manufacturer part number, maker no, mpn, oem, oem number, oe number, " +
 			"Herstellernummer, Hersteller-Nr., Hersteller-Artikelnummer, OE-Nummer, OEM-Nummer, Originalnummer"},
-		{Name: "part", Words: "our part, own part, unser Teil"},
+		{Name: "our_part", Words: "own part, unser Teil"},
 		{Name: "listed", Form: Day, Words: "listed, list date, Listenstand, Stand"},
 		{Name: "note", Form: Lines, Words: noteWords},
 		{Name: "lead_days", Form: Whole, Words: "lead time, lead days, delivery time, Lieferzeit, Lieferfrist"},
@@ -111,7 +111,7 @@ func prices() *Kind {
 }
 
 func codes() *Kind {
-	k := &Kind{Name: "codes", Columns: []Column{
+	k := &Kind{Name: "codes", Either: []string{"code", "gtin"}, Columns: []Column{
 		{Name: "code", Form: Code, Mark: true, Words: "code, barcode, Strichcode, Barcode"},
 		{Name: "gtin", Form: GTIN, Only: true, Words: gtinWords},
 		{Name: "number", Form: Number, Words: numberWords},

@@ -62,6 +62,7 @@ type Fact struct {
 type Kind struct {
 	Name    string
 	Columns []Column
+	Either  []string // columns of which a row needs one
 	Facts   []Fact
 }
 
@@ -127,10 +128,18 @@ func Guess(name string, header []string) (*Kind, error) {
 	return nil, e
 }
 
+// either reports whether one of the columns is there of which a row needs one.
+func (k *Kind) either(has func(name string) bool) bool {
+	return k.Either == nil || slices.ContainsFunc(k.Either, has)
+}
+
 // score counts the columns of k in a header, marks twice; ok is false where
 // one that k needs is not there.
 func (k *Kind) score(header []string) (score int, ok bool) {
 	found := table.Match(header, k.fields())
+	if !k.either(func(name string) bool { _, here := found.At[name]; return here }) {
+		return 0, false
+	}
 	for _, c := range k.Columns {
 		_, here := found.At[c.Name]
 		switch {

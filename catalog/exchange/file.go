@@ -100,8 +100,7 @@ func (f *File) begin(name string) error {
 		if !here {
 			i = -1
 			if c.Needed {
-				return fault.New(fault.Invalid, "exchange.no_column", c.Name, fault.Say("exchange.kind."+f.Kind.Name), strings.Join(f.table.Header, ", ")).
-					WithHint("exchange.no_column.hint", strings.ReplaceAll(c.Words, ",", ", "))
+				return f.lacks(c)
 			}
 		} else {
 			taken[i] = true
@@ -109,12 +108,21 @@ func (f *File) begin(name string) error {
 		}
 		f.at, f.units = append(f.at, i), append(f.units, found.Units[c.Name])
 	}
+	if !f.Kind.either(f.Has) {
+		return f.lacks(f.Kind.Columns[f.Kind.At(f.Kind.Either[0])])
+	}
 	for i, name := range f.table.Header {
 		if !taken[i] && name != "" {
 			f.Unknown, f.keep = append(f.Unknown, name), append(f.keep, i)
 		}
 	}
 	return nil
+}
+
+// lacks says that a column is not there.
+func (f *File) lacks(c Column) error {
+	return fault.New(fault.Invalid, "exchange.no_column", c.Name, fault.Say("exchange.kind."+f.Kind.Name), strings.Join(f.table.Header, ", ")).
+		WithHint("exchange.no_column.hint", c.Words)
 }
 
 // Has reports whether the file has a column of the kind.
@@ -158,6 +166,9 @@ func (f *File) Next() (row Row, flaws []Flaw, ok bool, err error) {
 			continue
 		}
 		row.Cells[i] = text
+	}
+	if ok && !f.Kind.either(func(name string) bool { return row.Cells[f.Kind.At(name)] != "" }) {
+		flaws, ok = append(flaws, Flaw{Line: raw.Line, Why: fault.Say("exchange.empty", f.Kind.Either[0]), Row: true}), false
 	}
 	row.Note = f.others(raw.Cells)
 	return row, flaws, ok, nil

@@ -267,6 +267,7 @@ func (l *list) good(currency string, tell bool, each func(exchange.Row) error) e
 		}
 		if flaw, bad := l.twice.Flaw(&row); bad {
 			if tell {
+				flaw.Column = l.header(flaw.Column)
 				l.reject(flaw)
 			}
 			return nil

@@ -158,7 +158,7 @@ func (t *priceTaker) take(ctx context.Context, r ready) (catalog.Outcome, error)
 	}
 	if name := r.row.Get(price.part); name != "" {
 		p, err := catalog.PartNamed(ctx, t.tx, name)
-		if err = t.l.cell(r.row.Line, "part", err); err != nil {
+		if err = t.l.cell(r.row.Line, "our_part", err); err != nil {
 			return catalog.Unchanged, err
 		}
 		i.Part = p.ID

@@ -315,15 +315,29 @@ func isFault(err error) bool {
 
 // prepare finds out what the rows of a list are made ready with.
 func (s *Shop) prepare(ctx context.Context, l *list) error {
-	l.prepared = func(row exchange.Row) ready { return ready{row: row} }
 	return s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
 		var seen, there bool
 		_, err := tx.One(ctx, store.Into(&seen, &there), `SELECT EXISTS (SELECT 1 FROM import WHERE sum = $1 AND kind = $2 AND state = 'done'),
 			EXISTS (SELECT 1 FROM supplier_item i JOIN supplier s ON s.id = i.supplier WHERE $3 = '' OR s.name_norm = $3)`,
 			l.sum, l.kind.Name, catalog.Normal(l.q.Supplier))
+		if err != nil {
+			return err
+		}
 		l.news = !there
 		if !seen {
 			l.listed = s.day(tx.Now)
+		}
+		r, err := newReaders(ctx, tx)
+		description, supplier := l.kind.At("description"), l.kind.At("supplier")
+		l.prepared = func(row exchange.Row) ready {
+			if description < 0 || row.Cells[description] == "" {
+				return ready{row: row}
+			}
+			name := l.q.Supplier
+			if supplier >= 0 && row.Cells[supplier] != "" {
+				name = row.Cells[supplier]
+			}
+			return ready{row, kept(r.read(name, row.Cells[description]))}
 		}
 		return err
 	})
