@@ -13,11 +13,13 @@ import (
 // listed is the word of a printed list, or of the bench where the source says
 // so.
 func (s *filler) listed(source string) catalog.Word {
-	how := "list"
-	if rest, ok := strings.CutPrefix(source, "bench: "); ok {
-		how, source = "bench", rest
+	if rest, bench := strings.CutPrefix(source, "bench: "); bench {
+		return catalog.Word{How: "bench", Source: rest, Person: s.person}
 	}
-	return catalog.Word{How: how, Source: source, Person: s.person}
+	if source == callipers {
+		return catalog.Word{How: "bench", Person: s.person}
+	}
+	return catalog.Word{How: "list", Source: source, Person: s.person}
 }
 
 // claimFork claims what is told of a fork and its places; what makers' lists

@@ -84,10 +84,13 @@ var rules = map[catalog.Role][]rule{
 	"oil_lock":       {{maker: vaskuro, text: "Oil-lock piece, {leg} mm leg", material: "aluminium", share: 100, bag: 1, cost: 760}},
 }
 
+// callipers is the source of what the shop has measured itself.
+const callipers = "callipers on the bench"
+
 // sources of the makers' sizes.
 var sources = map[string]string{
 	vaskuro: makerList, selvarin: selvarin + " list 2023", orbenta: orbenta + " list 11", tolmek: tolmek + " list 4",
-	jostwin: jostwin + " list 2021", pelmora: pelmora + " list 8", ambrel: ambrel + " data sheets", grevalo: "callipers on the bench",
+	jostwin: jostwin + " list 2021", pelmora: pelmora + " list 8", ambrel: ambrel + " data sheets", grevalo: callipers,
 }
 
 // wear gives the parts for a place of the fork in r, new ones where nobody

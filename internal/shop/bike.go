@@ -22,13 +22,14 @@ type ForkFacts struct {
 	Note      string // how to tell it from its neighbours
 	Source    string // default: who adds the fork
 	How       string // of catalog.Hows: what kind of source; default told
+	Bike      Bike   // adding: that carries it; zero: none is told
 }
 
 // AddFork adds a fork without places. Errors: Invalid, Conflict (the name is
 // taken).
 func (s *Shop) AddFork(ctx context.Context, name string, q ForkFacts) (Fork, error) {
-	if trimmed(q.Leg) == "" {
-		return Fork{}, fault.New(fault.Invalid, "shop.no_leg").WithHint("shop.no_leg.hint")
+	if err := q.whole(); err != nil {
+		return Fork{}, err
 	}
 	var out Fork
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
@@ -45,6 +46,9 @@ func (s *Shop) AddFork(ctx context.Context, name string, q ForkFacts) (Fork, err
 			return err
 		}
 		if err := catalog.TellFork(ctx, tx, catalog.Fork{}, f, word(who, q.How, q.Source)); err != nil {
+			return err
+		}
+		if err := q.carried(ctx, tx, f, who); err != nil {
 			return err
 		}
 		out, err = forkView(ctx, tx, f)

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"net/url"
 
 	"forkstock/catalog"
 	"forkstock/internal/shop"
@@ -15,6 +16,8 @@ type forkPage struct {
 	Lacking  []place    // places that are renewed in every job
 	LackWorn []place    // places that are renewed where the inspection says so
 	Oils     []shop.Fit // that are named for the fork
+	Place    placeForm
+	Seen     *shop.Source // that was said to be right or wrong, or taken back
 }
 
 // place is a position with its parts apart: what fits and lies here, what fits
@@ -46,11 +49,16 @@ func (s *site) fork(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	return s.showFork(w, r, http.StatusOK, q, placeForm{Values: url.Values{}})
+}
+
+func (s *site) showFork(w http.ResponseWriter, r *http.Request, status int, q shop.ForkQuery, form placeForm) error {
 	fork, err := s.shop.Fork(r.Context(), q)
 	if err != nil {
 		return err
 	}
-	page := forkPage{Fork: fork}
+	form.roles(fork.Positions)
+	page := forkPage{Fork: fork, Place: form, Seen: saidOf(r, fork.Sources)}
 	for _, position := range fork.Positions {
 		p := placeOf(position)
 		page.Places = append(page.Places, p)
@@ -65,5 +73,5 @@ func (s *site) fork(w http.ResponseWriter, r *http.Request) error {
 			page.LackWorn = append(page.LackWorn, p)
 		}
 	}
-	return s.show(w, r, http.StatusOK, "fork", fork.Fork, page)
+	return s.show(w, r, status, "fork", fork.Fork, page)
 }

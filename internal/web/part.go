@@ -19,6 +19,9 @@ type partPage struct {
 	Undo   bool // what was done was an undoing itself
 	Again  bool // the form had been sent before
 
+	Seen  *shop.Source // that was said to be right or wrong, or taken back
+	Known []string     // to choose the fork from that it was seen to fit
+
 	Found       *shop.Entry // what the book had not known of and the form brought in
 	FoundUndone bool
 }
@@ -29,6 +32,10 @@ func (s *site) part(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	page := partPage{PartPage: part, Filled: part.Bins, Again: r.FormValue("again") != ""}
+	page.Seen = saidOf(r, part.Sources)
+	if page.Known, err = s.shop.ForkNames(r.Context(), mostHits); err != nil {
+		return err
+	}
 	if page.All, err = s.shop.Bins(r.Context()); err != nil {
 		return err
 	}

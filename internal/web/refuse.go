@@ -101,6 +101,8 @@ func named(path string, message fault.Message) string {
 	switch {
 	case path == "/fork" || path == "/part":
 		return "name"
+	case message.ID == "shop.places_possible":
+		return "place"
 	case message.ID == "shop.two_readings":
 		return "code"
 	}
@@ -140,7 +142,7 @@ func sendAgain(r *http.Request, e *fault.Error) *again {
 	default:
 		for _, c := range e.Candidates {
 			label := fault.Say("web.candidate", c.Name, c.Tell)
-			buttons = append(buttons, button{field{answer, c.Name}, label})
+			buttons = append(buttons, button{field{answer, strings.TrimPrefix(c.Name, "--place ")}, label})
 		}
 	}
 	if len(buttons) == 0 {
@@ -167,6 +169,9 @@ func back(r *http.Request) string {
 		return "/receive"
 	case delivery != "" || r.URL.Path == "/link" || r.URL.Path == "/packs":
 		return waitingAt(delivery, nil)
+	}
+	if fork := r.PostForm.Get("fork"); fork != "" && r.PostForm.Get("from") != "part" {
+		return toFork(fork, nil)
 	}
 	if part := r.PostForm.Get("part"); part != "" {
 		return "/part?" + url.Values{"name": {part}}.Encode()

@@ -28,7 +28,7 @@ type pages map[string]*template.Template
 // parse parses every page. A page that does not parse is a defect that stops
 // the program at once.
 func parse(s *site) pages {
-	base := template.Must(template.New("base").Funcs(s.functions()).ParseFS(files, "page/base.html", "page/pieces.html"))
+	base := template.Must(template.New("base").Funcs(s.functions()).ParseFS(files, "page/base.html", "page/pieces.html", "page/piece/*.html"))
 	names, err := fs.Glob(files, "page/*.html")
 	if err != nil {
 		panic(err)
@@ -60,6 +60,7 @@ func (s *site) functions() template.FuncMap {
 		"clock":     func(t time.Time) string { return t.In(set.Location()).Format("15:04") },
 		"less":      func(n int64) int64 { return -n },
 		"undoes":    undoes,
+		"sources":   withOrigin,
 		"style":     func() string { return styleVersion },
 	}
 }

@@ -247,13 +247,14 @@ func TestTexts(t *testing.T) {
 		there[id] = true
 	}
 	files, err := filepath.Glob("page/*.html")
-	code, err2 := filepath.Glob("*.go")
-	if err := errors.Join(err, err2); err != nil {
+	pieces, err2 := filepath.Glob("page/piece/*.html")
+	code, err3 := filepath.Glob("*.go")
+	if err := errors.Join(err, err2, err3); err != nil {
 		t.Fatal(err)
 	}
 	named := regexp.MustCompile(`"(web\.[a-z_.]+)"`)
 	used := map[string]bool{}
-	for _, file := range slices.Concat(files, code) {
+	for _, file := range slices.Concat(files, pieces, code) {
 		text, err := os.ReadFile(file)
 		if err != nil {
 			t.Fatal(err)

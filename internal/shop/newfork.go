@@ -1,0 +1,51 @@
+package shop
+
+import (
+	"context"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// A new fork needs its name, leg diameter, layout and damping to begin with;
+// springs are of steel unless somebody says so, and what sits in the legs is
+// told place by place, or comes with the parts that are seen to fit.
+
+// whole asks for what a new fork must tell. A damper rod is what nobody needs
+// to name in a conventional fork; in an upside-down one it would be a guess.
+func (q ForkFacts) whole() error {
+	switch {
+	case trimmed(q.Leg) == "":
+		return fault.New(fault.Invalid, "shop.no_leg").WithHint("shop.no_leg.hint")
+	case trimmed(q.Layout) == "upside-down" && trimmed(q.Damping) == "":
+		return fault.New(fault.Invalid, "shop.no_damping").WithHint("shop.no_damping.hint")
+	}
+	return nil
+}
+
+// carried adds the bike that carries a new fork, where one was told.
+func (q ForkFacts) carried(ctx context.Context, tx *store.Tx, f catalog.Fork, who Actor) error {
+	if q.Bike == (Bike{}) {
+		return nil
+	}
+	m := catalog.Fitment{Make: tidied(q.Bike.Make), Model: tidied(q.Bike.Model), Fork: f.ID, Source: who.Name}
+	if err := readYears(q.Bike.Years, &m); err != nil {
+		return err
+	}
+	_, err := catalog.AddFitment(ctx, tx, m)
+	return err
+}
+
+// ForkNames gives the names of the first forks, by name: at most most.
+func (s *Shop) ForkNames(ctx context.Context, most int) (names []string, err error) {
+	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		return tx.Each(ctx, func(scan store.Scan) error {
+			var name string
+			err := scan(&name)
+			names = append(names, name)
+			return err
+		}, `SELECT name FROM fork ORDER BY name_norm LIMIT $1`, most)
+	})
+	return names, err
+}
