@@ -49,8 +49,10 @@ func (a *app) found(f shop.Found) {
 	if f.Empty() {
 		a.say("cli.find.none")
 		a.say("cli.find.none.hint")
+		a.hints("", f.Usual...)
 		return
 	}
+	a.hints("", f.Usual...)
 	for _, h := range f.Forks {
 		fmt.Fprintln(a.out)
 		a.say("cli.find.fork", h.Fork, a.mm(h.LegDiameter), a.bikes(h.Models))

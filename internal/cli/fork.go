@@ -143,6 +143,7 @@ func (a *app) position(p shop.Position) {
 		}
 		fmt.Fprintln(a.out, line)
 	}
+	a.hints("      ", p.Usual)
 	if p.Missing > 0 {
 		fmt.Fprintln(a.out, "      "+a.words.Say("cli.fork.short", a.amount(p.Missing, p.Unit)))
 	}

@@ -11,25 +11,46 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"forkstock/internal/fault"
 	"forkstock/internal/shop"
 	"forkstock/internal/words"
 )
 
 func (a *app) initCommand() *cobra.Command {
-	var set shop.Settings
-	cmd := a.command("init [--zone ZONE] [--currency CODE] [--language en|de]", 0, 0, func(cmd *cobra.Command, _ []string) error {
+	var out struct {
+		shop.Settings
+		Usual *int `json:"usual_added,omitempty"` // rows of the starter that were not there yet
+	}
+	set, starter := &out.Settings, false
+	cmd := a.command("init [--starter] [--zone ZONE] [--currency CODE] [--language en|de]", 0, 0, func(cmd *cobra.Command, _ []string) error {
 		set.Person = cmp.Or(a.by, systemUser())
-		if err := shop.Init(cmd.Context(), a.dir, set, shop.Options{}); err != nil {
+		err := shop.Init(cmd.Context(), a.dir, *set, shop.Options{})
+		f := cmd.Flags()
+		there := starter && fault.KindOf(err) == fault.Conflict && !f.Changed("zone") && !f.Changed("currency") && !f.Changed("language")
+		if err != nil && !there {
 			return err
 		}
+		if starter {
+			if *set, out.Usual, err = a.layIn(cmd.Context()); err != nil {
+				return err
+			}
+		}
 		a.words = words.For(set.Language)
-		a.show(&set, func() {
-			a.say("cli.init.done", a.dir)
-			a.settings(set)
-			a.say("cli.init.next", words.ShellWord(a.dir))
+		a.show(&out, func() {
+			if !there {
+				a.say("cli.init.done", a.dir)
+				a.settings(*set)
+			}
+			if starter {
+				a.say("cli.init.starter", *out.Usual)
+			}
+			if !there {
+				a.say("cli.init.next", words.ShellWord(a.dir))
+			}
 		})
 		return nil
 	})
+	cmd.Flags().BoolVar(&starter, "starter", false, a.words.Say("cli.flag.starter"))
 	cmd.Flags().StringVar(&set.Zone, "zone", systemZone(), a.words.Say("cli.flag.zone"))
 	cmd.Flags().StringVar(&set.Currency, "currency", "EUR", a.words.Say("cli.flag.currency"))
 	cmd.Flags().StringVar(&set.Language, "language", systemLanguage(), a.words.Say("cli.flag.language"))

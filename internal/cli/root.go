@@ -44,7 +44,7 @@ func (a *app) root() *cobra.Command {
 	root.AddCommand(
 		a.initCommand(), a.settingsCommand(), a.versionCommand(), a.demoCommand(),
 		a.findCommand(), a.forkCommand(), a.kitCommand(),
-		a.xrefCommand(),
+		a.xrefCommand(), a.usualCommand(),
 		a.scanCommand(), a.receiveCommand(), a.waitingCommand(), a.linkCommand(), a.packsCommand(),
 		a.confirmCommand(), a.withdrawCommand(), a.sourcesCommand(),
 		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
@@ -84,6 +84,7 @@ var examples = map[string]string{
 	"fork":    "  forkstock fork \"Corva 39\"\n  forkstock fork --make Kaldrin --model \"Velda 400\" --year 2001",
 	"kit":     "  forkstock kit PK-172\n  forkstock kit PK-172 Corva 39",
 	"xref":    "  forkstock xref SW-3156\n  forkstock xref Vaskuro/VK11-001",
+	"usual":   "  forkstock usual --leg 39\n  forkstock usual --leg 39 oil seal\n  forkstock usual bottom bolt",
 	"receive": "  forkstock receive --delivery parcel-7 label1.jpg label2.png\n  forkstock receive --delivery parcel-7 --session shelf -",
 	"link":    "  forkstock link 09521016150103 Jostwin/621015 --pieces 10\n  forkstock link PARCEL-77 --no-part",
 	"packs":   "  forkstock packs 09521016150103 JO.621015 1",

@@ -24,6 +24,7 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
 )
@@ -99,7 +100,11 @@ func Fill(ctx context.Context, tx *store.Tx, person string, opt Options) error {
 			return err
 		}
 	}
-	return s.begin(b).play(ctx)
+	if err := s.begin(b).play(ctx); err != nil {
+		return err
+	}
+	_, err := catalog.AddStarter(ctx, tx)
+	return err
 }
 
 // stream gives the random numbers for one choice.

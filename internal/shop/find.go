@@ -26,6 +26,8 @@ type Found struct {
 	Currency   string        `json:"currency"`
 	Suggest    fault.Message `json:"suggest,omitzero"`  // look-alikes of a number that is not there
 	Degraded   fault.Message `json:"degraded,omitzero"` // set where the word index could not be asked
+
+	Usual []fault.Message `json:"usual,omitempty"` // what is usual, where the shop has no such part
 }
 
 // Empty reports whether nothing was found.
@@ -68,8 +70,16 @@ func (s *Shop) Find(ctx context.Context, text string, limit int) (Found, error) 
 		if err != nil {
 			return err
 		}
-		if err := out.fill(ctx, tx, hits); err != nil || !out.Empty() {
+		if err := out.fill(ctx, tx, hits); err != nil {
 			return err
+		}
+		if len(out.Parts) == 0 {
+			if out.Usual, err = usualFor(ctx, tx, text); err != nil {
+				return err
+			}
+		}
+		if !out.Empty() {
+			return nil
 		}
 		code, _ := gs1.Key("", text)
 		waits, err := inventory.Waits(ctx, tx, code)

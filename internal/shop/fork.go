@@ -59,8 +59,9 @@ type Position struct {
 	Parts   []Fit         `json:"parts"`
 	Unit    string        `json:"unit"`
 	OnHand  int64         `json:"on_hand"`
-	Why     fault.Message `json:"why,omitzero"` // where the size is known from
-	Missing int64         `json:"missing"`      // of PerJob, of the one part that most is there of, where the place is fitted for sure
+	Why     fault.Message `json:"why,omitzero"`   // where the size is known from
+	Missing int64         `json:"missing"`        // of PerJob, of the one part that most is there of, where the place is fitted for sure
+	Usual   fault.Message `json:"usual,omitzero"` // what is usual for such a leg, where no size is known
 }
 
 // Fit is a part for a place, with the verdict.
@@ -172,16 +173,16 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, fills []c
 	for _, p := range positions {
 		v := Position{
 			Role: p.Role, Leg: p.Leg, PerLeg: p.PerLeg, PerJob: p.PerJob(), Renew: p.Renew, RenewTold: p.Told, Sizes: sizes(p.Size, p.Thread).as(p.Entered),
-			Traits: Traits(p.Traits), Fitted: p.Fitted, Note: p.Note, Parts: []Fit{}, Unit: catalog.Piece,
-		}
-		if p.Role == catalog.Oil {
-			v.Unit = catalog.Millilitre
+			Traits: Traits(p.Traits), Fitted: p.Fitted, Note: p.Note, Parts: []Fit{}, Unit: unit(p.Role, ""),
 		}
 		said, err := catalog.StandingOn(ctx, tx, catalog.AboutPlace, p.ID, "size")
 		if err != nil {
 			return err
 		}
 		v.Why = said.Line()
+		if v.Usual, err = usualAt(ctx, tx, out.LegDiameterUM, p); err != nil {
+			return err
+		}
 		matches, err := catalog.PartsFor(ctx, tx, p)
 		if err != nil {
 			return err

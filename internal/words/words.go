@@ -172,7 +172,7 @@ func (p *Printer) fill(v reflect.Value) {
 // table is every message there is.
 var table = join(
 	importTexts,
-	kitTexts, rubberTexts,
+	kitTexts, rubberTexts, usualTexts, auditTexts,
 	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, reorderTexts,
 	gs1Texts, scannerTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
 	addTexts, forkTexts, fitTexts, xrefTexts, claimTexts)

@@ -261,7 +261,7 @@ CREATE TABLE import_row (
 -- What is usual for a leg diameter or a thread, without a maker: a hint to measure by, never a fit.
 CREATE TABLE usual (
   id         TEXT PRIMARY KEY,
-  role       TEXT NOT NULL,
+  role       TEXT NOT NULL,                              -- empty: of rubber as such
   leg_um     INTEGER,                                    -- usual for that leg; NULL: a standard size of its own
   name       TEXT NOT NULL DEFAULT '',                   -- "ISO 4762 M8", "AS568-214"
   inner_um   INTEGER CHECK (inner_um > 0),
@@ -271,6 +271,7 @@ CREATE TABLE usual (
   section_um INTEGER CHECK (section_um > 0),             -- of an O-ring
   thread     TEXT NOT NULL DEFAULT '',
   key_um     INTEGER CHECK (key_um > 0),                 -- across the flats of the key
+  note       TEXT NOT NULL DEFAULT '',                   -- what no column holds: a viscosity, other pitches
   source     TEXT NOT NULL
 ) STRICT;
 CREATE INDEX usual_leg ON usual (leg_um, role);
