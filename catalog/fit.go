@@ -24,45 +24,61 @@ func worse(a, b Verdict) Verdict {
 	return a
 }
 
-// HeightSlack is how far the body height of a part may be off the nominal one:
-// 0.3 mm, the wider of the two width tolerances of DIN 3760 (0.2 mm up to
-// 10 mm, 0.3 mm above) as sellers of rotary seals print them. A trade value:
-// common practice.
-const HeightSlack measure.Length = 300
-
-// Wanted is what a place asks of a part. Sizes are nominal; 0 leaves one open.
-type Wanted struct {
-	Role   Role
-	Size   measure.Size
-	Thread string
-	Traits
+// Fit compares a part with what is wanted, size by size: the verdict is the
+// worst of them, so that one more size never makes it better. (One exception:
+// an overall height settles the doubt about a lip above the body.) Nominal
+// diameters must agree to the micrometre: 57.7 is not 57.9. Measured ones may
+// differ by the allowances of the role (allow.go). Reasons name each
+// difference, and each size that the part does not state.
+//
+// A part of another role never fits; one of the role "other" of the same size
+// comes near: what it is for is not known.
+func Fit(want Wanted, p Part) (Verdict, []fault.Message) {
+	f := judge(want, p)
+	return f.verdict, f.reasons
 }
 
-// Fit compares a part with a place, by nominal sizes. Diameters must agree to
-// the micrometre: 57.7 is not 57.9. Reasons name each difference, and each
-// size that the part does not state.
-func Fit(want Wanted, p Part) (Verdict, []fault.Message) {
-	if p.Role != want.Role {
-		return No, []fault.Message{fault.Say("catalog.other_role", fault.Say("role."+string(p.Role)))}
+func judge(want Wanted, p Part) fitting {
+	f := fitting{verdict: Fits, role: want.Role, worn: want.Worn}
+	if p.Role != want.Role && p.Role != Other {
+		f.miss(0, 0, "catalog.other_role", fault.Say("role."+string(p.Role)))
+		return f
 	}
-	f := fitting{verdict: Fits}
-	f.diameter("catalog.inner", want.Size.Inner, p.Size.Inner)
-	f.diameter("catalog.outer", want.Size.Outer, p.Size.Outer)
-	f.height(want.Role, want.Size.Height, p.Size.Height)
-	switch want.Role {
-	case OilSeal:
-		f.overall(want.Size, p.Size)
-	case Wiper:
-		f.lip(want.Size.Overall, p.Size.Overall)
-	}
+	f.diameter("catalog.inner", want.Size.Inner, p.Size.Inner, wornInner(want.Role, want.Size.Inner))
+	f.diameter("catalog.outer", want.Size.Outer, p.Size.Outer, wornOuter(want.Role))
+	f.tube(want.Tube, p.Size.Inner)
+	f.bore(want.Bore, p.Size.Outer)
+	f.wall(want.Wall, p.Size)
+	f.height(want.Size.Height, p.Size.Height)
+	f.groove(want.Groove, p.Size.Height)
+	f.overall(want, p.Size)
 	f.thread(want.Thread, p.Thread)
-	return f.verdict, f.reasons
+	f.head(want, p)
+	f.word("seat", want.Seat, p.Seat)
+	f.strength(want.Strength, p.Strength)
+	f.coated(want.Coated, p.Coated)
+	f.known = p.Role == want.Role
+	if !f.known {
+		f.add(Near, "catalog.use_unknown")
+	}
+	if want.Worn {
+		f.add(Near, wornReason(want.Role))
+	}
+	return f
 }
 
 // fitting collects a verdict and its reasons.
 type fitting struct {
 	verdict Verdict
 	reasons []fault.Message
+	role    Role // that is wanted
+	worn    bool
+	known   bool // the part is known to be of that role
+
+	compared int  // sizes that both sides tell
+	agreed   int  // of them, those that agree
+	misses   int  // of them, those that make it No
+	far      bool // one of these by more than anybody takes for the same
 }
 
 func (f *fitting) add(v Verdict, id string, args ...any) {
@@ -70,82 +86,37 @@ func (f *fitting) add(v Verdict, id string, args ...any) {
 	f.reasons = append(f.reasons, fault.Say(id, args...))
 }
 
-// diameter compares a bore or an outside.
-func (f *fitting) diameter(which string, want, got measure.Length) {
+// miss adds a size that does not fit: it is off by that much, and taken for
+// the same by mistake up to most.
+func (f *fitting) miss(off, most measure.Length, id string, args ...any) {
+	f.misses++
+	f.far = f.far || abs(off) > most
+	f.add(No, id, args...)
+}
+
+// worthTelling reports whether a mechanic wants to hear of the part: of one that
+// fits or comes near by any size; of one that does not, where it may be taken
+// for one that does (all but one of its sizes agree, and that is not far off);
+// of one whose use is not known, where it has the same size.
+func (f *fitting) worthTelling() bool {
 	switch {
-	case want == 0 || want == got:
-	case got == 0:
+	case !f.known:
+		return f.agreed > 1 && f.agreed == f.compared
+	case f.verdict == No:
+		return f.misses == 1 && !f.far && f.agreed > 0
+	}
+	return f.compared > 0
+}
+
+// unstated adds that the part does not say a size, and reports whether it
+// does not.
+func (f *fitting) unstated(missing bool, which string) bool {
+	if missing {
 		f.add(Near, "catalog.not_stated", fault.Say(which))
-	default:
-		f.add(No, "catalog.differs", fault.Say(which), got, want)
+	} else {
+		f.compared++
 	}
+	return missing
 }
 
-// height compares body heights: a taller body covers the clip groove, a
-// shorter one is loose under the clip. Washers may be of any thickness;
-// bushings and bolts go by their length.
-func (f *fitting) height(role Role, want, got measure.Length) {
-	name := "catalog.height"
-	if role == TubeBushing || role == LowerBushing || role == BottomBolt || role == DrainScrew {
-		name = "catalog.length"
-	}
-	switch {
-	case want == 0 || want == got || role == BottomWasher || role == DrainWasher:
-	case got == 0:
-		f.add(Near, "catalog.not_stated", fault.Say(name))
-	case got-want > HeightSlack:
-		if role == OilSeal {
-			f.add(No, "catalog.too_tall", got-want)
-		} else {
-			f.add(No, "catalog.differs", fault.Say(name), got, want)
-		}
-	case want-got > HeightSlack:
-		if role == OilSeal {
-			f.add(Near, "catalog.too_short", want-got)
-		} else {
-			f.add(No, "catalog.differs", fault.Say(name), got, want)
-		}
-	}
-}
-
-// overall compares overall heights of seals: a taller one may hold the wiper
-// off its seat. A place that states its body height only leaves open how much
-// is free above it, so that a lip above the body is to be measured.
-func (f *fitting) overall(want, got measure.Size) {
-	switch {
-	case got.Overall == 0 || want.Height == 0 && want.Overall == 0:
-	case want.Overall == 0 && got.Overall-want.Height > HeightSlack:
-		f.add(Near, "catalog.overall_open", got.Overall-want.Height)
-	case want.Overall != 0 && got.Overall-want.Overall > HeightSlack:
-		f.add(Near, "catalog.taller_overall", got.Overall-want.Overall)
-	}
-}
-
-// lip compares the overall heights of wipers, where both are stated: another
-// lip may touch, or leave the seal open.
-func (f *fitting) lip(want, got measure.Length) {
-	if want != 0 && got != 0 && max(want-got, got-want) > HeightSlack {
-		f.add(Near, "catalog.lip", got, want)
-	}
-}
-
-// thread compares threads. One without a pitch never matches by itself.
-func (f *fitting) thread(want, got string) {
-	if want == "" {
-		return
-	}
-	if got == "" {
-		f.add(Near, "catalog.not_stated", fault.Say("catalog.thread"))
-		return
-	}
-	w, errW := measure.ParseThread(want)
-	g, errG := measure.ParseThread(got)
-	switch {
-	case errW != nil || errG != nil || w.Diameter() != g.Diameter():
-		f.add(No, "catalog.differs", fault.Say("catalog.thread"), g, w)
-	case !w.Stated() || !g.Stated():
-		f.add(Near, "catalog.no_pitch", g, w)
-	case !w.Same(g):
-		f.add(No, "catalog.differs", fault.Say("catalog.thread"), g, w)
-	}
-}
+func abs(l measure.Length) measure.Length { return max(l, -l) }

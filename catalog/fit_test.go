@@ -55,7 +55,8 @@ func TestFit(t *testing.T) {
 		{"a bolt", BottomBolt, "", "M10x1.25", BottomBolt, "", "M10 P1.25", Fits, ""},
 		{"a bolt of another pitch", BottomBolt, "", "M10x1.25", BottomBolt, "", "M10x1.5", No, "catalog.differs"},
 		// ISO 262 gives M10 the coarse pitch 1.5, which is a hint and never a match.
-		{"a bolt without a pitch", BottomBolt, "", "M10x1.5", BottomBolt, "", "M10", Near, "catalog.no_pitch"},
+		{"a bolt without a pitch", BottomBolt, "", "M10x1.5", BottomBolt, "", "M10", Near, "catalog.no_pitch_coarse"},
+		{"an inch bolt without its threads per inch", BottomBolt, "", "5/16-24 UNF", BottomBolt, "", "5/16 UNF", Near, "catalog.no_pitch"},
 		{"a bolt of another diameter", BottomBolt, "", "M10x1.25", BottomBolt, "", "M8x1.25", No, "catalog.differs"},
 		{"a bolt without a thread", BottomBolt, "", "M10x1.25", BottomBolt, "", "", Near, "catalog.not_stated"},
 	} {

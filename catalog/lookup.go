@@ -42,7 +42,7 @@ func Positions(ctx context.Context, tx *store.Tx, fork string) ([]Position, erro
 // Match is a part for a place, with the verdict and why.
 type Match struct {
 	Part    Part
-	Verdict Verdict // Fits or Near; No for an old version that is not to be fitted
+	Verdict Verdict // Fits or Near; No for an old version that is not to be fitted, or by its sizes
 	Why     []fault.Message
 	Old     bool          // it was replaced
 	Said    fault.Message // where that is known from, in a few words; zero where nobody has claimed it

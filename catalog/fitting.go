@@ -1,0 +1,41 @@
+package catalog
+
+import (
+	"context"
+
+	"forkstock/internal/measure"
+	"forkstock/internal/store"
+)
+
+// window is how far a diameter may be off for its part to be looked at: the
+// widest allowance, and a size that somebody takes for another.
+const window = 5 * measure.Millimetre
+
+// Fitting gives the parts for what was measured, by number: those that fit,
+// those that come near, and those that do not but may be taken for one that
+// does. Error: Invalid, where the sizes make no sense.
+func Fitting(ctx context.Context, tx *store.Tx, want Wanted) ([]Match, error) {
+	if err := want.Check(); err != nil {
+		return nil, err
+	}
+	low := func(a, b measure.Length) measure.Length { return max(a, b) - window }
+	high := func(a, b measure.Length) measure.Length {
+		if a == 0 && b == 0 {
+			return 1 << 40
+		}
+		return max(a, b) + window
+	}
+	in, out := want.Size.Inner, want.Size.Outer
+	parts, err := queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p
+		WHERE p.role IN ($1, 'other') AND p.merged_into IS NULL
+		AND (p.inner_um BETWEEN $2 AND $3 OR p.inner_um IS NULL) AND (p.outer_um BETWEEN $4 AND $5 OR p.outer_um IS NULL)
+		ORDER BY p.number_norm, p.maker_norm`,
+		want.Role, int64(low(in, want.Tube)), int64(high(in, want.Tube)), int64(low(out, want.Bore)), int64(high(out, want.Bore)))
+	var all []Match
+	for _, p := range parts {
+		if f := judge(want, p); f.worthTelling() {
+			all = append(all, Match{p, f.verdict, f.reasons})
+		}
+	}
+	return all, err
+}

@@ -1,0 +1,159 @@
+package shop
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/measure"
+	"forkstock/internal/store"
+)
+
+// FitQuery asks which parts fit what was measured. Lengths are texts as
+// measure.ParseLength reads them; an empty one is not told.
+type FitQuery struct {
+	Role                          string // id of a role, or a word for it in either language
+	Inner, Outer, Height, Overall string // nominal, or printed on a part
+	Tube, Bore, Groove            string // measured in the fork
+	Wall, Coated                  string // of a bushing
+	Thread, Length                string // Length is Height, of a bolt or a bushing
+	Head, Seat, Strength          string // of a bolt
+	Worn                          bool   // the sizes but Tube, Bore and Groove were taken from an old part
+	Limit                         int    // most parts that fit or come near; 0: 20
+}
+
+// Fitting is which parts fit what was measured.
+type Fitting struct {
+	Role  catalog.Role    `json:"role"`
+	Open  []fault.Message `json:"open"` // sizes still to be measured before "fits" can be relied on
+	Parts []Fit           `json:"parts"`
+	Total int             `json:"total"` // parts that fit or come near, shown or not
+}
+
+// mostMistaken is how many parts are told that do not fit but may be taken for
+// one that does.
+const mostMistaken = 5
+
+// usualLimit is how many parts an answer has where nobody says.
+const usualLimit = 20
+
+// Word gives the verdict as it stands on screens: as long as sizes are open,
+// what fits only fits so far.
+func (f Fitting) Word(v catalog.Verdict) fault.Message {
+	if v == catalog.Fits && len(f.Open) > 0 {
+		return fault.Say("verdict.so_far")
+	}
+	return fault.Say("verdict." + string(v))
+}
+
+// Empty reports whether nothing fits or comes near.
+func (f Fitting) Empty() bool { return f.Total == 0 }
+
+// Fit compares the parts of a role with what was measured: what fits first,
+// then what comes near, of each what is on the shelf first; last a few that do
+// not fit but may be taken for one that does. Errors: Invalid, Ambiguous (the
+// word for the role).
+func (s *Shop) Fit(ctx context.Context, q FitQuery) (Fitting, error) {
+	want, err := s.wanted(q)
+	if err != nil {
+		return Fitting{}, err
+	}
+	out := Fitting{Role: want.Role, Open: append([]fault.Message{}, want.Open()...), Parts: []Fit{}}
+	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		matches, err := catalog.Fitting(ctx, tx, want)
+		if err != nil {
+			return err
+		}
+		for _, m := range matches {
+			part, err := view(ctx, tx, m.Part, fault.Message{})
+			if err != nil {
+				return err
+			}
+			out.Parts = append(out.Parts, Fit{part, m.Verdict, append([]fault.Message{}, m.Why...)})
+		}
+		return nil
+	})
+	out.arrange(cmp.Or(q.Limit, usualLimit))
+	return out, err
+}
+
+// arrange puts the parts in order and keeps at most most.
+func (f *Fitting) arrange(most int) {
+	rank := map[catalog.Verdict]int{catalog.Near: 1, catalog.No: 2}
+	gone := func(p Fit) int {
+		switch {
+		case p.Available > 0:
+			return 0
+		case p.OnHand > 0:
+			return 1
+		}
+		return 2
+	}
+	slices.SortStableFunc(f.Parts, func(a, b Fit) int {
+		return cmp.Or(rank[a.Verdict]-rank[b.Verdict], gone(a)-gone(b), len(a.Reasons)-len(b.Reasons))
+	})
+	mistaken := slices.IndexFunc(f.Parts, func(p Fit) bool { return p.Verdict == catalog.No })
+	if mistaken < 0 {
+		mistaken = len(f.Parts)
+	}
+	f.Total = mistaken
+	no := f.Parts[mistaken:]
+	f.Parts = append(f.Parts[:min(mistaken, most):min(mistaken, most)], no[:min(len(no), mostMistaken)]...)
+	if len(f.Open) == 0 {
+		return
+	}
+	for i, p := range f.Parts {
+		if p.Verdict == catalog.Fits {
+			f.Parts[i].Reasons = append(p.Reasons, fault.Say("shop.not_compared", listed(f.Open)))
+		}
+	}
+}
+
+// listed gives messages with commas between them.
+func listed(all []fault.Message) fault.Message {
+	out := all[0]
+	for _, m := range all[1:] {
+		out = fault.Say("shop.list", out, m)
+	}
+	return out
+}
+
+// wanted reads what was typed.
+func (s *Shop) wanted(q FitQuery) (w catalog.Wanted, err error) {
+	if w.Role, err = s.role(tidied(q.Role)); err != nil {
+		return w, err
+	}
+	var long measure.Length
+	for _, x := range []struct {
+		text string
+		to   *measure.Length
+	}{
+		{q.Inner, &w.Size.Inner},
+		{q.Outer, &w.Size.Outer},
+		{q.Height, &w.Size.Height},
+		{q.Overall, &w.Size.Overall},
+		{q.Tube, &w.Tube},
+		{q.Bore, &w.Bore},
+		{q.Groove, &w.Groove},
+		{q.Wall, &w.Wall},
+		{q.Head, &w.Head},
+		{q.Length, &long},
+	} {
+		if *x.to, err = readLength(x.text); err != nil {
+			return w, err
+		}
+	}
+	switch {
+	case long != 0 && w.Size.Height != 0 && long != w.Size.Height:
+		return w, fault.New(fault.Invalid, "shop.height_length", w.Size.Height, long).WithHint("shop.height_length.hint")
+	case long != 0:
+		w.Size.Height = long
+	}
+	if w.Thread, err = readThread(trimmed(q.Thread)); err != nil {
+		return w, err
+	}
+	w.Seat, w.Coated, w.Strength, w.Worn = tidied(q.Seat), tidied(q.Coated), catalog.Strength(q.Strength), q.Worn
+	return w, w.Check()
+}
