@@ -56,9 +56,9 @@ func pressed(r Role) bool { return r == OilSeal || r == Wiper }
 // loose reports whether parts of r are washers, which lie in a seat.
 func loose(r Role) bool { return r == BottomWasher || r == DrainWasher || r == BackupWasher }
 
-// listed is how far two nominal diameters may be apart: lists round those of
+// rounding is how far two nominal diameters may be apart: lists round those of
 // inch O-rings to 0.01 mm, and an outside is made of three such numbers.
-func listed(r Role) measure.Length {
+func rounding(r Role) measure.Length {
 	if oring(r) {
 		return 15 * measure.Micrometre
 	}

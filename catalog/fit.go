@@ -1,6 +1,8 @@
 package catalog
 
 import (
+	"slices"
+
 	"forkstock/internal/fault"
 	"forkstock/internal/measure"
 )
@@ -15,10 +17,12 @@ const (
 	No   Verdict = "no"
 )
 
+// badness orders verdicts, the best first.
+func (v Verdict) badness() int { return map[Verdict]int{Near: 1, No: 2}[v] }
+
 // worse gives the worse of two verdicts.
 func worse(a, b Verdict) Verdict {
-	rank := map[Verdict]int{Fits: 0, Near: 1, No: 2}
-	if rank[b] > rank[a] {
+	if b.badness() > a.badness() {
 		return b
 	}
 	return a
@@ -35,7 +39,7 @@ func worse(a, b Verdict) Verdict {
 // comes near: what it is for is not known.
 func Fit(want Wanted, p Part) (Verdict, []fault.Message) {
 	f := judge(want, p)
-	return f.verdict, f.reasons
+	return f.verdict, f.reasons()
 }
 
 func judge(want Wanted, p Part) fitting {
@@ -70,7 +74,7 @@ func judge(want Wanted, p Part) fitting {
 // fitting collects a verdict and its reasons.
 type fitting struct {
 	verdict Verdict
-	reasons []fault.Message
+	said    []reason
 	role    Role // that is wanted
 	worn    bool
 	known   bool // the part is known to be of that role
@@ -81,9 +85,27 @@ type fitting struct {
 	far      bool // one of these by more than anybody takes for the same
 }
 
+// reason is why a verdict is no better.
+type reason struct {
+	verdict Verdict
+	message fault.Message
+}
+
 func (f *fitting) add(v Verdict, id string, args ...any) {
 	f.verdict = worse(f.verdict, v)
-	f.reasons = append(f.reasons, fault.Say(id, args...))
+	f.said = append(f.said, reason{v, fault.Say(id, args...)})
+}
+
+// reasons gives what was said, the worst first; what one may mind with a part
+// that fits is left out of one that does not.
+func (f *fitting) reasons() (all []fault.Message) {
+	slices.SortStableFunc(f.said, func(a, b reason) int { return b.verdict.badness() - a.verdict.badness() })
+	for _, r := range f.said {
+		if r.verdict != Fits || f.verdict != No {
+			all = append(all, r.message)
+		}
+	}
+	return all
 }
 
 // miss adds a size that does not fit: it is off by that much, and taken for

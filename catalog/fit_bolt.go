@@ -47,13 +47,6 @@ func (f *fitting) head(want Wanted, p Part) {
 	}
 }
 
-func or(a, b string) string {
-	if a != "" {
-		return a
-	}
-	return b
-}
-
 // heads are the heights of heads of hexagon socket bolts, and the key for
 // them. Sources: ISO 4762 and DIN 7984, as a public table of fasteners prints
 // them (FreeCAD_FastenersWB). Special bolts need not follow them.

@@ -25,7 +25,7 @@ func (f *fitting) diameter(which string, want, got measure.Length, worn band) {
 		}
 	case f.worn:
 		f.miss(off, nextDiameter, "catalog.worn_differs", fault.Say(which), got, want)
-	case abs(off) <= listed(f.role):
+	case abs(off) <= rounding(f.role):
 		f.agreed++
 	default:
 		f.miss(off, nextDiameter, "catalog.differs", fault.Say(which), got, want)

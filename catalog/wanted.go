@@ -41,7 +41,7 @@ func (w Wanted) told() map[string]bool {
 // section of an O-ring.
 func (r Role) Sizes() []string {
 	switch {
-	case r == Oil || r == Kit || r == "tool" || r == "consumable":
+	case !slices.Contains(Roles, r) || r == Oil || r == Kit || r == "tool" || r == "consumable":
 		return nil
 	case r == OilSeal:
 		return []string{"inner", "outer", "height", "overall", "tube", "bore", "groove"}
@@ -79,13 +79,15 @@ func (w Wanted) Open() []fault.Message {
 
 // needs gives the sizes by which parts of a role are chosen.
 func (r Role) needs() [][]string {
-	inner, outer := []string{"inner", "tube", "wall"}, []string{"outer", "bore", "wall"}
+	inner, outer := []string{"inner", "tube"}, []string{"outer", "bore"}
 	switch {
 	case r == OilSeal:
 		return [][]string{inner, outer, {"height", "groove"}}
 	case r == Wiper:
 		return [][]string{inner, outer}
-	case r.Bushing() || r == BackupWasher:
+	case r.Bushing(): // the wall leaves the diameter open
+		return [][]string{{"wall", "inner"}, {"bore", "outer", "tube", "inner"}, {"height"}}
+	case r == BackupWasher:
 		return [][]string{inner, outer, {"height"}}
 	case r == Clip:
 		return [][]string{outer, {"height"}}
@@ -143,9 +145,9 @@ func (w Wanted) Check() error {
 	return firstError(w.Size.Check(), w.Traits.check(w.Role), w.agree())
 }
 
-// apart is how far two sizes of one thing may differ before one of them must
+// doubtful is how far two sizes of one thing may differ before one of them must
 // be a slip.
-const apart = 500 * measure.Micrometre
+const doubtful = 500 * measure.Micrometre
 
 // agree refuses sizes that cannot both be of one place.
 func (w Wanted) agree() error {
@@ -163,11 +165,11 @@ func (w Wanted) agree() error {
 		return contradict("inner", in, "bore", w.Bore)
 	case both(w.Tube, out) && w.Tube >= out:
 		return contradict("tube", w.Tube, "outer", out)
-	case straight && both(in, w.Tube) && abs(in-w.Tube) > apart:
+	case straight && both(in, w.Tube) && abs(in-w.Tube) > doubtful:
 		return contradict("inner", in, "tube", w.Tube)
-	case straight && both(out, w.Bore) && abs(out-w.Bore) > apart:
+	case straight && both(out, w.Bore) && abs(out-w.Bore) > doubtful:
 		return contradict("outer", out, "bore", w.Bore)
-	case both(in, out) && w.Wall != 0 && abs((out-in)/2-w.Wall) > apart/2:
+	case both(in, out) && w.Wall != 0 && abs((out-in)/2-w.Wall) > doubtful/2:
 		return contradict("outer", out, "wall", w.Wall)
 	}
 	return nil

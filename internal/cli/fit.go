@@ -74,24 +74,23 @@ func (a *app) fitting(f shop.Fitting) {
 		a.say("cli.fit.none")
 		a.say("cli.fit.none.hint")
 	}
-	var before catalog.Verdict
-	for i, p := range f.Parts {
-		if p.Verdict != before {
-			if i > 0 || f.Empty() {
-				fmt.Fprintln(a.out)
-			}
-			fmt.Fprintln(a.out, a.words.Text(f.Word(p.Verdict))+":")
-			before = p.Verdict
-		}
-		a.part(p.Part)
-		for _, r := range p.Reasons {
-			a.why(r)
-		}
-	}
 	shown := 0
-	for _, p := range f.Parts {
-		if p.Verdict != catalog.No {
-			shown++
+	for i, g := range f.Groups() {
+		if i > 0 || f.Empty() {
+			fmt.Fprintln(a.out)
+		}
+		fmt.Fprintln(a.out, a.words.Text(g.Word)+":")
+		for _, r := range g.Common {
+			fmt.Fprintln(a.out, a.words.Text(r))
+		}
+		for _, p := range g.Parts {
+			a.part(p.Part)
+			for _, r := range p.Reasons {
+				a.why(r)
+			}
+		}
+		if g.Verdict != catalog.No {
+			shown += len(g.Parts)
 		}
 	}
 	if n := f.Total - shown; n > 0 {

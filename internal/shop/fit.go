@@ -111,6 +111,49 @@ func (f *Fitting) arrange(most int) {
 	}
 }
 
+// FitGroup is the parts of one verdict.
+type FitGroup struct {
+	Verdict catalog.Verdict
+	Word    fault.Message
+	Common  []fault.Message // reasons that hold for all of them
+	Parts   []Fit           // with their other reasons
+}
+
+// Groups gives the parts by verdict, with what all of one say told once.
+func (f Fitting) Groups() (all []FitGroup) {
+	for _, p := range f.Parts {
+		if len(all) == 0 || all[len(all)-1].Verdict != p.Verdict {
+			all = append(all, FitGroup{Verdict: p.Verdict, Word: f.Word(p.Verdict)})
+		}
+		g := &all[len(all)-1]
+		g.Parts = append(g.Parts, p)
+	}
+	for i := range all {
+		all[i].share()
+	}
+	return all
+}
+
+// share moves the reasons that all parts have, where there are several.
+func (g *FitGroup) share() {
+	if len(g.Parts) < 2 {
+		return
+	}
+	has := func(m fault.Message) func(fault.Message) bool {
+		return func(o fault.Message) bool { return o.String() == m.String() }
+	}
+	for _, m := range g.Parts[0].Reasons {
+		lacks := func(p Fit) bool { return !slices.ContainsFunc(p.Reasons, has(m)) }
+		if !slices.ContainsFunc(g.Parts, lacks) {
+			g.Common = append(g.Common, m)
+		}
+	}
+	for i, p := range g.Parts {
+		common := func(m fault.Message) bool { return slices.ContainsFunc(g.Common, has(m)) }
+		g.Parts[i].Reasons = slices.DeleteFunc(slices.Clone(p.Reasons), common)
+	}
+}
+
 // listed gives messages with commas between them.
 func listed(all []fault.Message) fault.Message {
 	out := all[0]
