@@ -101,12 +101,13 @@ func (f *Fitting) arrange(most int) {
 	f.Total = mistaken
 	no := f.Parts[mistaken:]
 	f.Parts = append(f.Parts[:min(mistaken, most):min(mistaken, most)], no[:min(len(no), mostMistaken)]...)
-	if len(f.Open) == 0 {
-		return
+	var open fault.Message
+	for _, size := range f.Open {
+		open = listed(open, size)
 	}
 	for i, p := range f.Parts {
-		if p.Verdict == catalog.Fits {
-			f.Parts[i].Reasons = append(p.Reasons, fault.Say("shop.not_compared", listed(f.Open)))
+		if p.Verdict == catalog.Fits && !open.IsZero() {
+			f.Parts[i].Reasons = append(p.Reasons, fault.Say("shop.not_compared", open))
 		}
 	}
 }
@@ -152,15 +153,6 @@ func (g *FitGroup) share() {
 		common := func(m fault.Message) bool { return slices.ContainsFunc(g.Common, has(m)) }
 		g.Parts[i].Reasons = slices.DeleteFunc(slices.Clone(p.Reasons), common)
 	}
-}
-
-// listed gives messages with commas between them.
-func listed(all []fault.Message) fault.Message {
-	out := all[0]
-	for _, m := range all[1:] {
-		out = fault.Say("shop.list", out, m)
-	}
-	return out
 }
 
 // wanted reads what was typed.

@@ -83,7 +83,6 @@ var fitTexts = texts{
 
 	"verdict.so_far":          {"fits so far, measure the rest", "passt soweit, den Rest nachmessen"},
 	"shop.not_compared":       {"not compared: {0}", "nicht verglichen: {0}"},
-	"shop.list":               {"{0}, {1}", "{0}, {1}"},
 	"shop.height_length":      {"--height says {0} mm, --length says {1} mm", "--height sagt {0} mm, --length sagt {1} mm"},
 	"shop.height_length.hint": {"of a bolt or a bushing they are the same: leave one of them out", "bei Schraube und Gleitbuchse ist das dasselbe: eines davon weglassen"},
 
