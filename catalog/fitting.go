@@ -48,7 +48,7 @@ func Fitting(ctx context.Context, tx *store.Tx, want Wanted) ([]Match, error) {
 // markOld judges parts that were replaced: one that no longer does for its
 // successor is no fit, and near where it is still usable in some forks.
 func markOld(ctx context.Context, tx *store.Tx, all []Match) error {
-	replaced, err := replacedAmong(ctx, tx, all)
+	replaced, err := replacedOf(ctx, tx, all)
 	if err != nil {
 		return err
 	}
@@ -71,13 +71,13 @@ func markOld(ctx context.Context, tx *store.Tx, all []Match) error {
 		m.Old = true
 		switch {
 		case s.BothWays:
-			m.Why = append(m.Why, fault.Say("catalog.still_does", s.Current.Name(), s.By.Tail()))
+			m.Why = append(m.Why, s.Old())
 		case len(forks) > 0:
 			m.Verdict = worse(m.Verdict, Near)
 			m.Why = append(m.Why, fault.Say("catalog.old_but", s.By.New.Name(), strings.Join(forks, ", ")))
 		default:
 			m.Verdict = No
-			m.Why = append(m.Why, fault.Say("catalog.old_version", s.By.New.Name(), s.By.Tail()))
+			m.Why = append(m.Why, s.Old())
 		}
 	}
 	return nil

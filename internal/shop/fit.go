@@ -71,7 +71,7 @@ func (s *Shop) Fit(ctx context.Context, q FitQuery) (Fitting, error) {
 			if err != nil {
 				return err
 			}
-			out.Parts = append(out.Parts, Fit{part, m.Verdict, append([]fault.Message{}, m.Why...)})
+			out.Parts = append(out.Parts, Fit{Part: part, Verdict: m.Verdict, Reasons: append([]fault.Message{}, m.Why...), Old: m.Old})
 		}
 		return nil
 	})
