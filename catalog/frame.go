@@ -47,16 +47,19 @@ func ParseFrames(text string) (Frames, error) {
 			}
 		}
 	}
+	if !f.Any() {
+		return f, fault.New(fault.Invalid, "catalog.bad_frames", short(text)).WithHint("catalog.bad_frames.hint")
+	}
 	return f, f.check()
 }
 
 // twoNumbers tells "K1-100-K1-199" apart at its second dash, which is between
-// two numbers, from "JK2-500", which is one: both ends of a range have one
-// length, and neither or both a prefix.
+// two numbers, from "JK2-500", which is one: both ends of a range have the same
+// prefix, or none and one length.
 func twoNumbers(from, to string) bool {
-	prefixFrom, _ := frameParts(from)
+	prefixFrom, running := frameParts(from)
 	prefixTo, _ := frameParts(to)
-	return len(Normal(from)) == len(Normal(to)) && (prefixFrom == "") == (prefixTo == "")
+	return running != "" && prefixFrom == prefixTo && (prefixFrom != "" || len(Normal(from)) == len(Normal(to)))
 }
 
 func (f Frames) check() error {
@@ -65,7 +68,7 @@ func (f Frames) check() error {
 			return fault.New(fault.Invalid, "catalog.bad_frame", short(end)).WithHint("catalog.bad_frames.hint")
 		}
 	}
-	if f.From != "" && f.To != "" && frameOrder(f.From, f.To) != Inside {
+	if order, ok := frameOrder(f.To, f.From); f.From != "" && f.To != "" && (!ok || order < 0) {
 		return fault.New(fault.Invalid, "catalog.bad_frames", short(f.String())).WithHint("catalog.bad_frames.hint")
 	}
 	return checkTexts(field{"frame", f.From, mostName}, field{"frame", f.To, mostName})
@@ -89,45 +92,49 @@ func (f Frames) Hold(number string) Within {
 	if !f.Any() {
 		return Inside
 	}
-	low, high := Inside, Inside
-	if f.From != "" {
-		low = frameOrder(f.From, number)
+	within := Inside
+	for _, end := range []struct {
+		printed string
+		beyond  int
+	}{{f.From, -1}, {f.To, 1}} {
+		if end.printed == "" {
+			continue
+		}
+		switch order, ok := frameOrder(number, end.printed); {
+		case ok && order == end.beyond:
+			return Outside
+		case !ok:
+			within = Unclear
+		}
 	}
-	if f.To != "" {
-		high = frameOrder(number, f.To)
-	}
-	switch {
-	case low == Outside || high == Outside:
-		return Outside
-	case low == Unclear || high == Unclear:
-		return Unclear
-	}
-	return Inside
-}
-
-// frameOrder gives Inside where a comes not after b, Outside where it does.
-func frameOrder(a, b string) Within {
-	prefixA, numberA := frameParts(a)
-	prefixB, numberB := frameParts(b)
-	switch {
-	case prefixA != prefixB || len(numberA) != len(numberB) || numberA == "":
-		return Unclear
-	case numberA <= numberB: // as many digits each: the order of texts is that of numbers
-		return Inside
-	}
-	return Outside
+	return within
 }
 
 // apart reports whether no number can be one of both.
 func (f Frames) apart(g Frames) bool {
-	after := func(a, b Frames) bool { return a.From != "" && b.To != "" && frameOrder(a.From, b.To) == Outside }
-	return after(f, g) || after(g, f)
+	before := func(a, b Frames) bool {
+		order, ok := frameOrder(a.To, b.From)
+		return a.To != "" && b.From != "" && ok && order < 0
+	}
+	return before(f, g) || before(g, f)
 }
 
-// frameParts gives the prefix and the running number of a frame number in
-// normal form.
-func frameParts(number string) (prefix, running string) {
-	number = Normal(number)
-	prefix = strings.TrimRight(number, "0123456789")
-	return prefix, number[len(prefix):]
+// frameOrder compares a frame number with one that is printed in a list, at
+// the printed one's running number: -1, 0 or 1 where number comes before, at
+// or after it; ok is false where they cannot be compared.
+func frameOrder(number, printed string) (order int, ok bool) {
+	prefix, running := frameParts(printed)
+	rest, found := strings.CutPrefix(Normal(number), prefix)
+	if !found || running == "" || len(rest) != len(running) || strings.Trim(rest, "0123456789") != "" {
+		return 0, false
+	}
+	return strings.Compare(rest, running), true // as many digits each: the order of texts is that of numbers
+}
+
+// frameParts gives the prefix of a frame number in normal form, and its
+// running number, as it is printed: the digits at its end.
+func frameParts(printed string) (prefix, running string) {
+	printed = strings.TrimSpace(printed)
+	head := strings.TrimRight(printed, "0123456789")
+	return Normal(head), printed[len(head):]
 }

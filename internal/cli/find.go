@@ -139,7 +139,7 @@ func (a *app) bikes(models []shop.Model) string {
 			names = append(names, a.words.Say("cli.bikes.more", len(models)-most))
 			break
 		}
-		names = append(names, m.Make+" "+m.Model+" "+m.Years)
+		names = append(names, m.Name())
 	}
 	return strings.Join(names, ", ")
 }

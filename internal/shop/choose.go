@@ -148,7 +148,10 @@ func (q ForkQuery) candidates(ctx context.Context, tx *store.Tx, hits []catalog.
 		return err
 	}
 	for i, f := range forks {
-		tell := fault.Say("shop.tell_fork", f.Leg, fault.Say("layout."+f.Layout), told[f.ID], f.Note)
+		tell := fault.Say("shop.tell_bare", f.Leg, fault.Say("layout."+f.Layout), told[f.ID])
+		if f.Note != "" {
+			tell = fault.Say("shop.tell_fork", f.Leg, fault.Say("layout."+f.Layout), told[f.ID], f.Note)
+		}
 		if !apart[i].IsZero() {
 			tell = fault.Say("shop.tell_apart", tell, apart[i])
 		}
@@ -200,14 +203,23 @@ func tellApart(ctx context.Context, tx *store.Tx, forks []catalog.Fork) ([]fault
 
 // featureNames are what two forks are told apart by, what is seen without a
 // tool first.
-var featureNames = []string{"left", "right", "air_valve", "drain_screw", "protector", "gaiter", "bottom_bolt", "oil_seal", "wiper"}
+var featureNames = []string{"legs", "air_valve", "drain_screw", "protector", "gaiter", "bottom_bolt", "oil_seal", "wiper"}
 
 // features gives what can be seen or measured of a fork beside its leg
 // diameter and layout, by name of featureNames.
 func features(ctx context.Context, tx *store.Tx, f catalog.Fork) (map[string]fault.Message, error) {
 	out := map[string]fault.Message{}
-	for _, l := range f.Legs {
-		out[l.Leg] = fault.Say("shop.feature_leg", fault.Say("leg."+l.Leg), fault.Say("damping."+l.Damping), fault.Say("springing."+l.Springing))
+	alike := !slices.ContainsFunc(f.Legs, func(l catalog.Leg) bool {
+		return l.Damping != f.Legs[0].Damping || l.Springing != f.Legs[0].Springing
+	})
+	for i, l := range f.Legs {
+		both := fault.Say("list.comma", fault.Say("damping."+l.Damping), fault.Say("springing."+l.Springing))
+		switch {
+		case !alike:
+			out["legs"] = listed(out["legs"], fault.Say("shop.feature_leg", fault.Say("leg."+l.Leg), both))
+		case i == 0:
+			out["legs"] = both
+		}
 	}
 	positions, err := catalog.Positions(ctx, tx, f.ID)
 	for _, p := range positions {

@@ -25,6 +25,7 @@ var shopTexts = texts{
 	"shop.fork_twice_named":    {"a fork by name, or by a bike: not both", "eine Gabel mit Namen oder über ein Motorrad: nicht beides"},
 	"shop.forks_possible":      {"{0} can have more than one fork", "{0} kann mehr als eine Gabel haben"},
 	"shop.forks_possible.hint": {"look at the fork, then name it", "die Gabel ansehen, dann nennen"},
+	"shop.tell_bare":           {"leg {0} mm, {1}, {2}", "Standrohr {0} mm, {1}, {2}"},
 	"shop.tell_fork":           {"leg {0} mm, {1}, {2}: {3}", "Standrohr {0} mm, {1}, {2}: {3}"},
 	"shop.no_symbol":           {"no barcode found in it", "kein Barcode darin gefunden"},
 	"shop.bars_unread":         {"{0} {0|place looks|places look} like a barcode that could not be read: photograph it closer, straight and sharp", "{0} {0|Stelle sieht|Stellen sehen} nach einem Barcode aus, der nicht zu lesen war: näher, gerade und scharf fotografieren"},
