@@ -105,7 +105,7 @@ var unassigned = []byte{0x81, 0x8d, 0x8f, 0x90, 0x9d}
 // guess reads a file to its end to tell UTF-8 from Windows-1252. UTF-8 with a
 // few bad bytes stays UTF-8: the rows they stand in are refused one by one.
 func (o *origin) guess(name string, r io.Reader) error {
-	buf, kept := make([]byte, 1<<20), 0
+	buf, kept := make([]byte, 64<<10), 0
 	good, bad, strange := 0, 0, false
 	for {
 		n, err := io.ReadFull(r, buf[kept:])

@@ -23,13 +23,11 @@ func readCSV(name string, file io.ReadSeeker, o Options) (*Table, error) {
 	if err != nil {
 		return nil, err
 	}
-	sample := make([]byte, sampleBytes)
-	n, err := io.ReadFull(text, sample)
-	whole := err == io.EOF || err == io.ErrUnexpectedEOF
-	if err != nil && !whole {
+	sample, err := io.ReadAll(io.LimitReader(text, sampleBytes))
+	if err != nil {
 		return nil, unread(name, err)
 	}
-	sample = sample[:n]
+	whole := len(sample) < sampleBytes
 	if len(bytes.TrimSpace(sample)) == 0 {
 		return nil, refuse(name, "table.is.empty")
 	}

@@ -10,9 +10,9 @@ import (
 )
 
 const (
-	maxRecord = 1 << 20   // bytes of one record
-	maxQuoted = 64 << 10  // bytes of one quoted cell; spreadsheets keep 32,767 characters
-	window    = 256 << 10 // bytes read at a time
+	maxRecord = 1 << 20  // bytes of one record
+	maxQuoted = 64 << 10 // bytes of one quoted cell; spreadsheets keep 32,767 characters
+	window    = 64 << 10 // bytes read at a time
 )
 
 // records reads the records of a CSV file in UTF-8 (RFC 4180) and forgives

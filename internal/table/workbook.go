@@ -86,6 +86,9 @@ func openWorkbook(name string, file seekCloser) (*workbook, error) {
 	}
 	w.excel, err = excelize.OpenReader(file, excelize.Options{UnzipSizeLimit: maxUnpacked, UnzipXMLSizeLimit: maxInMemory})
 	if err != nil {
+		if w.excel != nil {
+			w.excel.Close()
+		}
 		return nil, unread(name, err)
 	}
 	return w, nil

@@ -185,7 +185,7 @@ func (r *sheetRows) notes() ([]note, error) {
 					next = n
 				}
 				if next <= r.line || next > excelize.TotalRows {
-					return nil, excelize.ErrMaxRows
+					return nil, errors.New("rows out of order, or too many")
 				}
 				r.line, notes = next, notes[:0]
 			case "c":
