@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"forkstock/internal/shop"
+	"forkstock/internal/words"
 )
 
 func (a *app) forkCommand() *cobra.Command {
@@ -70,6 +71,8 @@ func (a *app) fork(f shop.Fork) {
 				a.say("cli.fork.lacks", a.amount(p.Missing, p.Unit), a.words.Say("role."+string(p.Role)), a.size(p.Sizes), a.buy(p))
 			}
 		}
+	} else if len(f.Positions) == 0 {
+		a.say("cli.fork.next", words.ShellWord(f.Fork))
 	} else {
 		a.say("cli.fork.complete")
 	}
@@ -85,7 +88,7 @@ func (a *app) foundBy(f shop.Fork) {
 		a.say("cli.fork.bike", m.Name())
 	}
 	if s := f.Swap; s != nil {
-		a.say("cli.fork.swapped", s.Bike, s.Fork, s.Person, s.At.Format("2006-01-02"))
+		a.say("cli.fork.swapped", s.Bike, s.Fork, s.Person, s.Day)
 		if s.Note != "" {
 			fmt.Fprintln(a.out, s.Note)
 		}

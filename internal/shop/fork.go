@@ -106,6 +106,12 @@ func (s *Shop) Fork(ctx context.Context, q ForkQuery) (Fork, error) {
 		if out, err = forkOn(ctx, tx, c); err != nil {
 			return err
 		}
+		for i := range out.Swaps {
+			out.Swaps[i] = s.date(out.Swaps[i])
+		}
+		if out.Swap != nil {
+			*out.Swap = s.date(*out.Swap)
+		}
 		claims, err := catalog.ClaimsOfFork(ctx, tx, c.fork.ID)
 		if err != nil {
 			return err

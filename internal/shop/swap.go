@@ -15,6 +15,7 @@ type Swap struct {
 	Note   string    `json:"note,omitempty"`
 	Person string    `json:"person,omitempty"`
 	At     time.Time `json:"at,omitzero"`
+	Day    string    `json:"day"` // of At, in the shop's zone
 }
 
 // addSwaps tells which single bikes are remembered to carry the fork, and by
@@ -22,12 +23,23 @@ type Swap struct {
 func (out *Fork) addSwaps(ctx context.Context, tx *store.Tx, c choice) error {
 	all, err := catalog.SwapsTo(ctx, tx, c.fork.ID)
 	for _, s := range all {
-		out.Swaps = append(out.Swaps, Swap{s.Bike, c.fork.Name, s.Note, s.Person, s.At})
+		out.Swaps = append(out.Swaps, swapView(s, c.fork.Name))
 	}
 	if c.swap != nil {
-		out.Swap = &Swap{c.swap.Bike, c.fork.Name, c.swap.Note, c.swap.Person, c.swap.At}
+		s := swapView(*c.swap, c.fork.Name)
+		out.Swap = &s
 	}
 	return err
+}
+
+func swapView(s catalog.Swap, fork string) Swap {
+	return Swap{Bike: s.Bike, Fork: fork, Note: s.Note, Person: s.Person, At: s.At}
+}
+
+// date gives s with its day.
+func (s *Shop) date(w Swap) Swap {
+	w.Day = s.day(w.At)
+	return w
 }
 
 // AddSwap remembers that one bike, by its frame number or a name of the
@@ -39,7 +51,7 @@ func (s *Shop) AddSwap(ctx context.Context, bike, fork, note string) (Swap, erro
 		out, err = addSwap(ctx, tx, Swap{Bike: tidied(bike), Fork: fork, Note: tidied(note)}, who)
 		return err
 	})
-	return out, err
+	return s.date(out), err
 }
 
 func addSwap(ctx context.Context, tx *store.Tx, s Swap, who Actor) (Swap, error) {
@@ -47,7 +59,7 @@ func addSwap(ctx context.Context, tx *store.Tx, s Swap, who Actor) (Swap, error)
 	if err != nil {
 		return s, err
 	}
-	s = Swap{s.Bike, f.Name, s.Note, who.Name, tx.Now}
+	s.Fork, s.Person, s.At = f.Name, who.Name, tx.Now
 	return s, catalog.AddSwap(ctx, tx, catalog.Swap{Bike: s.Bike, Fork: f.ID, Note: s.Note}, who.ID)
 }
 
@@ -79,7 +91,7 @@ func (s *Shop) ChangeSwap(ctx context.Context, bike string, c SwapChange) (Swap,
 		if err := catalog.EndSwap(ctx, tx, bike, who.ID); err != nil {
 			return err
 		}
-		out = Swap{old.Bike, f.Name, old.Note, who.Name, tx.Now}
+		out = Swap{Bike: old.Bike, Fork: f.Name, Note: old.Note, Person: who.Name, At: tx.Now}
 		if c.Own {
 			return nil
 		}
@@ -88,5 +100,5 @@ func (s *Shop) ChangeSwap(ctx context.Context, bike string, c SwapChange) (Swap,
 		out, err = addSwap(ctx, tx, out, who)
 		return err
 	})
-	return out, err
+	return s.date(out), err
 }

@@ -105,6 +105,13 @@ var forkTexts = texts{
 	"shop.torque_whose.hint":     {"name the fork first, or both --make and --model", "die Gabel zuerst nennen oder --make und --model"},
 	"shop.torque_unusual.hint":   {"nothing was changed; if the manual says so, repeat with --sure", "nichts wurde geändert; falls es so im Handbuch steht, mit --sure wiederholen"},
 
+	"web.swapped_into": {"Swapped into {0}, says {1} on {2}", "Eingetauscht in {0}, sagt {1} am {2}"},
+	"web.job_oil":      {"Both legs", "Beide Holme"},
+	"web.tightening":   {"Tightening values", "Drehmomente"},
+	"web.joint":        {"Joint", "Verschraubung"},
+	"web.torque":       {"Torque", "Drehmoment"},
+	"web.manual":       {"Manual", "Handbuch"},
+
 	"cli.add.oil":          {"how much oil a fork takes, of which grade", "wie viel Öl eine Gabel aufnimmt, welches"},
 	"cli.add.swap":         {"one bike that carries another fork than its model", "ein einzelnes Motorrad mit anderer Gabel als sein Modell"},
 	"cli.add.torque":       {"a tightening value, with the manual that it stands in", "ein Drehmoment mit dem Handbuch, in dem es steht"},
