@@ -59,21 +59,21 @@ func ForksOf(ctx context.Context, tx *store.Tx, q BikeQuery) (hits []Fitment, un
 func (q BikeQuery) told(ctx context.Context, tx *store.Tx) (all []Fitment, err error) {
 	switch {
 	case q.Make != "" || q.Model != "":
-		all, err = queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.make_norm = $1
+		all, err = queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.withdrawn = 0 AND m.make_norm = $1
 			AND (m.model_norm = $2 OR m.variant_norm <> '' AND m.model_norm || m.variant_norm = $2)
 			ORDER BY m.year_from, m.frame_from_norm, m.variant_norm, m.fork`, Normal(q.Make), Normal(q.Model))
 		if err == nil && len(all) == 0 {
 			err = noModel(ctx, tx, q.Make, q.Model)
 		}
 	case q.Code != "":
-		all, err = queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.code_norm = $1 AND m.code_norm <> ''
+		all, err = queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.withdrawn = 0 AND m.code_norm = $1 AND m.code_norm <> ''
 			ORDER BY m.make_norm, m.model_norm, m.year_from, m.frame_from_norm, m.fork`, Normal(q.Code))
 		if err == nil && len(all) == 0 {
 			err = fault.New(fault.NotFound, "catalog.code_unknown", short(q.Code)).WithHint("catalog.name_bike.hint")
 		}
 	default:
 		all, err = queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m
-			WHERE m.frame_from_norm <> '' OR m.frame_to_norm <> ''
+			WHERE m.withdrawn = 0 AND (m.frame_from_norm <> '' OR m.frame_to_norm <> '')
 			ORDER BY m.make_norm, m.model_norm, m.year_from, m.frame_from_norm, m.fork`)
 		all = slices.DeleteFunc(all, func(f Fitment) bool { return f.Frames.Hold(q.Frame) != Inside })
 		if err == nil && len(all) == 0 {
@@ -152,7 +152,7 @@ func noModel(ctx context.Context, tx *store.Tx, maker, model string) error {
 		}, query, args...)
 		return names, err
 	}
-	models, err := list(`SELECT DISTINCT model FROM fitment WHERE make_norm = $1 ORDER BY model`, Normal(maker))
+	models, err := list(`SELECT DISTINCT model FROM fitment WHERE withdrawn = 0 AND make_norm = $1 ORDER BY model`, Normal(maker))
 	if err != nil {
 		return err
 	}
@@ -160,7 +160,7 @@ func noModel(ctx context.Context, tx *store.Tx, maker, model string) error {
 	if len(models) > 0 {
 		return e.WithHint("catalog.models.hint", maker, strings.Join(models, ", "))
 	}
-	makes, err := list(`SELECT DISTINCT make FROM fitment ORDER BY make`)
+	makes, err := list(`SELECT DISTINCT make FROM fitment WHERE withdrawn = 0 ORDER BY make`)
 	if err != nil {
 		return err
 	}

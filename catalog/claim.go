@@ -270,8 +270,8 @@ func or(text, otherwise string) string {
 	return text
 }
 
-// ClaimsOfPart gives what was ever claimed of a part and of the places that it
-// fits or does not, by number.
+// ClaimsOfPart gives what was ever claimed of a part, of the places that it
+// fits or does not, and of what its number replaces, by number.
 func ClaimsOfPart(ctx context.Context, tx *store.Tx, p Part) ([]Claim, error) {
 	own, err := Claims(ctx, tx, AboutPart, p.ID)
 	if err != nil {
@@ -279,7 +279,14 @@ func ClaimsOfPart(ctx context.Context, tx *store.Tx, p Part) ([]Claim, error) {
 	}
 	fits, err := queryClaims(ctx, tx, `SELECT`+claimColumns+`WHERE c.about = $1
 		AND c.subject IN (SELECT o.id || ' ' || $2 FROM position o WHERE o.role = $3) ORDER BY c.number`, AboutFit, p.ID, p.Role)
-	return byNumber(append(own, fits...)), err
+	if err != nil {
+		return nil, err
+	}
+	replaced, err := queryClaims(ctx, tx, `SELECT`+claimColumns+`WHERE c.about = $1 AND c.subject IN (
+		SELECT id FROM replacement WHERE maker_norm = $2 AND number_norm = $3
+		UNION SELECT id FROM replacement WHERE by_maker_norm = $2 AND by_number_norm = $3) ORDER BY c.number`,
+		AboutReplacement, Normal(p.Maker), Normal(p.Number))
+	return byNumber(slices.Concat(own, fits, replaced)), err
 }
 
 // ClaimsOfFork gives what was ever claimed of a fork, its places, the parts

@@ -161,7 +161,7 @@ func queryFitments(ctx context.Context, tx *store.Tx, query string, args ...any)
 // FitmentsOfFork gives the bikes that carry a fork, by make, model, variant
 // and year.
 func FitmentsOfFork(ctx context.Context, tx *store.Tx, fork string) ([]Fitment, error) {
-	return queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.fork = $1
+	return queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.withdrawn = 0 AND m.fork = $1
 		ORDER BY m.make_norm, m.model_norm, m.variant_norm, m.year_from, m.frame_from_norm`, fork)
 }
 
@@ -169,13 +169,13 @@ func FitmentsOfFork(ctx context.Context, tx *store.Tx, fork string) ([]Fitment, 
 // variant may stand with the model.
 func FitmentsTold(ctx context.Context, tx *store.Tx, maker, model, fork string) ([]Fitment, error) {
 	return queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m
-		WHERE m.make_norm = $1 AND (m.model_norm = $2 OR m.variant_norm <> '' AND m.model_norm || m.variant_norm = $2)
+		WHERE m.withdrawn = 0 AND m.make_norm = $1 AND (m.model_norm = $2 OR m.variant_norm <> '' AND m.model_norm || m.variant_norm = $2)
 		AND m.fork = $3 ORDER BY m.year_from, m.variant_norm, m.frame_from_norm`, Normal(maker), Normal(model), fork)
 }
 
 // FitmentsOfModel gives what is told of a make and model, in the order of its
 // years.
 func FitmentsOfModel(ctx context.Context, tx *store.Tx, maker, model string) ([]Fitment, error) {
-	return queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.make_norm = $1 AND m.model_norm = $2
+	return queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.withdrawn = 0 AND m.make_norm = $1 AND m.model_norm = $2
 		ORDER BY m.year_from, m.frame_from_norm, m.variant_norm, m.fork`, Normal(maker), Normal(model))
 }

@@ -169,6 +169,12 @@ func settle(ctx context.Context, tx *store.Tx, c Claim) error {
 		return settleLeg(ctx, tx, c.Subject, force)
 	case AboutFit:
 		return settleFit(ctx, tx, c.Subject, force)
+	case AboutFitment:
+		_, err := tx.Exec(ctx, `UPDATE fitment SET withdrawn = 1 WHERE id = $1 AND $2 = ''`, c.Subject, force.Value)
+		return err
+	case AboutReplacement:
+		_, err := tx.Exec(ctx, `DELETE FROM replacement WHERE id = $1 AND $2 = ''`, c.Subject, force.Value)
+		return err
 	}
 	return nil
 }
@@ -194,74 +200,6 @@ func settleFit(ctx context.Context, tx *store.Tx, subject string, force Claim) e
 		return nameParts(ctx, tx, Position{ID: place, Parts: []NamedPart{{part, or(force.Source, force.Name)}}})
 	}
 	_, err := tx.Exec(ctx, `DELETE FROM position_part WHERE position = $1 AND part = $2`, place, part)
-	return err
-}
-
-// TellPart claims what now says of a part otherwise than was: all that is
-// known of a new one, for which was has no id. The columns have it already.
-func TellPart(ctx context.Context, tx *store.Tx, was, now Part, w Word) error {
-	return telling{tx, w, was.ID == "", was.Source}.tell(ctx, AboutPart, now.ID, was.facts(), now.facts())
-}
-
-// TellPlace claims what now says of a place otherwise than was, and that the
-// parts fit which it names anew. A new place had no id.
-func TellPlace(ctx context.Context, tx *store.Tx, was, now Position, w Word) error {
-	t := telling{tx, w, was.ID == "", ""}
-	if err := t.tell(ctx, AboutPlace, now.ID, was.facts(), now.facts()); err != nil {
-		return err
-	}
-	for _, n := range now.Parts {
-		if slices.Contains(was.Parts, n) {
-			continue
-		}
-		if err := t.claim(ctx, Claim{About: AboutFit, Subject: FitSubject(now.ID, n.Part), Field: "fits", Value: yes}, ""); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// TellFork claims the leg diameter of a fork where it is not what it was. A
-// new fork had no id.
-func TellFork(ctx context.Context, tx *store.Tx, was, now Fork, w Word) error {
-	t := telling{tx, w, was.ID == "", was.Source}
-	return t.tell(ctx, AboutFork, now.ID, []fact{lengthFact("leg", &was.Leg)}, []fact{lengthFact("leg", &now.Leg)})
-}
-
-// telling is how facts are told.
-type telling struct {
-	tx     *store.Tx
-	word   Word
-	fresh  bool   // nobody can have claimed anything of the subject yet
-	source string // of what was known before claims were kept
-}
-
-// tell claims each fact of now that differs from the one of was.
-func (t telling) tell(ctx context.Context, about, subject string, was, now []fact) error {
-	for i, f := range now {
-		if f.value == was[i].value {
-			continue
-		}
-		if err := t.claim(ctx, Claim{About: about, Subject: subject, Field: f.field, Value: f.value}, was[i].value); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// claim keeps a claim on a field that had the value was.
-func (t telling) claim(ctx context.Context, c Claim, was string) error {
-	c.Word = t.word
-	if err := c.check(); err != nil {
-		return err
-	}
-	if t.fresh {
-		return first(ctx, t.tx, c)
-	}
-	if err := unspoken(ctx, t.tx, c, was, t.source); err != nil {
-		return err
-	}
-	_, err := record(ctx, t.tx, c)
 	return err
 }
 

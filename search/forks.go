@@ -31,7 +31,7 @@ func carriersOf(ctx context.Context, tx *store.Tx, b Bike, from, to int) ([]carr
 		c.why = fault.Plain(c.bike)
 	}, `SELECT f.id, f.name, f.leg_um, f.layout, m.make, m.model, coalesce(m.year_from, 0), coalesce(m.year_to, 0)
 		FROM fitment m JOIN fork f ON f.id = m.fork
-		WHERE m.make_norm = $1 AND ($2 = '' OR m.model_norm = $2)
+		WHERE m.withdrawn = 0 AND m.make_norm = $1 AND ($2 = '' OR m.model_norm = $2)
 		AND ($3 = 0 OR coalesce(m.year_from, 0) <= $4 AND coalesce(m.year_to, 9999) >= $3)
 		ORDER BY f.name_norm, m.model_norm, m.year_from`, catalog.Normal(b.Make), catalog.Normal(b.Model), from, to)
 }
@@ -256,7 +256,7 @@ func kinOf(ctx context.Context, tx *store.Tx, b Bike, q Query) (string, error) {
 		}
 		return err
 	}, `SELECT DISTINCT make, model, coalesce(year_from, 0), coalesce(year_to, 0) FROM fitment
-		WHERE make_norm = $1 AND coalesce(year_from, 0) <= $3 AND coalesce(year_to, 9999) >= $2
+		WHERE withdrawn = 0 AND make_norm = $1 AND coalesce(year_from, 0) <= $3 AND coalesce(year_to, 9999) >= $2
 		ORDER BY model_norm, 3`, catalog.Normal(b.Make), from, to)
 	return strings.Join(all, ", "), err
 }

@@ -240,7 +240,7 @@ func loadVocabulary(ctx context.Context, tx *store.Tx) (*Vocabulary, error) {
 		err := scan(&b.Make, &b.Model)
 		bikes = append(bikes, b)
 		return err
-	}, `SELECT min(make), min(model) FROM fitment GROUP BY make_norm, model_norm ORDER BY make_norm, model_norm`)
+	}, `SELECT min(make), min(model) FROM fitment WHERE withdrawn = 0 GROUP BY make_norm, model_norm ORDER BY make_norm, model_norm`)
 	if err != nil {
 		return nil, err
 	}

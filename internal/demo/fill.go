@@ -120,6 +120,9 @@ func (s *filler) enterFork(ctx context.Context, f *fork) error {
 		if f.bikes[i], err = catalog.AddFitment(ctx, s.tx, f.bikes[i]); err != nil {
 			return err
 		}
+		if err := catalog.TellFitment(ctx, s.tx, catalog.Fitment{}, f.bikes[i], s.listed(f.bikes[i].Source)); err != nil {
+			return err
+		}
 	}
 	for _, o := range f.fills {
 		if err := catalog.AddOilFill(ctx, s.tx, f.ID, o); err != nil {

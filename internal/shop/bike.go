@@ -143,9 +143,11 @@ func (s *Shop) AddBike(ctx context.Context, b Bike) (Bike, error) {
 			return err
 		}
 		m.Fork, m.Source = f.ID, who.Name
-		m, err = catalog.AddFitment(ctx, tx, m)
+		if m, err = catalog.AddFitment(ctx, tx, m); err != nil {
+			return err
+		}
 		b = bike(m, f)
-		return err
+		return catalog.TellFitment(ctx, tx, catalog.Fitment{}, m, word(who, "", ""))
 	})
 	return b, err
 }
@@ -189,6 +191,7 @@ func (s *Shop) ChangeBike(ctx context.Context, b Bike, c BikeChange) (Bike, erro
 		if err != nil {
 			return err
 		}
+		was := m
 		if err := c.apply(&m); err != nil {
 			return err
 		}
@@ -199,7 +202,10 @@ func (s *Shop) ChangeBike(ctx context.Context, b Bike, c BikeChange) (Bike, erro
 		}
 		m.Fork, m.Source = f.ID, who.Name
 		b = bike(m, f)
-		return catalog.ChangeFitment(ctx, tx, m)
+		if err := catalog.ChangeFitment(ctx, tx, m); err != nil {
+			return err
+		}
+		return catalog.TellFitment(ctx, tx, was, m, word(who, "", ""))
 	})
 	return b, err
 }

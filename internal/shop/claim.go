@@ -193,6 +193,9 @@ func (v *Source) name(ctx context.Context, tx *store.Tx, c catalog.Claim) error 
 	case catalog.AboutFitment:
 		_, err := tx.One(ctx, store.Into(&v.Fork), `SELECT f.name FROM fitment m JOIN fork f ON f.id = m.fork WHERE m.id = $1`, c.Subject)
 		return err
+	case catalog.AboutReplacement:
+		v.Part, _, _ = strings.Cut(c.Value, " → ")
+		return nil
 	default:
 		return nil
 	}
@@ -228,7 +231,7 @@ func (s *Shop) Withdraw(ctx context.Context, number int64, reason string) (out W
 		if err != nil {
 			return err
 		}
-		if err := s.renaming(ctx, tx, c, func() error { return catalog.Withdraw(ctx, tx, c, tidied(reason), who.ID) }); err != nil {
+		if err := s.renaming(ctx, tx, c.Subject, func() error { return catalog.Withdraw(ctx, tx, c, tidied(reason), who.ID) }); err != nil {
 			return err
 		}
 		standing, err := catalog.StandingOn(ctx, tx, c.About, c.Subject, c.Field)
@@ -261,17 +264,17 @@ func (s *Shop) oneSource(ctx context.Context, tx *store.Tx, number int64) (Sourc
 	return Source{}, err
 }
 
-// renaming does something to a claim; a part that is called by its size
-// follows it.
-func (s *Shop) renaming(ctx context.Context, tx *store.Tx, c catalog.Claim, do func() error) error {
-	was, isPart, err := catalog.PartByID(ctx, tx, c.Subject)
+// renaming does something to the claims on id; a part that is called by its
+// size follows it.
+func (s *Shop) renaming(ctx context.Context, tx *store.Tx, id string, do func() error) error {
+	was, isPart, err := catalog.PartByID(ctx, tx, id)
 	if err != nil {
 		return err
 	}
 	if err := do(); err != nil || !isPart {
 		return err
 	}
-	now, _, err := catalog.PartByID(ctx, tx, c.Subject)
+	now, _, err := catalog.PartByID(ctx, tx, id)
 	if err != nil || was.Description != s.describe(was) || now.Description == s.describe(now) {
 		return err
 	}

@@ -45,7 +45,7 @@ func (s *Shop) Confirm(ctx context.Context, q ConfirmRequest) (out Confirmed, er
 		switch {
 		case q.Claim != 0:
 			if c, err = catalog.ClaimNumbered(ctx, tx, q.Claim); err == nil {
-				err = s.renaming(ctx, tx, c, func() error { return catalog.Saw(ctx, tx, c, !q.Wrong, q.Why, who.ID) })
+				err = s.renaming(ctx, tx, c.Subject, func() error { return catalog.Saw(ctx, tx, c, !q.Wrong, q.Why, who.ID) })
 			}
 		case q.Fork == "":
 			c, err = s.sawPart(ctx, tx, q, who)
@@ -82,7 +82,7 @@ func (s *Shop) sawPart(ctx context.Context, tx *store.Tx, q ConfirmRequest, who 
 		return c, fault.New(fault.NotFound, "claim.nothing_known", p.Name(), clipped(or(q.Field, "size"))).
 			WithHint("claim.nothing_known.hint", words.ShellWord(p.Name()))
 	}
-	return c, s.renaming(ctx, tx, c, func() error { return catalog.Saw(ctx, tx, c, !q.Wrong, q.Why, who.ID) })
+	return c, s.renaming(ctx, tx, c.Subject, func() error { return catalog.Saw(ctx, tx, c, !q.Wrong, q.Why, who.ID) })
 }
 
 // sawFit keeps that a part fits a place of a fork, or does not.

@@ -127,10 +127,42 @@ func (t *partTaker) take(ctx context.Context, r ready) (catalog.Outcome, error) 
 	switch {
 	case !found:
 		return catalog.Added, t.add(ctx, p, r)
-	case p == old:
-		return catalog.Unchanged, nil
 	}
-	return catalog.Changed, catalog.ChangePart(ctx, t.tx, p)
+	return t.change(ctx, old, p, r)
+}
+
+// change keeps what a list says of a part that is there: facts with a source
+// as the list's word, the rest at once.
+func (t *partTaker) change(ctx context.Context, old, p catalog.Part, r ready) (catalog.Outcome, error) {
+	get := t.cells(r.row)
+	outcome := catalog.Unchanged
+	if kept := p.WithFactsOf(old); kept != old {
+		outcome = catalog.Changed
+		if err := catalog.ChangePart(ctx, t.tx, kept); err != nil {
+			return outcome, err
+		}
+	}
+	own := catalog.Part{Material: get("material"), Elastomer: get("elastomer")}
+	toldSize(&own.Size, &own.Thread, get)
+	toldTraits(&own.Traits, &own.Entered, get)
+	var news bool
+	err := t.s.renaming(ctx, t.tx, old.ID, func() (err error) {
+		news, err = catalog.Heard(ctx, t.tx, old, p, own, t.word(get("source")))
+		return err
+	})
+	if err != nil || !news {
+		return outcome, err
+	}
+	said, err := catalog.StandingOn(ctx, t.tx, catalog.AboutPart, old.ID, "size")
+	if len(said.Others) > 0 {
+		t.l.note(exchange.Flaw{Line: r.row.Line, Column: t.l.header("number"), Why: fault.Say("claim.of", p.Name(), said.Line())})
+	}
+	return catalog.Changed, err
+}
+
+// word is whose word a list is: that of the source it names, else its own.
+func (b *base) word(source string) catalog.Word {
+	return catalog.Word{How: "list", Source: or(source, b.l.file.File), Person: b.who.ID}
 }
 
 // tell sets what a row tells of a part.
@@ -194,7 +226,10 @@ func (t *partTaker) add(ctx context.Context, p catalog.Part, r ready) error {
 	if err != nil {
 		return err
 	}
-	if _, err := catalog.AddPart(ctx, t.tx, p); err != nil {
+	if p, err = catalog.AddPart(ctx, t.tx, p); err != nil {
+		return err
+	}
+	if err := catalog.TellPart(ctx, t.tx, catalog.Part{}, p, t.word(p.Source)); err != nil {
 		return err
 	}
 	for _, n := range like {

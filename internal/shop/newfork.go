@@ -30,11 +30,14 @@ func (q ForkFacts) carried(ctx context.Context, tx *store.Tx, f catalog.Fork, wh
 		return nil
 	}
 	m := catalog.Fitment{Make: tidied(q.Bike.Make), Model: tidied(q.Bike.Model), Fork: f.ID, Source: who.Name}
-	if err := readYears(q.Bike.Years, &m); err != nil {
+	if err := (BikeChange{Years: q.Bike.Years}).apply(&m); err != nil {
 		return err
 	}
-	_, err := catalog.AddFitment(ctx, tx, m)
-	return err
+	m, err := catalog.AddFitment(ctx, tx, m)
+	if err != nil {
+		return err
+	}
+	return catalog.TellFitment(ctx, tx, catalog.Fitment{}, m, word(who, q.How, q.Source))
 }
 
 // ForkNames gives the names of the first forks, by name: at most most.

@@ -25,7 +25,7 @@ func newReaders(ctx context.Context, tx *store.Tx) (*readers, error) {
 		err := scan(&b.Make, &b.Model)
 		bikes = append(bikes, b)
 		return err
-	}, `SELECT DISTINCT make, model FROM fitment ORDER BY make, model`)
+	}, `SELECT DISTINCT make, model FROM fitment WHERE withdrawn = 0 ORDER BY make, model`)
 	if err != nil {
 		return nil, err
 	}

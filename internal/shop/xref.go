@@ -217,6 +217,9 @@ func (s *Shop) AddReplacement(ctx context.Context, old, by string, f Replacement
 		if r, err = catalog.AddReplacement(ctx, tx, r); err != nil {
 			return catalog.Named{}, err
 		}
+		if err := catalog.TellReplacement(ctx, tx, r, word(Actor{ID: t.Person}, "", text(f.Source))); err != nil {
+			return catalog.Named{}, err
+		}
 		return catalog.NumberNamed(ctx, tx, r.Old.Name())
 	})
 }
@@ -239,7 +242,9 @@ func (s *Shop) ChangeReplacement(ctx context.Context, old, by string, f Replacem
 		f.apply(&r)
 		r.Person = t.Person
 		if f.Wrong {
-			err = catalog.DropReplacement(ctx, tx, r)
+			if err = catalog.WithdrawAll(ctx, tx, catalog.AboutReplacement, r.ID, or(r.Reason, "–"), t.Person); err == nil {
+				err = catalog.DropReplacement(ctx, tx, r)
+			}
 		} else {
 			err = catalog.ChangeReplacement(ctx, tx, r)
 		}

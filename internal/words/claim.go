@@ -113,7 +113,7 @@ var claimTexts = texts{
 	"claim.field.strength":          {"strength", "Festigkeit"},
 	"claim.field.coated":            {"coated face", "beschichtete Seite"},
 	"claim.field.leg":               {"leg diameter", "Standrohrdurchmesser"},
-	"claim.field.carries":           {"carried by", "verbaut an"},
+	"claim.field.bike":              {"bike", "Motorrad"},
 	"claim.field.replaced":          {"replaced", "ersetzt"},
 	"claim.bad_number":              {"{0} is no number of a claim", "{0} ist keine Nummer einer Angabe"},
 	"claim.sizes_say_no":            {"by their sizes {0} does not fit {1}: {2}", "nach den Maßen passt {0} nicht in {1}: {2}"},

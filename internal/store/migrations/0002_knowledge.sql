@@ -80,6 +80,9 @@ WITH sized (about, id, source, a, b, c, d) AS (
   UNION ALL SELECT 'part', id, 'material', material, source FROM part WHERE material <> ''
   UNION ALL SELECT 'place', id, 'thread', thread, '' FROM position WHERE thread <> ''
   UNION ALL SELECT 'place_part', position || ' ' || part, 'fits', 'yes', source FROM position_part
+  UNION ALL SELECT 'fitment', m.id, 'bike', m.make || ' ' || m.model || ' ' || m.year_from
+    || CASE m.year_to WHEN m.year_from THEN '' ELSE '-' || coalesce(m.year_to, '') END || ': ' || f.name, m.source
+    FROM fitment m JOIN fork f ON f.id = m.fork
   UNION ALL SELECT 'fork', id, 'leg', rtrim(rtrim(printf('%d.%03d', leg_um / 1000, leg_um % 1000), '0'), '.'), source FROM fork
 )
 INSERT INTO claim (about, subject, field, value, how, source, person, at, decided)
@@ -311,6 +314,7 @@ CREATE TABLE bike_fitment (
   frame_to_norm   TEXT NOT NULL DEFAULT '',
   fork            TEXT NOT NULL REFERENCES fork (id),
   source          TEXT NOT NULL DEFAULT '',
+  withdrawn       INTEGER NOT NULL DEFAULT 0 CHECK (withdrawn IN (0, 1)), -- no claim stands that says so: not shown
   CHECK (year_from IS NOT NULL OR year_to IS NULL),
   CHECK (year_from IS NOT NULL OR frame_from_norm <> '' OR frame_to_norm <> '')
 ) STRICT;
@@ -345,7 +349,8 @@ DROP TABLE fitment;
 ALTER TABLE bike_fitment RENAME TO fitment;
 ALTER TABLE bike_oil RENAME TO oil_fill;
 CREATE UNIQUE INDEX fitment_told ON fitment
-  (make_norm, model_norm, variant_norm, code_norm, coalesce(year_from, 0), frame_from_norm, frame_to_norm, fork);
+  (make_norm, model_norm, variant_norm, code_norm, coalesce(year_from, 0), frame_from_norm, frame_to_norm, fork)
+  WHERE withdrawn = 0;
 CREATE INDEX fitment_fork ON fitment (fork);
 CREATE INDEX fitment_code ON fitment (code_norm) WHERE code_norm <> '';
 CREATE INDEX oil_fill_fork ON oil_fill (fork);
