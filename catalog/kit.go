@@ -124,7 +124,7 @@ func KitsWith(ctx context.Context, tx *store.Tx, part string) ([]Part, error) {
 func KitsFor(ctx context.Context, tx *store.Tx, places []Position) ([]Part, error) {
 	kits := map[string]Part{}
 	more := func(query string, args ...any) error {
-		found, err := queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.role = 'kit' AND p.id IN (`+query+
+		found, err := queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.role = 'kit' AND p.merged_into IS NULL AND p.id IN (`+query+
 			`) ORDER BY p.id`, args...)
 		for _, k := range found {
 			kits[k.ID] = k

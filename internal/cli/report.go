@@ -172,7 +172,8 @@ func (a *app) checkCommand() *cobra.Command {
 		}
 		a.show(&out, func() {
 			for _, f := range out.Findings {
-				fmt.Fprintln(a.out, a.words.Text(f))
+				fmt.Fprintln(a.out, a.words.Text(f.Message))
+				fmt.Fprintln(a.out, "    "+a.words.Text(f.Mend))
 			}
 			a.say("cli.check.done", out.Movements, out.Parts, len(out.Findings))
 		})

@@ -31,7 +31,7 @@ import (
 
 // Version is the version of the catalog: parts, forks, bikes, kits, codes. It
 // rises when any of them changes.
-const Version = 1
+const Version = 2
 
 // MostScale is the highest Scale.
 const MostScale = 1000

@@ -31,7 +31,7 @@ SO-7917     cap_oring   52 32.99x38.23x2.62 NBR O-ring 32.99 x 2.62
 SO-7924     base_valve_oring 55 26x30.8x2.4 NBR O-ring 26 x 2.4, base valve
 SO-7931     base_valve_oring 55 29x33.8x2.4 FKM O-ring 29 x 2.4, base valve`,
 	grevalo: `
-410-530     oil_seal   400 39x52x11         .   Fork seals 39x52x11, economy, pair
+410-530     oil_seal   400 39x52x11         NBR Fork seals 39x52x11, economy, pair
 720-031     spring    2225 .                .   Fork springs, linear 7.5 N/mm, 39 mm leg, pair
 720-032     spring    2225 .                .   Fork springs, linear 8.0 N/mm, 39 mm leg, pair
 720-033     spring    2225 .                .   Fork springs, linear 8.5 N/mm, 41 mm leg, pair
@@ -69,7 +69,7 @@ PG-391      gaiter    1690 .                .   Gaiter, 39 mm leg, 14 folds
 PG-411      gaiter    1790 .                .   Gaiter, 41 mm leg, 14 folds
 PG-433      gaiter    1890 .                .   Gaiter, 43 mm leg, 17 folds
 PG-480      gaiter    1290 .                .   Neoprene sleeve, 46 to 50 mm leg, upside-down
-PG-801      bladder   2690 .                .   Bladder, closed cartridge, 46 to 48 mm leg`,
+PG-801      bladder   2690 .                IIR Bladder, closed cartridge, 46 to 48 mm leg`,
 	jostwin: `
 691004      other       35 M5x0.8           .   Clamp bolt M5x0.8 x 16 for protectors
 691007      other       60 M8x1.25          .   Pinch bolt M8x1.25 x 35
@@ -106,7 +106,7 @@ func (b *book) addExtras() {
 				w.Size = b.shifted(size(f[2]))
 			}
 			if f[3] != "." {
-				w.Elastomer = f[3]
+				w.Elastomer, w.undated = f[3], maker == grevalo || maker == pelmora
 			}
 			switch {
 			case w.cost <= 50:

@@ -14,6 +14,8 @@ type ware struct {
 	bag   int64  // in the maker's own bag or bottle, of the part's unit
 	cost  int64  // about what the shop pays for a piece or a litre, minor units
 	shelf string // name of its home bin, empty for none
+
+	undated bool // its bag carries no dates
 }
 
 // rule says which part a maker has for a role. In text {size}, {ring},
@@ -23,7 +25,8 @@ type rule struct {
 	material, elastomer string
 	share               int // of a hundred sizes that the maker has; a small one is for the common sizes
 	bag, cost           int64
-	bare                bool // the maker's list prints no sizes
+	bare                bool   // the maker's list prints no sizes
+	undated             string // the elastomer, of a maker who prints no dates on the bag
 }
 
 // rules: the shop's first choice first.
@@ -32,14 +35,14 @@ var rules = map[catalog.Role][]rule{
 		{maker: orbenta, text: "Fork oil seal {size}, single", elastomer: "NBR", share: 100, bag: 1, cost: 690},
 		{maker: selvarin, text: "Front fork seal {size}", elastomer: "NBR", share: 100, bag: 1, cost: 640},
 		{maker: orbenta, text: "Fork oil seal {size}, low friction, single", elastomer: "FKM", share: 40, bag: 1, cost: 1180},
-		{maker: grevalo, text: "Fork seals {size}, pair", share: 55, bag: 2, cost: 410},
-		{maker: vaskuro, text: "Oil seal, {leg} mm leg", share: 100, bag: 1, cost: 1490},
+		{maker: grevalo, text: "Fork seals {size}, pair", undated: "NBR", share: 55, bag: 2, cost: 410},
+		{maker: vaskuro, text: "Oil seal, {leg} mm leg", undated: "NBR", share: 100, bag: 1, cost: 1490},
 	},
 	catalog.Wiper: {
 		{maker: selvarin, text: "Wiper {size}", elastomer: "NBR", share: 100, bag: 1, cost: 560},
 		{maker: orbenta, text: "Dust seal (wiper) {ring}, single", elastomer: "NBR", share: 85, bag: 1, cost: 590},
-		{maker: grevalo, text: "Dust seals {ring}, pair", share: 45, bag: 2, cost: 380},
-		{maker: vaskuro, text: "Dust seal, {leg} mm leg", share: 100, bag: 1, cost: 1190, bare: true},
+		{maker: grevalo, text: "Dust seals {ring}, pair", undated: "NBR", share: 45, bag: 2, cost: 380},
+		{maker: vaskuro, text: "Dust seal, {leg} mm leg", undated: "NBR", share: 100, bag: 1, cost: 1190, bare: true},
 	},
 	catalog.TubeBushing: {
 		{maker: tolmek, text: "Bushing for the inner tube, {leg} mm leg, {long} mm long", material: "steel, coated outside", share: 100, bag: 1, cost: 980},
@@ -76,7 +79,7 @@ var rules = map[catalog.Role][]rule{
 	},
 	catalog.CapORing: {
 		{maker: selvarin, text: "O-ring {size}", elastomer: "NBR", share: 100, bag: 10, cost: 48},
-		{maker: vaskuro, text: "O-ring, fork cap", share: 100, bag: 1, cost: 260, bare: true},
+		{maker: vaskuro, text: "O-ring, fork cap", undated: "NBR", share: 100, bag: 1, cost: 260, bare: true},
 	},
 	"protector":      {{maker: vaskuro, text: "Protector, {side}, {leg} mm leg", material: "plastic", share: 100, bag: 1, cost: 2890}},
 	"air_valve":      {{maker: vaskuro, text: "Air valve, {leg} mm leg", share: 100, bag: 1, cost: 1450}},
@@ -131,8 +134,8 @@ func (b *book) make(r rule, p catalog.Position, leg string) *ware {
 	}
 	w := &ware{bag: r.bag, cost: r.cost, Part: catalog.Part{
 		Number: b.number(r, p, leg), Maker: r.maker, Role: p.Role, Description: describe(r.text, p, leg, side),
-		Unit: catalog.Piece, Thread: p.Thread, Material: r.material, Elastomer: r.elastomer, Source: sources[r.maker],
-	}}
+		Unit: catalog.Piece, Thread: p.Thread, Material: r.material, Elastomer: r.elastomer + r.undated, Source: sources[r.maker],
+	}, undated: r.undated != ""}
 	if !r.bare {
 		w.Size = b.shifted(p.Size)
 	}

@@ -184,7 +184,7 @@ func (y *years) receive(ctx context.Context, day time.Time, supplier string, cam
 // dated gives some rubber a batch, a cure date and a use-by date: seven years
 // after the cure, as common practice has it for NBR (no source), ten for FKM.
 func dated(lot *inventory.Lot, w *ware, day time.Time, rng *rand.Rand) {
-	if w.Elastomer == "" || rng.IntN(100) >= 40 {
+	if w.Elastomer == "" || w.undated || rng.IntN(100) >= 40 {
 		return
 	}
 	cured := day.AddDate(0, -2-rng.IntN(30), 0)

@@ -10,7 +10,6 @@ import (
 	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
-	"forkstock/internal/store/sqlite"
 	"forkstock/inventory"
 )
 
@@ -151,35 +150,6 @@ func (s *Shop) Ledger(ctx context.Context, part string) (Ledger, error) {
 			})
 		}
 		return nil
-	})
-	return out, err
-}
-
-// Checked is what Check found.
-type Checked struct {
-	Findings  []fault.Message `json:"findings"`
-	Movements int64           `json:"movements"` // looked at
-	Parts     int64           `json:"parts"`
-}
-
-// Check compares the ledger with what is kept beside it, and asks the database
-// about its own order.
-func (s *Shop) Check(ctx context.Context) (Checked, error) {
-	out := Checked{Findings: []fault.Message{}}
-	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		own, err := sqlite.Check(ctx, tx)
-		if err != nil {
-			return err
-		}
-		out.Findings = append(out.Findings, own...)
-		books, err := inventory.Check(ctx, tx)
-		if err != nil {
-			return err
-		}
-		out.Findings = append(out.Findings, books...)
-		_, err = tx.One(ctx, store.Into(&out.Movements, &out.Parts),
-			`SELECT (SELECT count(*) FROM movement), (SELECT count(*) FROM part)`)
-		return err
 	})
 	return out, err
 }

@@ -22,7 +22,7 @@ var cliTexts = texts{
 	"cli.stock":                 {"what is where", "was wo liegt"},
 	"cli.ledger":                {"how the stock came so", "wie der Bestand zustande kam"},
 	"cli.reorder":               {"what to order this week, from whom and why", "was diese Woche zu bestellen ist, bei wem und warum"},
-	"cli.check":                 {"check the books against themselves", "die Bücher gegen sich selbst prüfen"},
+	"cli.check":                 {"check the books against themselves, and what is known of forks, parts, kits and codes", "die Bücher gegen sich selbst prüfen, und was über Gabeln, Teile, Sätze und Codes bekannt ist"},
 	"cli.export":                {"write parts, codes or stock as CSV", "Teile, Codes oder Bestand als CSV schreiben"},
 	"cli.serve":                 {"serve the pages on this machine", "die Seiten auf diesem Rechner anbieten"},
 	"cli.help.commands":         {"Commands:", "Befehle:"},
