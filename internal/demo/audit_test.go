@@ -96,7 +96,9 @@ func TestAudit(t *testing.T) {
 			if len(found) != fault.found {
 				t.Errorf("%s: %d findings, want %d: %+v", name, len(found), fault.found, found)
 			}
-			named := func(f catalog.Finding) bool { return f.Kind == fault.kind && f.About == fault.about && !f.Mend.IsZero() }
+			named := func(f catalog.Finding) bool {
+				return f.Kind == fault.kind && f.About == fault.about && !f.Mend.IsZero()
+			}
 			if fault.found > 0 && !slices.ContainsFunc(found, named) {
 				t.Errorf("%s: %+v, want %s of %s", name, found, fault.kind, fault.about)
 			}
