@@ -70,11 +70,11 @@ func rounding(r Role) measure.Length {
 // it is the nominal diameter or a little less. What is up to 0.35 mm off takes
 // a micrometer to tell: 34.9 and 35, 41 and 41.3 are both met. A backup washer
 // clears the tube.
-func tubeBands(r Role, nominal measure.Length) (fits, near band) {
+func tubeBands(r Role, tube measure.Length) (fits, near band) {
 	if r == BackupWasher {
 		return band{0, 800}, band{-100, 1500}
 	}
-	return band{-micrometer, it9.of(nominal) + micrometer}, around(350)
+	return band{-micrometer, it9.of(tube) + micrometer}, around(350)
 }
 
 // neighbours are legs so near to one another that only a micrometer tells
@@ -99,7 +99,7 @@ func neighbour(leg measure.Length) measure.Length {
 // more. A bushing on the tube slides in its bore, washers lie in their seat,
 // and clips are sold by the diameter that they spring into: somebody may have
 // measured beside the groove, which is wider.
-func boreBands(r Role, nominal measure.Length) (fits, near band) {
+func boreBands(r Role, bore measure.Length) (fits, near band) {
 	switch r {
 	case TubeBushing:
 		return band{-150, micrometer}, band{-300, 100}
@@ -110,7 +110,7 @@ func boreBands(r Role, nominal measure.Length) (fits, near band) {
 	case BottomWasher, DrainWasher:
 		return band{-300, calliper}, band{-1000, calliper}
 	}
-	return band{-it8.of(nominal) - micrometer, micrometer}, band{-150, 100}
+	return band{-it8.of(bore) - micrometer, micrometer}, band{-150, 100}
 }
 
 // heightSlack is how far two heights may be apart: of seals and the like the

@@ -38,7 +38,7 @@ func (f *fitting) head(want Wanted, p Part) {
 	}
 	w, g := headLike(or(want.Thread, p.Thread), want.Head), headLike(or(p.Thread, want.Thread), p.Head)
 	switch off := p.Head - want.Head; {
-	case abs(off) <= it14.of(max(p.Head, want.Head)):
+	case abs(off) <= it14.of(want.Head):
 		f.agreed++
 	case off > 0:
 		f.miss(off, nextHeight, "catalog.head_taller", g, w)

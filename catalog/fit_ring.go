@@ -37,7 +37,7 @@ func (f *fitting) tube(tube, got measure.Length) {
 	if tube == 0 || f.unstated(got == 0, "catalog.inner") {
 		return
 	}
-	fits, near := tubeBands(f.role, got)
+	fits, near := tubeBands(f.role, tube)
 	switch off := got - tube; {
 	case fits.holds(off):
 		f.agreed++
@@ -59,7 +59,7 @@ func (f *fitting) bore(bore, got measure.Length) {
 	if bore == 0 || f.unstated(got == 0, "catalog.outer") {
 		return
 	}
-	fits, near := boreBands(f.role, got)
+	fits, near := boreBands(f.role, bore)
 	switch off := got - bore; {
 	case fits.holds(off):
 		f.agreed++
@@ -126,7 +126,7 @@ func (f *fitting) groove(groove, got measure.Length) {
 		f.add(Near, "catalog.too_short", -off)
 	case off <= calliper:
 		f.agreed++
-	case off <= heightSlack(OilSeal, got):
+	case off <= heightSlack(OilSeal, groove):
 		f.add(Near, "catalog.tight", off)
 	default:
 		f.miss(off, nextHeight, "catalog.too_tall", off)
