@@ -23,8 +23,8 @@ type Entry struct {
 	Corrects string // id of the posting that this one undoes
 }
 
-// Ledger gives the movements of a part, of every part where part is empty, in
-// their order.
+// Ledger gives the movements of a part and of the records that were merged into
+// it, of every part where part is empty, in their order.
 func Ledger(ctx context.Context, tx *store.Tx, part string) ([]Entry, error) {
 	var all []Entry
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (e Entry, err error) {
@@ -39,14 +39,14 @@ func Ledger(ctx context.Context, tx *store.Tx, part string) ([]Entry, error) {
 		p.id, p.key, p.kind, w.name, p.at, b.name, l.short, coalesce(d.name, ''), p.reason, coalesce(p.corrects, '')
 		FROM movement m JOIN posting p ON p.id = m.posting JOIN person w ON w.id = p.person JOIN bin b ON b.id = m.bin
 		JOIN lot l ON l.id = m.lot LEFT JOIN delivery d ON d.id = p.delivery
-		WHERE $1 = '' OR m.part = $1 ORDER BY m.seq`, part)
+		WHERE $1 = '' OR m.part = $1 OR m.part IN (SELECT id FROM part WHERE merged_into = $1) ORDER BY m.seq`, part)
 	return all, err
 }
 
 // Use gives how much of each part jobs took in each of the last weeks before
 // asOf, oldest first: what was issued, less what was put back. What was undone
 // counts for nothing, in the week of what it undoes. Parts without use are
-// absent.
+// absent; that of a record that was merged into another counts for that one.
 func Use(ctx context.Context, tx *store.Tx, asOf time.Time, weeks int) (map[string][]int64, error) {
 	from := asOf.AddDate(0, 0, -7*weeks)
 	use := map[string][]int64{}
@@ -69,7 +69,8 @@ func Use(ctx context.Context, tx *store.Tx, asOf time.Time, weeks int) (map[stri
 	}, `WITH RECURSIVE taken (posting, at) AS (
 			SELECT id, at FROM posting WHERE kind IN ('issue', 'return') AND at > $1 AND at <= $2
 			UNION ALL SELECT u.id, t.at FROM taken t JOIN posting u ON u.corrects = t.posting)
-		SELECT m.part, t.at, m.amount FROM taken t JOIN movement m ON m.posting = t.posting ORDER BY m.seq`,
+		SELECT coalesce(p.merged_into, p.id), t.at, m.amount FROM taken t JOIN movement m ON m.posting = t.posting
+			JOIN part p ON p.id = m.part ORDER BY m.seq`,
 		store.Stamp(from), store.Stamp(asOf))
 	for part, weeks := range use {
 		settle(weeks)
@@ -80,13 +81,15 @@ func Use(ctx context.Context, tx *store.Tx, asOf time.Time, weeks int) (map[stri
 	return use, err
 }
 
-// Taken gives how much of a part was issued and neither put back nor undone.
+// Taken gives how much of a part, and of the records that were merged into it,
+// was issued and neither put back nor undone.
 func Taken(ctx context.Context, tx *store.Tx, part string) (n int64, err error) {
-	_, err = tx.One(ctx, store.Into(&n), `WITH RECURSIVE taken (posting) AS (
+	_, err = tx.One(ctx, store.Into(&n), `WITH RECURSIVE record (id) AS (SELECT id FROM part WHERE id = $1 OR merged_into = $1),
+		taken (posting) AS (
 			SELECT DISTINCT p.id FROM posting p JOIN movement m ON m.posting = p.id
-			WHERE p.kind IN ('issue', 'return') AND m.part = $1
+			WHERE p.kind IN ('issue', 'return') AND m.part IN record
 			UNION ALL SELECT u.id FROM taken t JOIN posting u ON u.corrects = t.posting)
-		SELECT -coalesce(sum(m.amount), 0) FROM taken t JOIN movement m ON m.posting = t.posting AND m.part = $1`, part)
+		SELECT -coalesce(sum(m.amount), 0) FROM taken t JOIN movement m ON m.posting = t.posting AND m.part IN record`, part)
 	return n, err
 }
 

@@ -90,8 +90,9 @@ func Free(ctx context.Context, tx *store.Tx) (map[string]int64, error) {
 
 // FreeAt is Free as it was at a time, by the clocks of the postings.
 func FreeAt(ctx context.Context, tx *store.Tx, asOf time.Time) (map[string]int64, error) {
-	return sums(ctx, tx, `SELECT m.part, sum(m.amount) FROM movement m JOIN posting p ON p.id = m.posting JOIN bin b ON b.id = m.bin
-		WHERE p.at <= $1 AND b.kind IN ('shelf', 'intake') GROUP BY m.part HAVING sum(m.amount) <> 0 ORDER BY m.part`,
+	return sums(ctx, tx, `SELECT coalesce(r.merged_into, r.id), sum(m.amount) FROM movement m JOIN posting p ON p.id = m.posting
+		JOIN bin b ON b.id = m.bin JOIN part r ON r.id = m.part
+		WHERE p.at <= $1 AND b.kind IN ('shelf', 'intake') GROUP BY 1 HAVING sum(m.amount) <> 0 ORDER BY 1`,
 		store.Stamp(asOf))
 }
 

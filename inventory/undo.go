@@ -8,15 +8,18 @@ import (
 )
 
 // Reverse enters the reverse of a posting: the same parts, bins and lots the
-// other way round. Errors: Conflict (undone already), Short (what came in is
-// not all there any more).
+// other way round. Errors: Conflict (undone already, or a part was merged into
+// another since), Short (what came in is not all there any more).
 func Reverse(ctx context.Context, tx *store.Tx, wrong, p Posting) (Posting, error) {
 	if undo, err := undoOf(ctx, tx, wrong.ID); err != nil {
 		return p, err
 	} else if undo != 0 {
 		return p, fault.New(fault.Conflict, "inventory.undone").WithHint("inventory.undone.hint", undo)
 	}
-	var err error
+	err := wrong.merged(ctx, tx)
+	if err != nil {
+		return p, err
+	}
 	p.Kind, p.Corrects, p.Delivery = Undo, wrong.ID, wrong.Delivery
 	if p, err = open(ctx, tx, p); err != nil {
 		return p, err

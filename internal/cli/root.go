@@ -44,7 +44,7 @@ func (a *app) root() *cobra.Command {
 	root.AddCommand(
 		a.initCommand(), a.settingsCommand(), a.versionCommand(), a.demoCommand(),
 		a.findCommand(), a.fitCommand(), a.forkCommand(), a.kitCommand(),
-		a.xrefCommand(), a.usualCommand(),
+		a.xrefCommand(), a.mergeCommand(), a.usualCommand(),
 		a.scanCommand(), a.receiveCommand(), a.waitingCommand(), a.linkCommand(), a.packsCommand(),
 		a.confirmCommand(), a.withdrawCommand(), a.sourcesCommand(),
 		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
@@ -83,6 +83,7 @@ var examples = map[string]string{
 	"find":    "  forkstock find 39 mm seal\n  forkstock find 39x52x11\n  forkstock find wiper Kaldrin Velda 400 2001",
 	"fork":    "  forkstock fork \"Corva 39\"\n  forkstock fork --make Kaldrin --model \"Velda 400\" --year 2001",
 	"kit":     "  forkstock kit PK-172\n  forkstock kit PK-172 Corva 39",
+	"merge":   "  forkstock merge\n  forkstock merge KB-390 KB-39O        (shows what it would do)\n  forkstock merge KB-390 KB-39O --yes\n  forkstock merge --undo KB-39O",
 	"xref":    "  forkstock xref SW-3156\n  forkstock xref Vaskuro/VK11-001",
 	"usual":   "  forkstock usual --leg 39\n  forkstock usual --leg 39 oil seal\n  forkstock usual bottom bolt",
 	"receive": "  forkstock receive --delivery parcel-7 label1.jpg label2.png\n  forkstock receive --delivery parcel-7 --session shelf -",

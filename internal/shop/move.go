@@ -151,7 +151,7 @@ func (m *moving) tell(out Posted) Posted {
 // the numbers of movements.
 func checkKey(key string) error {
 	number := key != "" && strings.Trim(key, "0123456789") == ""
-	if number || len(key) > 200 || strings.HasPrefix(key, "scan:") || strings.HasSuffix(key, foundKey) {
+	if number || len(key) > 200 || strings.HasPrefix(key, "scan:") || strings.HasPrefix(key, mergeKey) || strings.HasSuffix(key, foundKey) {
 		return fault.New(fault.Invalid, "shop.bad_key", key).WithHint("shop.bad_key.hint")
 	}
 	return nil
@@ -316,8 +316,8 @@ func (m *moving) explain(ctx context.Context, tx *store.Tx, err error) error {
 }
 
 // Undo enters the reverse of a posting, which is named by its id, by its key
-// or by the number of one of its movements. Errors: NotFound, Conflict
-// (undone already), Short (what came in is not all there any more).
+// or by the number of one of its movements. Undoing the posting of a merge
+// undoes the merge. Errors: NotFound, Conflict (undone already), Short (what came in is not all there any more).
 func (s *Shop) Undo(ctx context.Context, name, key, reason string) (Posted, error) {
 	if err := checkKey(key); err != nil {
 		return Posted{}, err
@@ -328,7 +328,7 @@ func (s *Shop) Undo(ctx context.Context, name, key, reason string) (Posted, erro
 		if err != nil {
 			return err
 		}
-		content := "undo\n" + wrong.ID
+		content := undoContent(wrong.ID)
 		if key != "" {
 			old, repeated, err := inventory.PostingByKey(ctx, tx, key, content)
 			if err != nil {
@@ -339,7 +339,11 @@ func (s *Shop) Undo(ctx context.Context, name, key, reason string) (Posted, erro
 				return err
 			}
 		}
-		p, err := inventory.Reverse(ctx, tx, wrong, inventory.Posting{Key: key, Content: content, Person: who.ID, Reason: reason})
+		head := inventory.Posting{Key: key, Content: content, Person: who.ID, Reason: reason}
+		p, merge, err := unmergeBy(ctx, tx, wrong, head)
+		if err == nil && !merge {
+			p, err = inventory.Reverse(ctx, tx, wrong, head)
+		}
 		if err != nil {
 			return err
 		}
