@@ -60,9 +60,8 @@ var xrefTexts = texts{
 	"cli.xref.equivalents":    {"The same part, or the same size from another maker:", "Dasselbe Teil, oder gleiches Maß von einem anderen Hersteller:"},
 	"cli.xref.none":           {"Nothing else is known that could replace it.", "Sonst ist nichts bekannt, was sie ersetzen könnte."},
 
-	"field.overall":  {"overall height", "Gesamthöhe"},
-	"field.head":     {"head height", "Kopfhöhe"},
-	"field.strength": {"strength class", "Festigkeitsklasse"},
+	"field.overall": {"overall height", "Gesamthöhe"},
+	"field.head":    {"head height", "Kopfhöhe"},
 
 	"catalog.same_code":          {"code {0} stood for both", "Code {0} stand für beide"},
 	"catalog.same_spelling":      {"the same number, spelt with O or 0, I or 1: {0}", "dieselbe Nummer, mit O oder 0, I oder 1 geschrieben: {0}"},
