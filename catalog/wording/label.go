@@ -38,7 +38,7 @@ func (r *reader) labels() {
 		r.use(n, n)
 		a, b = min(a, n, l.word), max(b, n, l.word)
 	}
-	if b >= 0 && s.Check() == nil {
+	if b >= 0 && s.Check() == nil && (s.Outer > 0 || !r.says(catalog.Clip)) { // a wire without its bore says little
 		only(&r.out.Size, propose(r, s, a, b, Certain))
 	}
 }

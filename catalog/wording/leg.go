@@ -9,7 +9,7 @@ import (
 // the notes of the trade. A length that says what it is may be another.
 const (
 	leastLeg = 25 * measure.Millimetre
-	mostLeg  = 60 * measure.Millimetre
+	mostLeg  = 52 * measure.Millimetre // below it
 )
 
 // leg finds the diameter of the inner tube: 43 mm, Ø43, a 39er Gabel, leg 41;
@@ -21,7 +21,7 @@ func (r *reader) leg() {
 	var named, bare Proposal[measure.Length]
 	for i := range r.tokens {
 		t := &r.tokens[i]
-		if t.kind != number || t.used || t.zero || t.bad || t.value < leastLeg || t.value > mostLeg || !r.freeBefore(i) {
+		if t.kind != number || t.used || t.zero || t.bad || t.value < leastLeg || t.value >= mostLeg || !r.freeBefore(i) {
 			continue
 		}
 		if r.rangeAt(i) {

@@ -95,11 +95,6 @@ func (l *lexicon) meaningOf(key []byte) (meaning, bool) {
 	if len(key) < 4 {
 		return meaning{}, false
 	}
-	for _, stem := range l.stems[string(key[:4])] {
-		if strings.HasPrefix(string(key), stem) {
-			return meaning{is: foreign}, true
-		}
-	}
 	for _, stem := range forkStems {
 		if rest, ok := strings.CutPrefix(string(key), stem); ok && len(rest) > 1 {
 			if m, ok := l.meaningOf([]byte(rest)); ok {
@@ -107,6 +102,14 @@ func (l *lexicon) meaningOf(key []byte) (meaning, bool) {
 				return m, true
 			}
 		}
+	}
+	for _, stem := range l.stems[string(key[:4])] {
+		if strings.HasPrefix(string(key), stem) {
+			return meaning{is: foreign}, true
+		}
+	}
+	if key := string(key); strings.HasSuffix(key, "lager") && key != "gleitlager" {
+		return meaning{is: foreign}, true
 	}
 	for _, end := range []string{"satz", "set"} {
 		if rest, ok := strings.CutSuffix(string(key), end); ok && len(rest) > 5 {

@@ -72,18 +72,22 @@ func (r *reader) words(at int) string { return r.text[r.tokens[at].from:r.tokens
 // volumes finds volumes: 500 ml, 1L. The grade of an oil is taken with them.
 func (r *reader) volumes() {
 	for i := 0; i+1 < len(r.tokens); i++ {
-		t, unit := &r.tokens[i], &r.tokens[i+1]
+		t, at := &r.tokens[i], i+1
+		if r.tokens[at].sign == '-' && r.tokens[at].glued && at+1 < len(r.tokens) {
+			at++ // 1-Liter-Flasche
+		}
+		unit := &r.tokens[at]
 		if t.kind != number || t.used || t.zero || t.value == 0 {
 			continue
 		}
 		switch {
 		case unit.is&volumeWord != 0:
 			if ml := int64(t.value) * int64(unit.n); ml%1000 == 0 && r.freeBefore(i) {
-				only(&r.out.Volume, propose(r, measure.Volume(ml/1000), i, i+1, Certain))
+				only(&r.out.Volume, propose(r, measure.Volume(ml/1000), i, at, Certain))
 			}
-			r.use(i, i+1)
+			r.use(i, at)
 		case unit.is&gradeWord != 0:
-			r.use(i, i+1)
+			r.use(i, at)
 			r.grade = true
 		}
 	}

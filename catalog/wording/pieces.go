@@ -1,5 +1,7 @@
 package wording
 
+import "strings"
+
 // mostPieces is the most that a pack of a list is read to hold.
 const mostPieces = 1000
 
@@ -15,6 +17,8 @@ func (r *reader) pieces() {
 			if !r.countBefore(i, 1) && alone < 0 {
 				alone = i
 			}
+		case t.is&offWord != 0 && r.amount(i-1) > 0:
+			r.countBefore(i, 1)
 		case t.is&packWord != 0:
 			r.pack(i)
 		case t.is&setWord != 0:
@@ -81,6 +85,7 @@ func (r *reader) pack(at int) {
 	}
 	if n := r.amount(i); n > 0 && !r.isLength(i) {
 		only(&r.out.Pieces, propose(r, n, at, i, Certain))
+		r.use(i, i)
 		return
 	}
 	from := at - 1
@@ -90,7 +95,7 @@ func (r *reader) pack(at int) {
 	if r.key(at, at) == "er" && !r.isPackAhead(at) {
 		return // a 39er Gabel
 	}
-	if n := r.amount(from); n > 0 && r.freeBefore(from) && r.tokens[from].kind == number && r.tokens[at].glued {
+	if n := r.amount(from); n > 0 && r.freeBefore(from) && (r.tokens[at].glued || strings.HasPrefix(r.key(at, at), "pack")) {
 		only(&r.out.Pieces, propose(r, n, from, at, Certain))
 		r.use(from, from)
 	}
@@ -136,7 +141,7 @@ func (r *reader) setOf(at int) {
 		joint = true
 		i++
 	}
-	if n := r.amount(i); n > 0 && joint && !r.isLength(i) {
+	if n := r.amount(i); n > 0 && (joint || n <= 10 && r.endsAt(i)) && !r.isLength(i) {
 		only(&r.out.Pieces, propose(r, n, at, i, Certain))
 		r.use(i, i)
 	}

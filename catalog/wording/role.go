@@ -29,6 +29,7 @@ func (r *reader) match() {
 				m.b, m.term = next.b, next.term
 			}
 		}
+		r.turned(&m)
 		if m.term != nil {
 			m.about = r.isAbout(i)
 			r.matches = append(r.matches, m)
@@ -66,6 +67,21 @@ func (r *reader) longer(m *match) bool {
 		}
 	}
 	return m.b > m.a
+}
+
+// turned makes m the name that has its words turned round: "Seal, dust".
+func (r *reader) turned(m *match) {
+	i := m.b + 2
+	if m.term == nil || i >= len(r.tokens) || r.tokens[i-1].sign != ',' || r.tokens[i].kind != word {
+		return
+	}
+	last := len(r.folded)
+	r.folded = append(r.folded, r.folded[r.tokens[i].keyFrom:r.tokens[i].keyTo]...)
+	r.folded = append(r.folded, r.folded[r.tokens[m.a].keyFrom:r.tokens[m.b].keyTo]...)
+	if found := lex.words[string(r.folded[last:])]; found.term != nil {
+		m.term, m.b = found.term, i
+	}
+	r.folded = r.folded[:last]
 }
 
 // isAbout reports whether "for" or the like stands before a token, with
@@ -213,11 +229,17 @@ var accessories = []catalog.Role{
 // of them together, or the one that belongs to the other.
 func (r *reader) several(found []match, kinds []catalog.Role) {
 	first, last := found[0], found[len(found)-1]
-	joined := slices.ContainsFunc(r.tokens[first.b:last.a], func(t token) bool {
-		return t.is&joining != 0 || t.sign == '+' || t.sign == '&'
-	})
-	if joined || len(kinds) > 2 {
+	joined, listed, with := false, false, false
+	for _, t := range r.tokens[first.b:last.a] {
+		joined = joined || t.is&joining != 0 || t.sign == '+' || t.sign == '&'
+		with = with || t.is&along != 0
+		listed = listed || t.sign == ','
+	}
+	if (joined || listed) && len(kinds) > 2 || joined && !with {
 		r.propose(match{term: first.term, a: first.a, b: last.b}, catalog.Kit, len(kinds) > 2)
+		return
+	}
+	if with { // a seal with a dust lip, or both?
 		return
 	}
 	for _, role := range accessories {
@@ -230,18 +252,31 @@ func (r *reader) several(found []match, kinds []catalog.Role) {
 	}
 }
 
+// beside gives the classes of the words next to a match: adjectives before it,
+// and behind it with "for the" and the like between.
+func (r *reader) beside(m match) (said class) {
+	const where = inside | outside | ofCap | ofValve
+	for i := m.a - 1; i >= 0 && r.tokens[i].is&(where|aFork) != 0; i-- {
+		said |= r.tokens[i].is
+	}
+	for i := m.b + 1; i < len(r.tokens); i++ {
+		t := &r.tokens[i]
+		if t.is&(where|aFork|small|before|joining) == 0 && t.sign != ',' && t.kind != number && t.sign != 'x' &&
+			t.is&(mmWord|elastomerWord|materialWord) == 0 {
+			break
+		}
+		said |= t.is
+	}
+	return said
+}
+
 // narrowed gives m with the one role that other words of the text leave, where
 // its words name several: an inner bushing, a washer of the bottom bolt.
 func (r *reader) narrowed(m match) match {
 	if len(m.term.Roles) < 2 {
 		return m
 	}
-	var said class
-	for i, t := range r.tokens {
-		if i < m.a || i > m.b {
-			said |= t.is
-		}
-	}
+	said := r.beside(m)
 	bolt := slices.ContainsFunc(r.matches, func(o match) bool { return o.term.Roles[0] == catalog.BottomBolt && len(o.term.Roles) == 1 })
 	drain := slices.ContainsFunc(r.matches, func(o match) bool { return o.term.Roles[0] == catalog.DrainScrew })
 	var left []catalog.Role

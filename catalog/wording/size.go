@@ -90,6 +90,9 @@ func (r *reader) size(c *chain) {
 	if !ok {
 		return
 	}
+	if signs[0] == '-' && r.ofNumber(c.a) { // perhaps a number of a part
+		trust = Uncertain
+	}
 	if first > 0 {
 		only(&r.out.Pieces, propose(r, int64(r.tokens[c.numbers[0]].num), c.numbers[0], c.numbers[0]+1, Certain))
 	}
@@ -118,7 +121,7 @@ func (r *reader) ring(numbers []int, signs []byte) (s measure.Size, trust Trust,
 	if !signsOfRing(signs) {
 		return s, 0, false
 	}
-	if len(numbers) == 2 && r.says(catalog.CapORing) && n[1]*2 < n[0] && n[1] <= 8*measure.Millimetre {
+	if len(numbers) == 2 && r.namesORing() && n[1]*2 < n[0] && n[1] <= 8*measure.Millimetre {
 		return measure.Size{Inner: n[0], Outer: n[0] + 2*n[1], Height: n[1]}, Certain, signs[0] == 'x'
 	}
 	trust = Certain
@@ -133,7 +136,7 @@ func (r *reader) ring(numbers []int, signs []byte) (s measure.Size, trust Trust,
 // all the same, or crosses and before the overall height another.
 func signsOfRing(signs []byte) bool {
 	for i, sign := range signs {
-		if sign != signs[0] && (i < 2 || signs[0] != 'x') {
+		if i > 0 && sign != signs[0] && (i == 1 && (signs[0] != '/' || len(signs) > 2) || i == 2 && signs[0] != 'x') {
 			return false
 		}
 	}
@@ -158,6 +161,9 @@ func (r *reader) says(role catalog.Role) bool {
 	return slices.ContainsFunc(r.matches, func(m match) bool { return slices.Contains(m.term.Roles, role) })
 }
 
+// namesORing reports whether the text names an O-ring.
+func (r *reader) namesORing() bool { return r.says(catalog.CapORing) || r.says(baseValveORing) }
+
 // freeBefore reports whether nothing stands before a number that makes it part
 // of a longer number or word: no hyphen, no short word without a space.
 func (r *reader) freeBefore(at int) bool {
@@ -171,7 +177,7 @@ func (r *reader) freeBefore(at int) bool {
 	case last.kind == number:
 		return false
 	case last.kind == word:
-		return last.term != nil
+		return last.known && last.to-last.from > 3
 	case last.sign == '/':
 		return at > 1 && r.tokens[at-2].kind == word
 	}
@@ -185,8 +191,9 @@ func (r *reader) freeBehind(at int) bool {
 		return true
 	}
 	t := &r.tokens[at+1]
-	if !t.glued {
-		return true
+	if !t.glued { // but not in two: 54x1 1
+		last := &r.tokens[at]
+		return t.kind != number || !t.whole || t.digits > 1 || !last.whole || last.digits > 1 || at+2 < len(r.tokens) && r.tokens[at+2].kind == word
 	}
 	if t.kind == mark {
 		return !(t.sign == '-' || t.sign == '/' || t.sign == 'x' || t.sign == '.') || at+2 >= len(r.tokens) || r.tokens[at+2].kind != number

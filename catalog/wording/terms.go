@@ -43,7 +43,7 @@ var Terms = []Term{
 		roles(catalog.OilSeal), OfAny,
 	},
 	{
-		"dust seal, dust seal wiper, wiper, wiper seal, fork wiper, dust cover, dust cap, Staubkappe, Staubring, Staubmanschette, Staubdichtung, Staubdichtring, Staubschutz",
+		"dust seal, dust seal wiper, wiper, wiper seal, fork wiper, dust cover, dust cap, Staubkappe, Staubring, Staubmanschette, Staubdichtung, Staubdichtring, Staubschutz, Staubschutzkappe",
 		roles(catalog.Wiper), OfFork,
 	},
 	{"scraper, Abstreifer", roles(catalog.Wiper), OfAny},
@@ -61,7 +61,7 @@ var Terms = []Term{
 	{"slider bushing", roles(catalog.LowerBushing), Doubtful},
 	{"bushing, bush, fork bushing, Gleitbuchse, Buchse, Gabelbuchse", roles(catalog.TubeBushing, catalog.LowerBushing), OfAny},
 	{
-		"backup washer, back-up washer, backup ring, seal washer, seal spacer, Stützscheibe, Stützring, Distanzscheibe",
+		"backup washer, back-up washer, backup ring, seal washer, seal spacer, spacer washer, Stützscheibe, Stützring, Distanzscheibe",
 		roles(catalog.BackupWasher), OfAny,
 	},
 	{

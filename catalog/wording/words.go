@@ -1,18 +1,20 @@
 package wording
 
 // A class says what a word of a description does beside naming a part.
-type class uint32
+type class uint64
 
 const (
 	aFork   class = 1 << iota // a fork or its leg
 	foreign                   // of another part of the bike
 	before                    // what follows is what the part is for: "for", "über"
-	joining                   // what follows comes along: "and", "mit"
+	joining                   // what follows comes too: "and"
+	along                     // with what follows
 	small                     // articles and the like
 	setWord
 	pairWord
 	oneWord
 	pieceWord // pieces, Stück
+	offWord   // pieces, with a number before it: 2 off
 	packWord  // pack of, VPE
 	contents  // parts of a kit
 	yearWord
@@ -50,13 +52,15 @@ type meaning struct {
 // Common practice, no source.
 var wordsOf = map[class]string{
 	aFork:     "fork forks gabel gabeln telegabel telegabeln vordergabel vorderradgabel teleskopgabel usd frontfork gabelholm gabelholme",
-	before:    "for fuer from von ueber unter under over against zum zur to by behind am auf dem upon at",
-	joining:   "and und with mit inkl incl including plus sowie u",
+	before:    "for fuer from von ueber unter under over against zum zur to by behind am auf dem upon at on",
+	joining:   "and und plus sowie u with mit inkl incl including",
+	along:     "with mit",
 	small:     "the a an der die das den des dem new neue neuen your our ihre front vordere vorne of",
 	setWord:   "set sets satz saetze",
-	pairWord:  "pair pairs pr prs paar paare paarweise doppelpack twin twinpack zweierpack zweierset",
+	pairWord:  "pair pairs pr prs paar paare paarweise doppelpack twin twinpack zweierpack zweierset paarpreis",
 	oneWord:   "single sgl singly einzeln einzelstueck individually each ea stueckpreis",
 	pieceWord: "st stk stck stueck pc pcs pce pieces piece units",
+	offWord:   "off only",
 	packWord:  "vpe ve pack packs pk pkg packet packung bag box carton lot beutel karton inhalt qty quantity menge er",
 	contents:  "teilig tlg teile teilen parts",
 	yearWord:  "year years bj baujahr baujahre my modelljahr modelljahre jahr model",
@@ -68,23 +72,29 @@ var wordsOf = map[class]string{
 	numberFor: "no nr art ref pn artikel item part number nummer teil best bestell code",
 	legWord:   "leg legs tube tubes stanchion stanchions standrohr standrohre holm holme inner",
 	inside:    "inner innen inside innenrohr",
-	outside:   "outer aussen outside aussenrohr tauchrohr",
+	outside:   "outer aussen outside aussenrohr tauchrohr lower",
 	slider:    "slider gleitrohr",
 	ofCap:     "cap stopfen gabelstopfen gabelverschluss verschluss gabelverschlussschraube verschlussschraube",
 	ofValve:   "valve bodenventil fussventil",
 	ofBottom:  "bodenschraube daempferschraube",
 	screwWord: "bolt bolts screw screws schraube schrauben zylinderschraube sechskantschraube",
-	foreign: "bearing bearings wheel brake brakes caliper disc disk rotor chain chains sprocket sprockets crank crankshaft " +
-		"camshaft gearbox gear clutch filter engine shock absorber swingarm steering headset spark plug pump carburettor " +
-		"carburetor carb tyre tire hose cable exhaust muffler lamp bulb battery mirror spanner coolant water radiator rear hinten " +
-		"gasket truck output valve kette lager ritzel nabe hub shifter",
+	foreign: "bearing bearings wheel brake brakes caliper disc disk rotor chain chains sprocket sprockets crank crankshaft cam " +
+		"camshaft gearbox transmission countershaft driveshaft cardan gear clutch filter engine shock shocks absorber swingarm " +
+		"swing linkage steering headset spark plug plugs pump carburettor carburetor carb tyre tire hose cable exhaust muffler " +
+		"lamp bulb light battery mirror spanner coolant water radiator rear gasket truck output valve valves kick kickstart starter " +
+		"alternator generator regulator ignition relay fuse switch horn speedometer tachometer handlebar handlebars clipon clipons grip grips " +
+		"lever levers footrest fairing indicator mudguard fender stand rocker tappet timing throttle cylinder conrod hub spoke rim " +
+		"seat tank sump shifter hinten kette nabe tacho griff griffe lenkergriffe hebel sitzbank verkleidung blinker " +
+		"scheinwerfer zylinder kolben pleuel steuerkette antrieb kardan speiche felge achse schutzblech staender umlenkung " +
+		"hupe schalter sicherung kuehler",
 }
 
 // foreignStems begin German words for what is no part of a fork.
-const foreignStems = "brems radlager radsimmer raddicht radnabe hinterrad kette kurbelwell nockenwell getriebe kupplung " +
-	"ventilschaft ventilfeder ventilspiel ventildeckel lenkkopf lenkung lenker lenkschaft schwing stossdaempf federbein motor " +
-	"vergaser auspuff zuend batterie oelfilter luftfilter wasserpump benzin schaltgabel schaltwelle schalthebel gabelschluessel " +
-	"gabelstapler gabelbruecke gabelkopf bowden reifen kuehl anlasser lichtmaschine wellenlager radial"
+const foreignStems = "brems vorderrad hinterrad radlager radsimmer raddicht radnabe radachse kette antriebs kurbelwell nockenwell " +
+	"getriebe kupplung ventilschaft ventilfeder ventilspiel ventildeckel lenkkopf lenkung lenker lenkschaft schwing " +
+	"stossdaempf federbein motor vergaser auspuff zuend batterie oelfilter oelpump oelwanne luftfilter wasserpump benzin " +
+	"schaltgabel schaltwelle schalthebel gabelschluessel gabelstapler gabelbruecke gabelkopf bowden reifen kuehl anlass " +
+	"lichtmasch kickstart tacho zylinderkopf zylinderfuss kolbenbolzen pleuel kardan felgen speichen seitendeckel umlenk"
 
 // forkStems go before the name of a part in German compounds.
 var forkStems = []string{"vorderradgabel", "teleskopgabel", "vordergabel", "telegabel", "gabel", "fork"}

@@ -51,13 +51,8 @@ func (r *reader) freeYear(at int) bool {
 		return true
 	}
 	last := &r.tokens[at-1]
-	for i := at - 1; i >= 0 && i >= at-3; i-- {
-		if r.tokens[i].is&numberFor != 0 {
-			return false
-		}
-		if r.tokens[i].kind != mark {
-			break
-		}
+	if r.ofNumber(at) {
+		return false
 	}
 	if !r.tokens[at].glued {
 		return true
@@ -71,6 +66,16 @@ func (r *reader) freeYear(at int) bool {
 		return !last.glued
 	}
 	return last.sign != '#' && last.sign != '.' || at > 1 && r.tokens[at-2].is&yearWord != 0
+}
+
+// ofNumber reports whether "No." or the like stands before a number.
+func (r *reader) ofNumber(at int) bool {
+	for i := at - 1; i >= 0 && i >= at-3; i-- {
+		if r.tokens[i].kind != mark {
+			return r.tokens[i].is&numberFor != 0
+		}
+	}
+	return false
 }
 
 // yearsAt reads the years whose first number is token at, in tokens a to b.
