@@ -127,5 +127,5 @@ func (r *reader) goesOn(at int) bool {
 		return false
 	}
 	t := &r.tokens[at+1]
-	return t.kind == word && t.to-t.from < 3 && !t.known
+	return t.kind == word && t.sign != 'x' && (t.to-t.from == 1 || t.to-t.from == 2 && !t.known)
 }

@@ -35,6 +35,13 @@ func newLexicon() *lexicon {
 			l.add(w, meaning{is: is, text: text})
 		}
 	}
+	for is, list := range pairs {
+		for w := range strings.SplitSeq(Fold(list), ", ") {
+			first, _, _ := strings.Cut(w, " ")
+			l.begins[first] = true
+			l.add(strings.ReplaceAll(w, " ", ""), meaning{is: is})
+		}
+	}
 	for i := range Terms {
 		for w := range strings.SplitSeq(Terms[i].Words, ", ") {
 			l.addTerm(w, &Terms[i])
@@ -108,7 +115,7 @@ func (l *lexicon) meaningOf(key []byte) (meaning, bool) {
 			return meaning{is: foreign}, true
 		}
 	}
-	if key := string(key); strings.HasSuffix(key, "lager") && key != "gleitlager" {
+	if w := string(key); strings.HasSuffix(w, "lager") && w != "gleitlager" || strings.Contains(w, "brems") {
 		return meaning{is: foreign}, true
 	}
 	for _, end := range []string{"satz", "set"} {

@@ -93,15 +93,20 @@ func (r *reader) volumes() {
 	}
 }
 
-// stuff finds what the part is made of.
+// stuff finds what the part is made of. Where several kinds of parts are named,
+// it may be the other that is of copper.
 func (r *reader) stuff() {
+	trust := Certain
+	if len(distinct(r.matches)) > 1 && r.saying(along) {
+		trust = Uncertain
+	}
 	for i := range r.tokens {
 		t := &r.tokens[i]
 		if t.is&elastomerWord != 0 {
 			only(&r.out.Elastomer, propose(r, t.text, i, i, Certain))
 		}
 		if t.is&materialWord != 0 {
-			only(&r.out.Material, propose(r, t.text, i, i, Certain))
+			only(&r.out.Material, propose(r, t.text, i, i, trust))
 		}
 	}
 }

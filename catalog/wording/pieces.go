@@ -89,6 +89,13 @@ func (r *reader) pack(at int) {
 		return
 	}
 	from := at - 1
+	if from > 0 && r.tokens[from].kind == word && r.isPer(from) { // 2 per pack
+		if n := r.amount(from - 1); n > 0 {
+			only(&r.out.Pieces, propose(r, n, from-1, at, Certain))
+			r.use(from-1, from-1)
+		}
+		return
+	}
 	if from > 0 && r.tokens[from].glued && (r.tokens[from].sign == '-' || r.tokens[from].sign == '/') {
 		from--
 	}
@@ -111,6 +118,11 @@ func (r *reader) isOf(at int) bool {
 		return true
 	}
 	return false
+}
+
+func (r *reader) isPer(at int) bool {
+	key := r.key(at, at)
+	return key == "per" || key == "pro" || key == "je" || key == "to"
 }
 
 func isJoint(sign byte) bool {
@@ -157,7 +169,7 @@ func (r *reader) times(at int) {
 	if number(at - 1) {
 		i = at - 1
 	}
-	if n := r.amount(i); n > 0 && n <= 20 && (i < at && r.freeBefore(i) || i > at && r.tokens[i].glued && r.endsAt(i)) {
+	if n := r.amount(i); n > 0 && n <= 20 && (i < at && r.freeBefore(i) || i > at && r.endsAt(i)) {
 		only(&r.out.Pieces, propose(r, n, min(i, at), max(i, at), Certain))
 		r.use(i, i)
 	}

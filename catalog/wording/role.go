@@ -10,6 +10,7 @@ import (
 type match struct {
 	term  *Term
 	a, b  int
+	is    class // of a name of two words that is none of a part
 	set   bool // the word also says that it is a set of them
 	about bool // it only says what the part is for or beside: "for fork seals"
 }
@@ -29,8 +30,13 @@ func (r *reader) match() {
 				m.b, m.term = next.b, next.term
 			}
 		}
+		if m.term == nil && m.b > i { // valve stem
+			for j := i; j <= m.b; j++ {
+				r.tokens[j].is, r.tokens[j].term = m.is, nil
+			}
+		}
 		r.turned(&m)
-		if m.term != nil {
+		if m.term != nil && (m.b+1 >= len(r.tokens) || r.tokens[m.b+1].is&holding == 0) {
 			m.about = r.isAbout(i)
 			r.matches = append(r.matches, m)
 		}
@@ -62,23 +68,27 @@ func (r *reader) longer(m *match) bool {
 			break
 		}
 		words++
-		if found, ok := lex.words[string(r.folded[r.tokens[m.a].keyFrom:t.keyTo])]; ok && found.term != nil {
-			m.term, m.b = found.term, b
+		found, ok := lex.words[string(r.folded[r.tokens[m.a].keyFrom:t.keyTo])]
+		if ok && (found.term != nil || words == 2 && found.is&(foreign|small) != 0) {
+			m.term, m.b, m.is = found.term, b, found.is
 		}
 	}
 	return m.b > m.a
 }
 
-// turned makes m the name that has its words turned round: "Seal, dust".
+// turned makes m the name that has its words turned round: "Seal, dust", "SEAL DUST".
 func (r *reader) turned(m *match) {
-	i := m.b + 2
-	if m.term == nil || i >= len(r.tokens) || r.tokens[i-1].sign != ',' || r.tokens[i].kind != word {
+	i := m.b + 1
+	if i < len(r.tokens) && r.tokens[i].sign == ',' {
+		i++
+	}
+	if m.term == nil || i >= len(r.tokens) || r.tokens[i].kind != word {
 		return
 	}
 	last := len(r.folded)
 	r.folded = append(r.folded, r.folded[r.tokens[i].keyFrom:r.tokens[i].keyTo]...)
 	r.folded = append(r.folded, r.folded[r.tokens[m.a].keyFrom:r.tokens[m.b].keyTo]...)
-	if found := lex.words[string(r.folded[last:])]; found.term != nil {
+	if found := lex.words[string(r.folded[last:])]; found.term != nil && found.term != r.tokens[i].term {
 		m.term, m.b = found.term, i
 	}
 	r.folded = r.folded[:last]
@@ -137,10 +147,7 @@ func (r *reader) ofFork(m match) bool { return m.term.Use == OfFork || r.tokens[
 // role proposes the kind of part.
 func (r *reader) role() {
 	var found []match
-	set, about := -1, len(r.matches) > 0
-	for _, m := range r.matches {
-		about = about && m.about
-	}
+	set := -1
 	for i, m := range r.matches {
 		m = r.narrowed(m)
 		switch {
@@ -150,12 +157,14 @@ func (r *reader) role() {
 			}
 			if !isKit(m.term) {
 				found = append(found, m)
+			} else if seal := r.tokens[max(m.b-1, 0)].term; m.b > m.a && weakSet(r, m) && seal != nil { // seal set
+				found = append(found, match{term: seal, a: m.a, b: m.b})
 			}
-		case m.about && !about:
-		default:
+		case !m.about:
 			found = append(found, m)
 		}
 	}
+	found = clearer(found)
 	if tools := slices.IndexFunc(found, isTool); tools >= 0 {
 		r.propose(found[tools], found[tools].term.Roles[0], true)
 		return
@@ -167,11 +176,24 @@ func (r *reader) role() {
 	switch {
 	case set >= 0:
 		r.kit(r.matches[set], found, kinds)
+	case len(kinds) == 1 && kinds[0] == catalog.Oil && !r.grade && !r.out.Volume.Made():
+		// a gauge or measuring cup, perhaps
 	case len(kinds) == 1 && len(found[0].term.Roles) == 1:
-		r.propose(found[0], kinds[0], !about)
+		r.propose(found[0], kinds[0], true)
 	case len(kinds) > 1:
 		r.several(found, kinds)
 	}
+}
+
+// clearer leaves out what is said by the way where another kind of part is
+// named: verbs such as "covers", and oil that is to stay where it is.
+func clearer(found []match) []match {
+	if len(distinct(found)) < 2 {
+		return found
+	}
+	return slices.DeleteFunc(found, func(m match) bool {
+		return m.term.Use == Doubtful || m.term.Use == OfAny && m.term.Roles[0] == catalog.Oil
+	})
 }
 
 func isKit(t *Term) bool { return t.Roles[0] == catalog.Kit }

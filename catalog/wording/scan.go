@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -111,6 +112,12 @@ func (r *reader) scanWord(t *token) {
 		t.sign = 'x'
 	}
 	t.meaning, t.known = lex.meaningOf(r.folded[t.keyFrom:])
+	switch rest := r.text[t.from:]; { // with, without
+	case t.to-t.from == 1 && (strings.HasPrefix(rest, "W/O ") || strings.HasPrefix(rest, "w/o ")):
+		t.to, t.is = t.to+2, before
+	case t.to-t.from == 1 && (strings.HasPrefix(rest, "W/ ") || strings.HasPrefix(rest, "w/ ")):
+		t.to, t.is = t.to+1, joining|along
+	}
 }
 
 // mistyped mends the short word that begins at a byte of folded where it stands

@@ -72,12 +72,16 @@ func (r *reader) chain(at int, c *chain) {
 // size proposes the size of a chain, if it is one. Numbers with crosses are
 // taken whatever they are.
 func (r *reader) size(c *chain) {
-	if c.signs[0] == 'x' {
-		r.use(c.a, c.b)
-	}
 	first, last := 0, len(c.numbers)
+	if n := last - 1; n == 2 && r.namesORing() && c.b+1 < len(r.tokens) && r.tokens[c.b+1].is&pieceWord != 0 { // 34 x 2.4 x 10 pieces
+		c.b = c.numbers[n-1]
+		c.numbers, c.signs, c.spaces, last = c.numbers[:n], c.signs[:n-1], c.spaces[:n-1], n
+	}
 	if last > 2 && c.signs[0] == 'x' && c.spaces[0]&2 != 0 && r.count(c.numbers[0]) && c.spaces[0] != c.spaces[1] {
 		first = 1 // 2x 41x54x11
+	}
+	if c.signs[0] == 'x' {
+		r.use(c.a, c.b)
 	}
 	if n := last - 1; last > 3 && c.signs[n-1] == 'x' && c.spaces[n-1]&1 != 0 && r.count(c.numbers[n]) && c.spaces[n-1] != c.spaces[n-2] {
 		last = n // 41x54x11 x2

@@ -43,7 +43,7 @@ var Terms = []Term{
 		roles(catalog.OilSeal), OfAny,
 	},
 	{
-		"dust seal, dust seal wiper, wiper, wiper seal, fork wiper, dust cover, dust cap, Staubkappe, Staubring, Staubmanschette, Staubdichtung, Staubdichtring, Staubschutz, Staubschutzkappe",
+		"dust seal, dust seal wiper, wiper, wiper seal, fork wiper, dust cover, dust cap, dust boot, Staubkappe, Staubring, Staubmanschette, Staubdichtung, Staubdichtring, Staubschutz, Staubschutzkappe",
 		roles(catalog.Wiper), OfFork,
 	},
 	{"scraper, Abstreifer", roles(catalog.Wiper), OfAny},
@@ -81,7 +81,7 @@ var Terms = []Term{
 		roles(catalog.BottomWasher), OfFork,
 	},
 	{
-		"crush washer, copper washer, sealing washer, bonded seal, bonded washer, drain bolt washer, Kupferring, Kupferdichtring, Kupferscheibe",
+		"crush washer, copper washer, copper ring, aluminium washer, sealing washer, bonded seal, bonded washer, drain bolt washer, Kupferring, Kupferdichtring, Kupferscheibe, Aluminiumring, Aluminiumscheibe",
 		roles(catalog.BottomWasher, catalog.DrainWasher), OfAny,
 	},
 	{
@@ -96,8 +96,9 @@ var Terms = []Term{
 	{"base valve o-ring, O-Ring des Bodenventils, O-Ring Bodenventil", roles(baseValveORing), OfAny},
 	{"o-ring", roles(catalog.CapORing, baseValveORing), OfAny},
 	{"oil lock, oil-lock piece, oil lock valve, Ölstopphülse", roles("oil_lock"), OfFork},
-	{"protector, cover, Schutzkappe, Protektor", roles("protector"), OfAny},
-	{"fork protector", roles("protector"), OfFork},
+	{"protector, Schutzkappe, Protektor", roles("protector"), OfAny},
+	{"cover", roles("protector"), Doubtful},
+	{"fork protector, fork guard", roles("protector"), OfFork},
 	{"gaiter, fork gaiter, fork boot", roles("gaiter"), OfFork},
 	{"boot, Faltenbalg, Faltenbälge", roles("gaiter"), OfAny},
 	{"fork spring, Gabelfeder", roles(spring), OfFork},
@@ -113,8 +114,11 @@ var Terms = []Term{
 	{"fork seal kit, Gabeldichtsatz", roles(catalog.Kit), OfFork},
 	{"kit, seal kit, Dichtsatz, Dichtringsatz, Dichtungssatz, Reparatursatz, Überholsatz, Überholset", roles(catalog.Kit), OfAny},
 	{"set, seal set, Satz, Sätze", roles(catalog.Kit), OfAny},
-	{"seal driver, Eintreiber", roles(tool), OfFork},
-	{"tool, Werkzeug", roles(tool), OfAny},
+	{"seal driver, seal puller, seal installer, Eintreiber", roles(tool), OfFork},
+	{
+		"tool, driver, puller, installer, remover, Werkzeug, Treiber, Auszieher, Montagehülse, Einschlaghülse, Montagewerkzeug",
+		roles(tool), OfAny,
+	},
 	{"seal grease, fork grease, assembly grease, Montagefett", roles(consumable), OfFork},
 	{"consumable, Verbrauchsmittel", roles(consumable), OfAny},
 }

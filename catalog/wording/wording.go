@@ -131,6 +131,9 @@ func Read(description string, known Known) Reading {
 	r.leg()
 	r.stuff()
 	r.role()
+	if role := r.out.Role.Value; role != "" && role != catalog.BottomBolt && role != catalog.DrainScrew {
+		r.out.Thread.Trust = Uncertain // of the bolt that it goes with
+	}
 	if r.out.Role.Value == catalog.Kit {
 		r.out.Pieces = Proposal[int64]{} // those are of what is in it
 	}

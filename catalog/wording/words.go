@@ -38,6 +38,7 @@ const (
 	ofBottom
 	ofDrain
 	screwWord
+	holding // what the name of a part before it only describes: a seal housing
 )
 
 // meaning is what one word says.
@@ -52,21 +53,21 @@ type meaning struct {
 // Common practice, no source.
 var wordsOf = map[class]string{
 	aFork:     "fork forks gabel gabeln telegabel telegabeln vordergabel vorderradgabel teleskopgabel usd frontfork gabelholm gabelholme",
-	before:    "for fuer from von ueber unter under over against zum zur to by behind am auf dem upon at on",
+	before:    "for fuer from von ueber unter under over against zum zur to by behind am auf dem upon at on zu without ohne",
 	joining:   "and und plus sowie u with mit inkl incl including",
 	along:     "with mit",
-	small:     "the a an der die das den des dem new neue neuen your our ihre front vordere vorne of",
+	small:     "the a an der die das den des dem new neue neuen your our ihre front vordere vorne of motorrad motorraeder motorcycle motorcycles motorbike",
 	setWord:   "set sets satz saetze",
 	pairWord:  "pair pairs pr prs paar paare paarweise doppelpack twin twinpack zweierpack zweierset paarpreis",
 	oneWord:   "single sgl singly einzeln einzelstueck individually each ea stueckpreis",
 	pieceWord: "st stk stck stueck pc pcs pce pieces piece units",
 	offWord:   "off only",
-	packWord:  "vpe ve pack packs pk pkg packet packung bag box carton lot beutel karton inhalt qty quantity menge er",
+	packWord:  "vpe verpackungseinheit ve pack packs pk pkg packet packung bag box carton lot beutel karton inhalt qty quantity menge er",
 	contents:  "teilig tlg teile teilen parts",
 	yearWord:  "year years bj baujahr baujahre my modelljahr modelljahre jahr model",
 	fromWord:  "from ab since seit von",
 	toWord:    "to until till bis",
-	onWord:    "on onwards onward up",
+	onWord:    "on onwards onward up later newer",
 	mmWord:    "mm",
 	gradeWord: "w wt sae",
 	numberFor: "no nr art ref pn artikel item part number nummer teil best bestell code",
@@ -75,18 +76,28 @@ var wordsOf = map[class]string{
 	outside:   "outer aussen outside aussenrohr tauchrohr lower",
 	slider:    "slider gleitrohr",
 	ofCap:     "cap stopfen gabelstopfen gabelverschluss verschluss gabelverschlussschraube verschlussschraube",
-	ofValve:   "valve bodenventil fussventil",
+	ofValve:   "valve base bodenventil fussventil",
 	ofBottom:  "bodenschraube daempferschraube",
+	holding: "clamp clamps strap straps adjuster adjusters gauge holder compressor bracket cleaner housing carrier retainer head " +
+		"plate decal sticker spanner schelle schellen halter reiniger messbecher spanngurt",
 	screwWord: "bolt bolts screw screws schraube schrauben zylinderschraube sechskantschraube",
 	foreign: "bearing bearings wheel brake brakes caliper disc disk rotor chain chains sprocket sprockets crank crankshaft cam " +
 		"camshaft gearbox transmission countershaft driveshaft cardan gear clutch filter engine shock shocks absorber swingarm " +
-		"swing linkage steering headset spark plug plugs pump carburettor carburetor carb tyre tire hose cable exhaust muffler " +
-		"lamp bulb light battery mirror spanner coolant water radiator rear gasket truck output valve valves kick kickstart starter " +
+		"swing linkage steering headset spark pump carburettor carburetor carb tyre tire hose cable exhaust muffler " +
+		"lamp bulb light battery mirror wrench schluessel coolant water radiator rear gasket truck output primary drive tensioner stator kick kickstart starter " +
 		"alternator generator regulator ignition relay fuse switch horn speedometer tachometer handlebar handlebars clipon clipons grip grips " +
 		"lever levers footrest fairing indicator mudguard fender stand rocker tappet timing throttle cylinder conrod hub spoke rim " +
 		"seat tank sump shifter hinten kette nabe tacho griff griffe lenkergriffe hebel sitzbank verkleidung blinker " +
 		"scheinwerfer zylinder kolben pleuel steuerkette antrieb kardan speiche felge achse schutzblech staender umlenkung " +
 		"hupe schalter sicherung kuehler",
+}
+
+// names of two words that are no kinds of parts, and what they are: a valve
+// stem is foreign, "ab Lager" no bearing.
+var pairs = map[class]string{
+	foreign: "valve stem, valve stems, valve spring, valve springs, valve cover, valve guide, valve guides, valve cap, valve caps, " +
+		"valve seal, valve seals, shift fork, shift forks, clutch fork, fork truck, spark plug",
+	small: "ab Lager, auf Lager, am Lager",
 }
 
 // foreignStems begin German words for what is no part of a fork.

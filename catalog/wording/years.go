@@ -178,6 +178,9 @@ func (r *reader) openEnd(at int) int {
 	for i < len(r.tokens) && r.tokens[i].glued && (r.tokens[i].sign == '-' || r.tokens[i].sign == '>' || r.tokens[i].sign == '+') {
 		i++
 	}
+	if i == at+1 && i+1 < len(r.tokens) && r.tokens[i].is&joining != 0 && r.tokens[i+1].is&onWord != 0 { // and later
+		return i + 1
+	}
 	if i == at+1 && i < len(r.tokens) && r.tokens[i].is&onWord != 0 {
 		return i
 	}
