@@ -30,7 +30,7 @@ func (r *reader) leg() {
 		switch a, b := r.legAt(i); {
 		case b >= 0:
 			only(&named, propose(r, t.value, a, b, Certain))
-		case r.alone(i) && met(t.value):
+		case r.alone(i) && !r.amid(i) && met(t.value):
 			only(&bare, propose(r, t.value, i, i, Uncertain))
 		}
 	}
@@ -74,6 +74,16 @@ func isBracket(sign byte) bool {
 	switch sign {
 	case '(', ')', ',', ';', ':', '.', '_':
 		return true
+	}
+	return false
+}
+
+// amid reports whether another number stands next to a number, or next but one.
+func (r *reader) amid(at int) bool {
+	for i := max(at-2, 0); i < min(at+3, len(r.tokens)); i++ {
+		if i != at && r.tokens[i].kind == number && !r.tokens[i].used && (i > at-2 && i < at+2 || r.tokens[(i+at)/2].kind == mark) {
+			return true
+		}
 	}
 	return false
 }

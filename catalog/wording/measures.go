@@ -81,8 +81,9 @@ func (r *reader) volumes() {
 			continue
 		}
 		switch {
+		case unit.is&volumeWord != 0 && at+1 < len(r.tokens) && r.tokens[at+1].sign == '=': // L=20
 		case unit.is&volumeWord != 0:
-			if ml := int64(t.value) * int64(unit.n); ml%1000 == 0 && r.freeBefore(i) {
+			if ml := int64(t.value) * int64(unit.n); ml%1000 == 0 && (r.freeBefore(i) || r.tokens[i-1].is&gradeWord != 0) {
 				only(&r.out.Volume, propose(r, measure.Volume(ml/1000), i, at, Certain))
 			}
 			r.use(i, at)
@@ -96,6 +97,9 @@ func (r *reader) volumes() {
 // stuff finds what the part is made of. Where several kinds of parts are named,
 // it may be the other that is of copper.
 func (r *reader) stuff() {
+	if len(r.matches) == 0 && !r.out.Size.Made() {
+		return
+	}
 	trust := Certain
 	if len(distinct(r.matches)) > 1 && r.saying(along) {
 		trust = Uncertain

@@ -23,7 +23,7 @@ func (r *reader) pieces() {
 			r.pack(i)
 		case t.is&setWord != 0:
 			r.setOf(i)
-		case t.is&oneWord != 0 && alone < 0:
+		case t.is&oneWord != 0 && alone < 0 && r.amount(i-1) < 2:
 			alone = i
 		case t.sign == 'x':
 			r.times(i)
@@ -181,7 +181,11 @@ func (r *reader) before(m match) {
 	for i >= 0 && r.tokens[i].is&(aFork|small) != 0 {
 		i--
 	}
-	if n := r.amount(i); n > 1 && n <= 10 && r.freeBefore(i) && (r.tokens[i].kind == word || i == 0) {
+	n := r.amount(i)
+	if n == 0 || n > 10 || !r.freeBefore(i) || n == 1 && r.key(i, i) != "one" {
+		return
+	}
+	if r.tokens[i].kind == word || i == 0 || r.tokens[i-1].kind == mark {
 		only(&r.out.Pieces, propose(r, n, i, m.b, Certain))
 		r.use(i, i)
 	}

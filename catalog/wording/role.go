@@ -11,8 +11,8 @@ type match struct {
 	term  *Term
 	a, b  int
 	is    class // of a name of two words that is none of a part
-	set   bool // the word also says that it is a set of them
-	about bool // it only says what the part is for or beside: "for fork seals"
+	set   bool  // the word also says that it is a set of them
+	about bool  // it only says what the part is for or beside: "for fork seals"
 }
 
 // match finds the names of kinds of parts, the longest first from each place.
@@ -37,7 +37,7 @@ func (r *reader) match() {
 		}
 		r.turned(&m)
 		if m.term != nil && (m.b+1 >= len(r.tokens) || r.tokens[m.b+1].is&holding == 0) {
-			m.about = r.isAbout(i)
+			m.about = r.isAbout(i) || m.b+1 < len(r.tokens) && r.tokens[m.b+1].is&denial != 0
 			r.matches = append(r.matches, m)
 		}
 		i = m.b + 1
@@ -148,7 +148,11 @@ func (r *reader) ofFork(m match) bool { return m.term.Use == OfFork || r.tokens[
 func (r *reader) role() {
 	var found []match
 	set := -1
+	metal := r.out.Material.Value == "copper" || r.out.Material.Value == "aluminium"
 	for i, m := range r.matches {
+		if metal && m.term.Use == OfAny && m.term.Roles[0] == catalog.OilSeal { // a washer, whatever they call it
+			m.term = &washer
+		}
 		m = r.narrowed(m)
 		switch {
 		case m.set || isKit(m.term):
@@ -165,12 +169,9 @@ func (r *reader) role() {
 		}
 	}
 	found = clearer(found)
-	if tools := slices.IndexFunc(found, isTool); tools >= 0 {
+	if tools := slices.IndexFunc(found, isTool); tools >= 0 && (set < 0 || found[tools].a < r.matches[set].a) {
 		r.propose(found[tools], found[tools].term.Roles[0], true)
 		return
-	}
-	if m := r.out.Material.Value; m == "copper" || m == "aluminium" { // a washer, whatever they call it
-		found = slices.DeleteFunc(found, func(m match) bool { return m.term.Roles[0] == catalog.OilSeal && !r.ofFork(m) })
 	}
 	kinds := distinct(found)
 	switch {
@@ -184,6 +185,9 @@ func (r *reader) role() {
 		r.several(found, kinds)
 	}
 }
+
+// washer is what a Dichtring of copper is.
+var washer = Term{Roles: roles(catalog.BottomWasher, catalog.DrainWasher)}
 
 // clearer leaves out what is said by the way where another kind of part is
 // named: verbs such as "covers", and oil that is to stay where it is.
@@ -251,9 +255,8 @@ var accessories = []catalog.Role{
 // of them together, or the one that belongs to the other.
 func (r *reader) several(found []match, kinds []catalog.Role) {
 	first, last := found[0], found[len(found)-1]
-	joined, listed, with := false, false, false
+	joined, listed, with := r.joined(found), false, false
 	for _, t := range r.tokens[first.b:last.a] {
-		joined = joined || t.is&joining != 0 || t.sign == '+' || t.sign == '&'
 		with = with || t.is&along != 0
 		listed = listed || t.sign == ','
 	}
@@ -272,6 +275,28 @@ func (r *reader) several(found []match, kinds []catalog.Role) {
 			}
 		}
 	}
+}
+
+// joined reports whether "and" stands between two of the matches, with nothing
+// but numbers and small words around it.
+func (r *reader) joined(found []match) bool {
+	passes := func(i int) bool {
+		t := &r.tokens[i]
+		return t.kind != word && t.sign != '+' && t.sign != '&' || t.sign == 'x' || t.is&(mmWord|small|aFork|numeral|pairWord) != 0
+	}
+	for n := 1; n < len(found); n++ {
+		a, b := found[n-1].b+1, found[n].a-1
+		for a < b && passes(a) {
+			a++
+		}
+		for b > a && passes(b) {
+			b--
+		}
+		if t := &r.tokens[a]; a == b && (t.is&joining != 0 || t.sign == '+' || t.sign == '&') {
+			return true
+		}
+	}
+	return false
 }
 
 // beside gives the classes of the words next to a match: adjectives before it,

@@ -73,6 +73,11 @@ func (r *reader) chain(at int, c *chain) {
 // taken whatever they are.
 func (r *reader) size(c *chain) {
 	first, last := 0, len(c.numbers)
+	if last == 2 && c.signs[0] == 'x' && c.spaces[0] == 1 && r.count(c.b) && r.endsAt(c.b) { // 39 mm x2
+		only(&r.out.Pieces, propose(r, int64(r.tokens[c.b].num), c.b-1, c.b, Certain))
+		r.use(c.b, c.b)
+		return
+	}
 	if n := last - 1; n == 2 && r.namesORing() && c.b+1 < len(r.tokens) && r.tokens[c.b+1].is&pieceWord != 0 { // 34 x 2.4 x 10 pieces
 		c.b = c.numbers[n-1]
 		c.numbers, c.signs, c.spaces, last = c.numbers[:n], c.signs[:n-1], c.spaces[:n-1], n
@@ -181,7 +186,7 @@ func (r *reader) freeBefore(at int) bool {
 	case last.kind == number:
 		return false
 	case last.kind == word:
-		return last.known && last.to-last.from > 3
+		return last.known && (last.to-last.from > 3 || last.is&mmWord != 0)
 	case last.sign == '/':
 		return at > 1 && r.tokens[at-2].kind == word
 	}

@@ -116,7 +116,7 @@ var Terms = []Term{
 	{"set, seal set, Satz, Sätze", roles(catalog.Kit), OfAny},
 	{"seal driver, seal puller, seal installer, Eintreiber", roles(tool), OfFork},
 	{
-		"tool, driver, puller, installer, remover, Werkzeug, Treiber, Auszieher, Montagehülse, Einschlaghülse, Montagewerkzeug",
+		"tool, driver, puller, installer, remover, Werkzeug, Treiber, Auszieher, Montagehülse, Einschlaghülse, Montagewerkzeug, Einschlagwerkzeug, Einpresswerkzeug",
 		roles(tool), OfAny,
 	},
 	{"seal grease, fork grease, assembly grease, Montagefett", roles(consumable), OfFork},

@@ -38,6 +38,7 @@ const (
 	ofBottom
 	ofDrain
 	screwWord
+	denial  // what is named before it does not come: "not included"
 	holding // what the name of a part before it only describes: a seal housing
 )
 
@@ -62,7 +63,7 @@ var wordsOf = map[class]string{
 	oneWord:   "single sgl singly einzeln einzelstueck individually each ea stueckpreis",
 	pieceWord: "st stk stck stueck pc pcs pce pieces piece units",
 	offWord:   "off only",
-	packWord:  "vpe verpackungseinheit ve pack packs pk pkg packet packung bag box carton lot beutel karton inhalt qty quantity menge er",
+	packWord:  "vpe verpackungseinheit ve pack packs pk pkg packet packung bag box carton tin jar lot beutel karton inhalt qty quantity menge er",
 	contents:  "teilig tlg teile teilen parts",
 	yearWord:  "year years bj baujahr baujahre my modelljahr modelljahre jahr model",
 	fromWord:  "from ab since seit von",
@@ -78,6 +79,7 @@ var wordsOf = map[class]string{
 	ofCap:     "cap stopfen gabelstopfen gabelverschluss verschluss gabelverschlussschraube verschlussschraube",
 	ofValve:   "valve base bodenventil fussventil",
 	ofBottom:  "bodenschraube daempferschraube",
+	denial:    "not nicht excluded separately",
 	holding: "clamp clamps strap straps adjuster adjusters gauge holder compressor bracket cleaner housing carrier retainer head " +
 		"plate decal sticker spanner schelle schellen halter reiniger messbecher spanngurt",
 	screwWord: "bolt bolts screw screws schraube schrauben zylinderschraube sechskantschraube",
@@ -87,7 +89,7 @@ var wordsOf = map[class]string{
 		"lamp bulb light battery mirror wrench schluessel coolant water radiator rear gasket truck output primary drive tensioner stator kick kickstart starter " +
 		"alternator generator regulator ignition relay fuse switch horn speedometer tachometer handlebar handlebars clipon clipons grip grips " +
 		"lever levers footrest fairing indicator mudguard fender stand rocker tappet timing throttle cylinder conrod hub spoke rim " +
-		"seat tank sump shifter hinten kette nabe tacho griff griffe lenkergriffe hebel sitzbank verkleidung blinker " +
+		"fuel petrol tap thermostat float bowl seat tank sump shifter hinten kette nabe tacho griff griffe lenkergriffe hebel sitzbank verkleidung blinker " +
 		"scheinwerfer zylinder kolben pleuel steuerkette antrieb kardan speiche felge achse schutzblech staender umlenkung " +
 		"hupe schalter sicherung kuehler",
 }
