@@ -79,8 +79,12 @@ func (l *lexicon) add(w string, m meaning) {
 func (l *lexicon) addTerm(words string, t *Term) {
 	parts := strings.FieldsFunc(Fold(words), func(r rune) bool { return r == ' ' || r == '-' })
 	key := strings.Join(parts, "")
+	var is class
+	if slices.ContainsFunc(forkStems, func(stem string) bool { return strings.HasPrefix(key, stem) }) {
+		is = aFork
+	}
 	for _, end := range []string{"", "s", "n", "e", "es", "en"} { // one and many, English and German
-		l.add(key+end, meaning{term: t})
+		l.add(key+end, meaning{is: is, term: t})
 	}
 	if len(parts) > 1 {
 		l.begins[parts[0]] = true
@@ -131,7 +135,15 @@ func (l *lexicon) meaningOf(key []byte) (meaning, bool) {
 			return m, true
 		}
 	}
-	return l.slipped(string(key))
+	if m, ok := l.slipped(string(key)); ok {
+		return m, true
+	}
+	for _, end := range nounEnds {
+		if strings.HasSuffix(string(key), end) && len(key) > len(end)+3 {
+			return meaning{is: noun}, true
+		}
+	}
+	return meaning{}, false
 }
 
 // slipped gives the meaning of the first word by alphabet that names a kind of

@@ -101,7 +101,7 @@ func (r *reader) stuff() {
 		return
 	}
 	trust := Certain
-	if len(distinct(r.matches)) > 1 && r.saying(along) {
+	if len(distinct(r.matches)) > 1 {
 		trust = Uncertain
 	}
 	for i := range r.tokens {

@@ -185,7 +185,7 @@ func (r *reader) before(m match) {
 	if n == 0 || n > 10 || !r.freeBefore(i) || n == 1 && r.key(i, i) != "one" {
 		return
 	}
-	if r.tokens[i].kind == word || i == 0 || r.tokens[i-1].kind == mark {
+	if r.tokens[i].kind == word || i == 0 || r.tokens[i-1].kind == mark || r.tokens[i-1].used {
 		only(&r.out.Pieces, propose(r, n, i, m.b, Certain))
 		r.use(i, i)
 	}

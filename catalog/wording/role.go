@@ -12,6 +12,7 @@ type match struct {
 	a, b  int
 	is    class // of a name of two words that is none of a part
 	set   bool  // the word also says that it is a set of them
+	with  bool  // it comes with the part: "with a spring"
 	about bool  // it only says what the part is for or beside: "for fork seals"
 }
 
@@ -37,7 +38,8 @@ func (r *reader) match() {
 		}
 		r.turned(&m)
 		if m.term != nil && (m.b+1 >= len(r.tokens) || r.tokens[m.b+1].is&holding == 0) {
-			m.about = r.isAbout(i) || m.b+1 < len(r.tokens) && r.tokens[m.b+1].is&denial != 0
+			m.with = r.follows(i, along) || len(r.matches) > 0 && r.matches[len(r.matches)-1].with && r.follows(i, joining)
+			m.about = r.follows(i, before) || i > 0 && r.tokens[i-1].is&noun != 0 || m.b+1 < len(r.tokens) && r.tokens[m.b+1].is&denial != 0
 			r.matches = append(r.matches, m)
 		}
 		i = m.b + 1
@@ -94,16 +96,15 @@ func (r *reader) turned(m *match) {
 	r.folded = r.folded[:last]
 }
 
-// isAbout reports whether "for" or the like stands before a token, with
-// nothing but small words, forks and numbers between.
-func (r *reader) isAbout(at int) bool {
+// follows reports whether a word of a class stands before a token, with nothing
+// but small words, forks and numbers between.
+func (r *reader) follows(at int, is class) bool {
 	for i := at - 1; i >= 0; i-- {
 		t := &r.tokens[i]
 		switch {
-		case t.kind == number || t.sign == 'x' || t.sign == '-' || t.is&(mmWord|small|aFork|numeral) != 0:
-		case t.is&before != 0:
+		case t.is&is != 0:
 			return true
-		default:
+		case t.kind != number && t.sign != 'x' && t.sign != '-' && t.is&(mmWord|small|aFork|numeral|pairWord|elastomerWord|materialWord) == 0:
 			return false
 		}
 	}
@@ -114,6 +115,9 @@ func (r *reader) isAbout(at int) bool {
 func (r *reader) fork() int {
 	return slices.IndexFunc(r.tokens, func(t token) bool { return t.is&aFork != 0 })
 }
+
+// forked reports whether the text names a fork or a part of one.
+func (r *reader) forked() bool { return r.fork() >= 0 || slices.ContainsFunc(r.matches, r.ofFork) }
 
 // foreign notes that the text names another part of the bike, unless it names
 // a part of a fork by name and a fork.
@@ -129,7 +133,7 @@ func (r *reader) foreign() bool {
 	if at < 0 {
 		return false
 	}
-	if r.fork() >= 0 && slices.ContainsFunc(r.matches, func(m match) bool { return r.ofFork(m) }) {
+	if r.fork() >= 0 && slices.ContainsFunc(r.matches, r.ofFork) {
 		return false
 	}
 	r.out = Reading{Foreign: propose(r, r.text[r.tokens[at].from:r.tokens[at].to], at, at, Certain)}
@@ -177,6 +181,8 @@ func (r *reader) role() {
 	switch {
 	case set >= 0:
 		r.kit(r.matches[set], found, kinds)
+	case slices.ContainsFunc(found, func(m match) bool { return m.with }):
+		r.together(found)
 	case len(kinds) == 1 && kinds[0] == catalog.Oil && !r.grade && !r.out.Volume.Made():
 		// a gauge or measuring cup, perhaps
 	case len(kinds) == 1 && len(found[0].term.Roles) == 1:
@@ -196,7 +202,10 @@ func clearer(found []match) []match {
 		return found
 	}
 	return slices.DeleteFunc(found, func(m match) bool {
-		return m.term.Use == Doubtful || m.term.Use == OfAny && m.term.Roles[0] == catalog.Oil
+		vague := len(m.term.Roles) > 1 && slices.ContainsFunc(found, func(o match) bool {
+			return len(o.term.Roles) == 1 && slices.Contains(m.term.Roles, o.term.Roles[0])
+		})
+		return vague || m.term.Use == Doubtful || m.term.Use == OfAny && m.term.Roles[0] == catalog.Oil
 	})
 }
 
@@ -221,8 +230,11 @@ func distinct(all []match) (kinds []catalog.Role) {
 // propose proposes a role. It is certain where the words are of forks or a
 // fork is named.
 func (r *reader) propose(m match, role catalog.Role, sure bool) {
+	if m.term.Use == OfAny && !r.forked() && !r.out.Size.Made() && !r.out.Leg.Made() && !r.out.Thread.Made() && r.out.Models == nil {
+		return // a word alone says too little
+	}
 	trust := Uncertain
-	if sure && m.term.Use != Doubtful && (r.ofFork(m) || r.fork() >= 0) {
+	if sure && m.term.Use != Doubtful && (r.ofFork(m) || r.forked()) {
 		trust = Certain
 	}
 	r.out.Role = propose(r, role, m.a, m.b, trust)
@@ -255,16 +267,9 @@ var accessories = []catalog.Role{
 // of them together, or the one that belongs to the other.
 func (r *reader) several(found []match, kinds []catalog.Role) {
 	first, last := found[0], found[len(found)-1]
-	joined, listed, with := r.joined(found), false, false
-	for _, t := range r.tokens[first.b:last.a] {
-		with = with || t.is&along != 0
-		listed = listed || t.sign == ','
-	}
-	if (joined || listed) && len(kinds) > 2 || joined && !with {
+	listed := slices.ContainsFunc(r.tokens[first.b:last.a], func(t token) bool { return t.sign == ',' })
+	if joined := r.joined(found); joined || listed && len(kinds) > 2 {
 		r.propose(match{term: first.term, a: first.a, b: last.b}, catalog.Kit, len(kinds) > 2)
-		return
-	}
-	if with { // a seal with a dust lip, or both?
 		return
 	}
 	for _, role := range accessories {
@@ -275,6 +280,25 @@ func (r *reader) several(found []match, kinds []catalog.Role) {
 			}
 		}
 	}
+}
+
+// together proposes the part that others come with: a bolt with its washer may
+// also be both. A spring belongs to the lip of a seal; a seal with a wiper is
+// left alone, as is what comes with something that is not known.
+func (r *reader) together(found []match) {
+	var main, with []match
+	for _, m := range found {
+		if m.with {
+			with = append(with, m)
+		} else {
+			main = append(main, m)
+		}
+	}
+	kinds, others := distinct(main), distinct(with)
+	if len(kinds) != 1 || len(main[0].term.Roles) > 1 || slices.Contains(others, catalog.Wiper) || slices.Contains(others, catalog.OilSeal) {
+		return
+	}
+	r.propose(main[0], kinds[0], len(others) == 1 && others[0] == spring && kinds[0] == catalog.OilSeal)
 }
 
 // joined reports whether "and" stands between two of the matches, with nothing

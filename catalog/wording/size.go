@@ -54,6 +54,9 @@ func (r *reader) chain(at int, c *chain) {
 		if sign.sign != 'x' && sign.sign != '/' && sign.sign != '-' || next.kind != number || next.used {
 			return
 		}
+		if sign.sign == '/' && len(c.numbers) > 1 && i+2 < len(r.tokens) && r.tokens[i+2].sign == 'x' { // another size
+			return
+		}
 		spaces := 0
 		if !sign.glued {
 			spaces |= 1
@@ -138,7 +141,7 @@ func (r *reader) ring(numbers []int, signs []byte) (s measure.Size, trust Trust,
 		n[0], n[1], trust = n[1], n[0], Uncertain
 	}
 	s = measure.Size{Inner: n[0], Outer: n[1], Height: n[2], Overall: n[3]}
-	return s, trust, plausible(s, signs[0] != 'x') && s.Check() == nil
+	return s, trust, plausible(s, signs[len(signs)-1] != 'x' && signs[0] != 'x') && s.Check() == nil
 }
 
 // signsOfRing reports whether signs can stand between the numbers of a size:
@@ -205,6 +208,9 @@ func (r *reader) freeBehind(at int) bool {
 		return t.kind != number || !t.whole || t.digits > 1 || !last.whole || last.digits > 1 || at+2 < len(r.tokens) && r.tokens[at+2].kind == word
 	}
 	if t.kind == mark {
+		if t.sign == '/' && at+3 < len(r.tokens) && r.tokens[at+3].sign == 'x' { // another size
+			return true
+		}
 		return !(t.sign == '-' || t.sign == '/' || t.sign == 'x' || t.sign == '.') || at+2 >= len(r.tokens) || r.tokens[at+2].kind != number
 	}
 	return t.is&(mmWord|pairWord|oneWord|pieceWord|elastomerWord|materialWord) != 0 && t.to-t.from > 1

@@ -51,7 +51,8 @@ var Terms = []Term{
 		"bushing on the inner tube, tube bushing, inner tube bushing, Gleitbuchse auf dem Innenrohr, Gleitbuchse Innenrohr",
 		roles(catalog.TubeBushing), OfFork,
 	},
-	{"inner bushing, Standrohrbuchse, Innenrohrbuchse", roles(catalog.TubeBushing), OfAny},
+	{"Standrohrbuchse, Innenrohrbuchse", roles(catalog.TubeBushing), OfFork},
+	{"inner bushing", roles(catalog.TubeBushing), OfAny},
 	{"Führungsbuchse", roles(catalog.TubeBushing), Doubtful},
 	{
 		"bushing in the outer tube, outer tube bushing, Gleitbuchse im Außenrohr, Gleitbuchse Außenrohr",

@@ -39,6 +39,7 @@ const (
 	ofDrain
 	screwWord
 	denial  // what is named before it does not come: "not included"
+	noun    // what the part is, though not known: a Spreizring
 	holding // what the name of a part before it only describes: a seal housing
 )
 
@@ -63,7 +64,7 @@ var wordsOf = map[class]string{
 	oneWord:   "single sgl singly einzeln einzelstueck individually each ea stueckpreis",
 	pieceWord: "st stk stck stueck pc pcs pce pieces piece units",
 	offWord:   "off only",
-	packWord:  "vpe verpackungseinheit ve pack packs pk pkg packet packung bag box carton tin jar lot beutel karton inhalt qty quantity menge er",
+	packWord:  "vpe verpackungseinheit stueckzahl ve pack packs pk pkg packet packung bag box carton tin jar lot beutel karton inhalt qty quantity menge er",
 	contents:  "teilig tlg teile teilen parts",
 	yearWord:  "year years bj baujahr baujahre my modelljahr modelljahre jahr model",
 	fromWord:  "from ab since seit von",
@@ -76,11 +77,11 @@ var wordsOf = map[class]string{
 	inside:    "inner innen inside innenrohr",
 	outside:   "outer aussen outside aussenrohr tauchrohr lower",
 	slider:    "slider gleitrohr",
-	ofCap:     "cap stopfen gabelstopfen gabelverschluss verschluss gabelverschlussschraube verschlussschraube",
+	ofCap:     "cap caps stopfen gabelstopfen gabelverschluss verschluss gabelverschlussschraube verschlussschraube",
 	ofValve:   "valve base bodenventil fussventil",
 	ofBottom:  "bodenschraube daempferschraube",
 	denial:    "not nicht excluded separately",
-	holding: "clamp clamps strap straps adjuster adjusters gauge holder compressor bracket cleaner housing carrier retainer head " +
+	holding: "valve valves nipple clamp clamps strap straps adjuster adjusters gauge holder compressor bracket cleaner housing carrier retainer head " +
 		"plate decal sticker spanner schelle schellen halter reiniger messbecher spanngurt",
 	screwWord: "bolt bolts screw screws schraube schrauben zylinderschraube sechskantschraube",
 	foreign: "bearing bearings wheel brake brakes caliper disc disk rotor chain chains sprocket sprockets crank crankshaft cam " +
@@ -98,7 +99,7 @@ var wordsOf = map[class]string{
 // stem is foreign, "ab Lager" no bearing.
 var pairs = map[class]string{
 	foreign: "valve stem, valve stems, valve spring, valve springs, valve cover, valve guide, valve guides, valve cap, valve caps, " +
-		"valve seal, valve seals, shift fork, shift forks, clutch fork, fork truck, spark plug",
+		"valve seal, valve seals, shift fork, shift forks, clutch fork, fork truck, fork lift, spark plug",
 	small: "ab Lager, auf Lager, am Lager",
 }
 
@@ -108,6 +109,9 @@ const foreignStems = "brems vorderrad hinterrad radlager radsimmer raddicht radn
 	"stossdaempf federbein motor vergaser auspuff zuend batterie oelfilter oelpump oelwanne luftfilter wasserpump benzin " +
 	"schaltgabel schaltwelle schalthebel gabelschluessel gabelstapler gabelbruecke gabelkopf bowden reifen kuehl anlass " +
 	"lichtmasch kickstart tacho zylinderkopf zylinderfuss kolbenbolzen pleuel kardan felgen speichen seitendeckel umlenk"
+
+// nounEnds end German names of parts that may stand before what they belong to.
+var nounEnds = []string{"ring", "scheibe", "huelse", "zange", "halter", "stopfen", "mutter", "werkzeug"}
 
 // forkStems go before the name of a part in German compounds.
 var forkStems = []string{"vorderradgabel", "teleskopgabel", "vordergabel", "telegabel", "gabel", "fork"}
