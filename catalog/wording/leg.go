@@ -78,8 +78,12 @@ func isBracket(sign byte) bool {
 	return false
 }
 
-// amid reports whether another number stands next to a number, or next but one.
+// amid reports whether another number stands next to a number, or next but one,
+// or a unit behind it: 50 g.
 func (r *reader) amid(at int) bool {
+	if next := at + 1; next < len(r.tokens) && r.tokens[next].kind == word && !r.tokens[next].known && r.tokens[next].to-r.tokens[next].from < 3 {
+		return true
+	}
 	for i := max(at-2, 0); i < min(at+3, len(r.tokens)); i++ {
 		if i != at && r.tokens[i].kind == number && !r.tokens[i].used && (i > at-2 && i < at+2 || r.tokens[(i+at)/2].kind == mark) {
 			return true

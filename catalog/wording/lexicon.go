@@ -143,6 +143,9 @@ func (l *lexicon) meaningOf(key []byte) (meaning, bool) {
 			return meaning{is: noun}, true
 		}
 	}
+	if strings.HasPrefix(string(key), "gabel") {
+		return meaning{is: aFork}, true
+	}
 	return meaning{}, false
 }
 

@@ -17,7 +17,7 @@ func (r *reader) pieces() {
 			if !r.countBefore(i, 1) && alone < 0 {
 				alone = i
 			}
-		case t.is&offWord != 0 && r.amount(i-1) > 0:
+		case t.is&offWord != 0 && (r.amount(i-1) > 0 || r.amount(i-2) > 0 && r.tokens[i-1].sign == '-'):
 			r.countBefore(i, 1)
 		case t.is&packWord != 0:
 			r.pack(i)
@@ -63,7 +63,7 @@ func (r *reader) countBefore(at int, each int64) bool {
 	if n == 0 && at > 1 && r.tokens[at-1].sign == '-' && r.tokens[at-1].glued { // 2-pair
 		n, from = r.amount(at-2), at-2
 	}
-	if n == 0 || each > 1 && n > 12 || !r.freeBefore(from) {
+	if n == 0 || each > 1 && n > 12 || !r.freeBefore(from) && !r.behindUsed(from) {
 		if each == 1 {
 			return false
 		}
@@ -74,6 +74,12 @@ func (r *reader) countBefore(at int, each int64) bool {
 		r.use(from, from)
 	}
 	return true
+}
+
+// behindUsed reports whether a slash and what is read already stand before a
+// number: 41x54x11/2 St.
+func (r *reader) behindUsed(at int) bool {
+	return at > 1 && r.tokens[at-1].sign == '/' && r.tokens[at-2].used
 }
 
 // pack reads the number in a pack, behind the word or before it: pack of 10,

@@ -230,8 +230,17 @@ func distinct(all []match) (kinds []catalog.Role) {
 // propose proposes a role. It is certain where the words are of forks or a
 // fork is named.
 func (r *reader) propose(m match, role catalog.Role, sure bool) {
-	if m.term.Use == OfAny && !r.forked() && !r.out.Size.Made() && !r.out.Leg.Made() && !r.out.Thread.Made() && r.out.Models == nil {
-		return // a word alone says too little
+	bare := !r.out.Size.Made() && !r.out.Leg.Made() && !r.out.Thread.Made() && r.out.Models == nil
+	metal := r.out.Material.Value == "copper" || r.out.Material.Value == "aluminium"
+	switch {
+	case !r.forked() && m.term.Use != OfFork && (bare || m.term.Use == Doubtful): // a word alone says too little
+		return
+	case m.term.Use != OfFork && role == catalog.OilSeal && r.saying(damper): // which has seals of its own
+		return
+	case role == catalog.TubeBushing && m.term.Use == Doubtful && r.saying(outside), role == catalog.LowerBushing && m.term.Use == Doubtful && r.saying(inside):
+		return
+	case metal && isBolt(m.term): // then its washer is meant
+		return
 	}
 	trust := Uncertain
 	if sure && m.term.Use != Doubtful && (r.ofFork(m) || r.forked()) {

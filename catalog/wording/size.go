@@ -81,7 +81,8 @@ func (r *reader) size(c *chain) {
 		r.use(c.b, c.b)
 		return
 	}
-	if n := last - 1; n == 2 && r.namesORing() && c.b+1 < len(r.tokens) && r.tokens[c.b+1].is&pieceWord != 0 { // 34 x 2.4 x 10 pieces
+	if n := last - 1; n > 1 && c.b+1 < len(r.tokens) && r.tokens[c.b+1].is&pieceWord != 0 && r.count(c.b) &&
+		(c.signs[n-1] == '/' && c.signs[0] == 'x' || n == 2 && r.namesORing()) { // 34 x 2.4 x 10 pieces, 41x54x11/2St.
 		c.b = c.numbers[n-1]
 		c.numbers, c.signs, c.spaces, last = c.numbers[:n], c.signs[:n-1], c.spaces[:n-1], n
 	}
@@ -208,6 +209,9 @@ func (r *reader) freeBehind(at int) bool {
 		return t.kind != number || !t.whole || t.digits > 1 || !last.whole || last.digits > 1 || at+2 < len(r.tokens) && r.tokens[at+2].kind == word
 	}
 	if t.kind == mark {
+		if t.sign == '/' && at+3 < len(r.tokens) && r.tokens[at+3].is&pieceWord != 0 {
+			return true
+		}
 		if t.sign == '/' && at+3 < len(r.tokens) && r.tokens[at+3].sign == 'x' { // another size
 			return true
 		}

@@ -82,7 +82,7 @@ var Terms = []Term{
 		roles(catalog.BottomWasher), OfFork,
 	},
 	{
-		"crush washer, copper washer, copper ring, aluminium washer, sealing washer, bonded seal, bonded washer, drain bolt washer, Kupferring, Kupferdichtring, Kupferscheibe, Aluminiumring, Aluminiumscheibe",
+		"crush washer, copper washer, copper ring, Cu-Ring, aluminium washer, sealing washer, bonded seal, bonded washer, drain bolt washer, Kupferring, Kupferdichtring, Kupferscheibe, Aluminiumring, Aluminiumscheibe",
 		roles(catalog.BottomWasher, catalog.DrainWasher), OfAny,
 	},
 	{

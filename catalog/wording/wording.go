@@ -104,6 +104,9 @@ type reader struct {
 
 var readers = sync.Pool{New: func() any { return new(reader) }}
 
+// leastSeal is lower than any seal of a fork; common practice, no source.
+const leastSeal = 3 * measure.Millimetre
+
 // longest is how many bytes of a description are read; more is no description.
 const longest = 2000
 
@@ -133,6 +136,10 @@ func Read(description string, known Known) Reading {
 	r.role()
 	if role := r.out.Role.Value; role != "" && role != catalog.BottomBolt && role != catalog.DrainScrew {
 		r.out.Thread.Trust = Uncertain // of the bolt that it goes with
+	}
+	if role := r.out.Role.Value; (role == catalog.OilSeal || role == catalog.Wiper) && r.out.Size.Value.Height < leastSeal &&
+		r.out.Size.Value.Height > 0 {
+		r.out.Size = Proposal[measure.Size]{} // a number was cut in two
 	}
 	if r.out.Role.Value == catalog.Kit {
 		r.out.Pieces = Proposal[int64]{} // those are of what is in it

@@ -39,6 +39,7 @@ const (
 	ofDrain
 	screwWord
 	denial  // what is named before it does not come: "not included"
+	damper  // what has seals of its own in a fork
 	noun    // what the part is, though not known: a Spreizring
 	holding // what the name of a part before it only describes: a seal housing
 )
@@ -64,7 +65,7 @@ var wordsOf = map[class]string{
 	oneWord:   "single sgl singly einzeln einzelstueck individually each ea stueckpreis",
 	pieceWord: "st stk stck stueck pc pcs pce pieces piece units",
 	offWord:   "off only",
-	packWord:  "vpe verpackungseinheit stueckzahl ve pack packs pk pkg packet packung bag box carton tin jar lot beutel karton inhalt qty quantity menge er",
+	packWord:  "vpe verpackungseinheit stueckzahl ve pack packs pk pkg packet packung bag box carton tin jar lot beutel btl karton inhalt qty quantity menge er",
 	contents:  "teilig tlg teile teilen parts",
 	yearWord:  "year years bj baujahr baujahre my modelljahr modelljahre jahr model",
 	fromWord:  "from ab since seit von",
@@ -80,6 +81,7 @@ var wordsOf = map[class]string{
 	ofCap:     "cap caps stopfen gabelstopfen gabelverschluss verschluss gabelverschlussschraube verschlussschraube",
 	ofValve:   "valve base bodenventil fussventil",
 	ofBottom:  "bodenschraube daempferschraube",
+	damper:    "daempferstange kolbenstange daempfer damper damping cartridge kartusche rod",
 	denial:    "not nicht excluded separately",
 	holding: "valve valves nipple clamp clamps strap straps adjuster adjusters gauge holder compressor bracket cleaner housing carrier retainer head " +
 		"plate decal sticker spanner schelle schellen halter reiniger messbecher spanngurt",

@@ -100,7 +100,7 @@ func (r *reader) yearsAt(at int) (y Years, a, b int, ok bool) {
 		}
 		return Years{first, until}, a, b, true
 	}
-	if r.isLength(at) || !r.endsAt(at) && !r.open(at) {
+	if !r.dated() || r.isLength(at) || !r.endsAt(at) && !r.open(at) {
 		return y, 0, 0, false
 	}
 	var last class
