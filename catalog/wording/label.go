@@ -66,7 +66,7 @@ func (r *reader) labelOf(at int) byte {
 		return 0
 	}
 	switch {
-	case t.is&(inside|outside) != 0 && t.term == nil && r.saying(inside) && r.saying(outside) && r.numberBehind(at) >= 0:
+	case t.is&(inside|outside) != 0 && t.term == nil && r.numberBehind(at) >= 0 && r.bothSaid():
 		if t.is&inside != 0 {
 			return 'i'
 		}
@@ -86,6 +86,18 @@ func (r *reader) pairOf(letter string) bool {
 		}
 	}
 	return n == 2
+}
+
+// bothSaid reports whether inner and outer stand in the text, a number behind
+// each.
+func (r *reader) bothSaid() bool {
+	var said class
+	for i := range r.tokens {
+		if is := r.tokens[i].is & (inside | outside); is != 0 && r.numberBehind(i) >= 0 {
+			said |= is
+		}
+	}
+	return said == inside|outside
 }
 
 // saying reports whether a word of a class stands in the text.

@@ -8,7 +8,7 @@ import (
 // Diameters of legs that are met, beside every whole one from 30 to 51 mm: see
 // the notes of the trade. A length that says what it is may be another.
 const (
-	leastLeg = 25 * measure.Millimetre
+	leastLeg = 30 * measure.Millimetre
 	mostLeg  = 52 * measure.Millimetre // below it
 )
 

@@ -83,7 +83,7 @@ func (r *reader) volumes() {
 		switch {
 		case unit.is&volumeWord != 0 && at+1 < len(r.tokens) && r.tokens[at+1].sign == '=': // L=20
 		case unit.is&volumeWord != 0:
-			if ml := int64(t.value) * int64(unit.n); ml%1000 == 0 && (r.freeBefore(i) || r.tokens[i-1].is&gradeWord != 0) {
+			if ml := int64(t.value) * int64(unit.n); ml%1000 == 0 && (r.freeBefore(i) || r.tokens[i-1].is&gradeWord != 0 || r.bottles(i)) {
 				only(&r.out.Volume, propose(r, measure.Volume(ml/1000), i, at, Certain))
 			}
 			r.use(i, at)
@@ -92,6 +92,17 @@ func (r *reader) volumes() {
 			r.grade = true
 		}
 	}
+}
+
+// bottles reports whether a count and a cross stand before a volume: 4x1L. The
+// count is proposed.
+func (r *reader) bottles(at int) bool {
+	if at < 2 || r.tokens[at-1].sign != 'x' || r.tokens[at-2].kind != number || !r.count(at-2) || !r.freeBefore(at-2) {
+		return false
+	}
+	only(&r.out.Pieces, propose(r, int64(r.tokens[at-2].num), at-2, at-1, Uncertain))
+	r.use(at-2, at-2)
+	return true
 }
 
 // stuff finds what the part is made of. Where several kinds of parts are named,

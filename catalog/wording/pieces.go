@@ -90,6 +90,9 @@ func (r *reader) pack(at int) {
 		i++
 	}
 	if n := r.amount(i); n > 0 && !r.isLength(i) {
+		if i+1 < len(r.tokens) && r.tokens[i+1].is&pairWord != 0 {
+			return // box of 5 pairs
+		}
 		only(&r.out.Pieces, propose(r, n, at, i, Certain))
 		r.use(i, i)
 		return

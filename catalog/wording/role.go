@@ -254,6 +254,8 @@ func (r *reader) propose(m match, role catalog.Role, sure bool) {
 func (r *reader) kit(set match, found []match, kinds []catalog.Role) {
 	weak := weakSet(r, set)
 	switch {
+	case !weak && len(kinds) == 1 && kinds[0] != catalog.OilSeal && len(found[0].term.Roles) == 1:
+		r.propose(set, catalog.Kit, false) // of two springs?
 	case !weak || len(kinds) > 1:
 		r.propose(set, catalog.Kit, true)
 	case len(kinds) == 0:

@@ -86,7 +86,7 @@ var wordsOf = map[class]string{
 	holding: "valve valves nipple clamp clamps strap straps adjuster adjusters gauge holder compressor bracket cleaner housing carrier retainer head " +
 		"plate decal sticker spanner schelle schellen halter reiniger messbecher spanngurt",
 	screwWord: "bolt bolts screw screws schraube schrauben zylinderschraube sechskantschraube",
-	foreign: "bearing bearings wheel brake brakes caliper disc disk rotor chain chains sprocket sprockets crank crankshaft cam " +
+	foreign: "bearing bearings wheel wheels rad raeder brake brakes caliper disc disk rotor chain chains sprocket sprockets crank crankshaft cam " +
 		"camshaft gearbox transmission countershaft driveshaft cardan gear clutch filter engine shock shocks absorber swingarm " +
 		"swing linkage steering headset spark pump carburettor carburetor carb tyre tire hose cable exhaust muffler " +
 		"lamp bulb light battery mirror wrench schluessel coolant water radiator rear gasket truck output primary drive tensioner stator kick kickstart starter " +
