@@ -123,7 +123,7 @@ func (r *reader) isOf(at int) bool {
 		return false
 	}
 	switch r.key(at, at) {
-	case "of", "zu", "mit", "a", "von":
+	case "of", "zu", "mit", "a", "von", "size":
 		return true
 	}
 	return false

@@ -235,7 +235,7 @@ func (r *reader) propose(m match, role catalog.Role, sure bool) {
 	switch {
 	case !r.forked() && m.term.Use != OfFork && (bare || m.term.Use == Doubtful): // a word alone says too little
 		return
-	case m.term.Use != OfFork && role == catalog.OilSeal && r.saying(damper): // which has seals of its own
+	case m.term.Use != OfFork && role == catalog.OilSeal && r.saying(damper|ofCap): // which have seals of their own
 		return
 	case role == catalog.TubeBushing && m.term.Use == Doubtful && r.saying(outside), role == catalog.LowerBushing && m.term.Use == Doubtful && r.saying(inside):
 		return

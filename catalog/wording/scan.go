@@ -1,6 +1,8 @@
 package wording
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -69,7 +71,8 @@ func (r *reader) scan() {
 			at, glued = at+size, false
 			continue
 		case '0' <= c && c <= '9':
-			r.scanNumber(&t)
+			r.scanNumber(&t, len(r.text))
+			r.fold(&t)
 		case signOf(c) == 'o' && c >= utf8.RuneSelf && !r.letterAt(at+size):
 			t.sign = 'o'
 		case c != '×' && isLetter(c):
@@ -79,7 +82,35 @@ func (r *reader) scan() {
 		}
 		at, glued = t.to, true
 		r.tokens = append(r.tokens, t)
+		if t.is&(pieceWord|pairWord) != 0 {
+			r.parted(len(r.tokens) - 2)
+		}
 	}
+}
+
+// parted takes a number before "pcs" or the like for two where its comma is
+// none of a decimal number: 43x54x11,2 pcs.
+func (r *reader) parted(at int) {
+	if at < 0 || r.tokens[at].kind != number || r.tokens[at].whole || r.tokens[at].bad {
+		return
+	}
+	t := r.tokens[at]
+	comma := t.from + strings.IndexAny(r.text[t.from:t.to], ".,")
+	switch r.text[comma+1 : t.to] {
+	case "1", "2", "4", "10":
+	default:
+		return
+	}
+	if r.text[comma] != ',' {
+		return
+	}
+	first, second := token{from: t.from, glued: t.glued}, token{from: comma + 1}
+	r.scanNumber(&first, comma)
+	r.scanNumber(&second, t.to)
+	first.keyFrom, first.keyTo = t.keyFrom, t.keyFrom+comma-t.from
+	second.keyFrom, second.keyTo = first.keyTo, t.keyTo
+	r.tokens[at] = first
+	r.tokens = slices.Insert(r.tokens, at+1, second)
 }
 
 func isLetter(c rune) bool {
@@ -142,12 +173,12 @@ func (r *reader) mistyped(from int) {
 	}
 }
 
-// scanNumber takes digits, and a decimal mark with at most three digits behind
-// it.
-func (r *reader) scanNumber(t *token) {
-	t.kind = number
+// scanNumber takes digits up to a byte of the text, and a decimal mark with at
+// most three digits behind it.
+func (r *reader) scanNumber(t *token, end int) {
+	*t = token{kind: number, from: t.from, glued: t.glued, whole: true}
 	digits := func(at int) int {
-		for at < len(r.text) && '0' <= r.text[at] && r.text[at] <= '9' {
+		for at < end && '0' <= r.text[at] && r.text[at] <= '9' {
 			at++
 		}
 		return at
@@ -155,21 +186,22 @@ func (r *reader) scanNumber(t *token) {
 	t.to = digits(t.from)
 	t.digits = t.to - t.from
 	t.zero = t.digits > 1 && r.text[t.from] == '0'
-	t.whole = true
-	for t.to+1 < len(r.text) && (r.text[t.to] == '.' || r.text[t.to] == ',') && digits(t.to+1) > t.to+1 {
-		end := digits(t.to + 1)
-		t.bad = t.bad || !t.whole || end-t.to > 4
+	for t.to+1 < end && (r.text[t.to] == '.' || r.text[t.to] == ',') && digits(t.to+1) > t.to+1 {
+		next := digits(t.to + 1)
+		t.bad = t.bad || !t.whole || next-t.to > 4
 		t.whole = false
-		t.to = end
+		t.to = next
 	}
 	if t.digits <= 4 && !t.bad {
 		t.value, _ = measure.ParseLength(r.text[t.from:t.to])
 	}
 	if t.whole && t.digits <= 6 {
-		for _, c := range []byte(r.text[t.from:t.to]) {
-			t.num = t.num*10 + int(c-'0')
-		}
+		t.num, _ = strconv.Atoi(r.text[t.from:t.to])
 	}
+}
+
+// fold appends the digits of a number to what is folded.
+func (r *reader) fold(t *token) {
 	t.keyFrom = len(r.folded)
 	for _, c := range []byte(r.text[t.from:t.to]) {
 		if c != '.' && c != ',' {
