@@ -127,5 +127,6 @@ func (r *reader) goesOn(at int) bool {
 		return false
 	}
 	t := &r.tokens[at+1]
-	return t.kind == word && t.sign != 'x' && (t.to-t.from == 1 || t.to-t.from == 2 && !t.known)
+	digits := at+2 < len(r.tokens) && r.tokens[at+2].kind == number
+	return t.kind == word && (t.sign != 'x' || !digits) && (t.to-t.from == 1 || t.to-t.from == 2 && !t.known)
 }

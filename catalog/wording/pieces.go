@@ -14,7 +14,7 @@ func (r *reader) pieces() {
 		case t.is&pairWord != 0:
 			r.countBefore(i, 2)
 		case t.is&pieceWord != 0 && !r.named(i):
-			if !r.countBefore(i, 1) && alone < 0 {
+			if !r.countBefore(i, 1) && alone < 0 && (i == 0 || r.tokens[i-1].kind != number || r.tokens[i-1].used) {
 				alone = i
 			}
 		case t.is&offWord != 0 && (r.amount(i-1) > 0 || r.amount(i-2) > 0 && r.tokens[i-1].sign == '-'):

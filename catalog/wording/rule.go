@@ -5,22 +5,19 @@ import (
 	"strings"
 
 	"forkstock/catalog"
-	"forkstock/internal/measure"
 )
 
-// A Rule is what a shop knows of the words of one supplier: a description with
+// A Rule is what a shop knows of the words of a supplier: a description with
 // all of the Words, in any order, each as a word of its own, says what the
 // other fields say. Zero fields say nothing.
 type Rule struct {
-	Words     string // as a description has them: "FS PR"
-	Role      catalog.Role
-	Pieces    int64
-	Leg       measure.Length
-	Elastomer string
-	Material  string
+	Words  string // as a description has them: "FS PR"
+	Role   catalog.Role
+	Pieces int64 // in a pack
+	Own    bool  // of one supplier; else of every one
 }
 
-// Rules are the rules of one supplier, made ready for a whole list. The zero
+// Rules are the rules for one supplier's list, made ready for all of it. The zero
 // Rules say nothing.
 type Rules struct {
 	rules []readyRule
@@ -75,15 +72,15 @@ func eachWord(text string, see func(word string, from, to int)) {
 	}
 }
 
-// place is a word of a rule in a description.
+// place is where words of a rule stand in a description.
 type place struct {
 	word     string
 	from, to int
 }
 
 // Apply gives what the rules say of a description, Confirmed. Where two speak
-// of the same field, the one with more words is right; where two with as many
-// words say two things, neither is.
+// of the same field, the supplier's own is right, and of those the one with
+// more words; where two as good say two things, neither is.
 func Apply(rules Rules, description string) Reading {
 	var out Reading
 	if len(rules.rules) == 0 {
@@ -95,25 +92,22 @@ func Apply(rules Rules, description string) Reading {
 			places = append(places, place{w, from, to})
 		}
 	})
-	var best [5]int // words of the rule that each field has from
+	role, pieces := 0, 0 // how good the rule is that the field has its value from
 	for _, rule := range rules.rules {
 		from, to := rule.in(places)
 		if to == 0 {
 			continue
 		}
-		n := len(rule.words)
-		at := span{description, from, to}
-		confirm(&out.Role, &best[0], rule.Role, n, at)
-		confirm(&out.Pieces, &best[1], rule.Pieces, n, at)
-		confirm(&out.Leg, &best[2], rule.Leg, n, at)
-		confirm(&out.Elastomer, &best[3], rule.Elastomer, n, at)
-		confirm(&out.Material, &best[4], rule.Material, n, at)
+		good := len(rule.words)
+		if rule.Own {
+			good += len(description)
+		}
+		at := place{description[from:to], from, to}
+		confirm(&out.Role, &role, rule.Role, good, at)
+		confirm(&out.Pieces, &pieces, rule.Pieces, good, at)
 	}
 	settle(&out.Role)
 	settle(&out.Pieces)
-	settle(&out.Leg)
-	settle(&out.Elastomer)
-	settle(&out.Material)
 	return out
 }
 
@@ -134,22 +128,16 @@ func (r readyRule) in(places []place) (from, to int) {
 	return from, to
 }
 
-type span struct {
-	text     string
-	from, to int
-}
-
-// confirm sets a field to value, from a rule of n words.
-func confirm[T comparable](field *Proposal[T], best *int, value T, n int, at span) {
+// confirm sets a field to value, unless it has one from a better rule.
+func confirm[T comparable](field *Proposal[T], best *int, value T, good int, at place) {
 	var none T
 	switch {
-	case value == none || n < *best:
-	case n == *best && (field.From == twice || field.Value != value):
+	case value == none || good < *best:
+	case good > *best:
+		*best = good
+		*field = Proposal[T]{Value: value, Words: at.word, From: at.from, To: at.to, Trust: Confirmed}
+	case field.Value != value:
 		*field = Proposal[T]{From: twice, To: twice}
-	case n == *best:
-	default:
-		*best = n
-		*field = Proposal[T]{Value: value, Words: at.text[at.from:at.to], From: at.from, To: at.to, Trust: Confirmed}
 	}
 }
 

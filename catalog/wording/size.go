@@ -99,6 +99,9 @@ func (r *reader) size(c *chain) {
 	if len(numbers) < 2 || len(numbers) > 4 || !r.freeBefore(numbers[0]) || last == len(c.numbers) && !r.freeBehind(c.b) {
 		return
 	}
+	if next := c.b + 1; next < len(r.tokens) && (r.tokens[next].is&otherUnit != 0 || r.tokens[next].sign == '"') {
+		return
+	}
 	size, trust, ok := r.ring(numbers, signs)
 	if !ok {
 		return

@@ -22,6 +22,7 @@ const (
 	toWord
 	onWord // 2016 on
 	mmWord
+	otherUnit  // of a length
 	volumeWord // n: millilitres
 	gradeWord  // the W of 10W
 	elastomerWord
@@ -72,6 +73,7 @@ var wordsOf = map[class]string{
 	toWord:    "to until till bis",
 	onWord:    "on onwards onward up later newer",
 	mmWord:    "mm",
+	otherUnit: "cm m inch inches zoll",
 	gradeWord: "w wt sae",
 	numberFor: "no nr art ref pn artikel item part number nummer teil best bestell code",
 	legWord:   "leg legs tube tubes stanchion stanchions standrohr standrohre holm holme inner",
