@@ -122,10 +122,13 @@ func (l *lexicon) meaningOf(key []byte) (meaning, bool) {
 	if w := string(key); strings.HasSuffix(w, "lager") && w != "gleitlager" || strings.Contains(w, "brems") {
 		return meaning{is: foreign}, true
 	}
-	for _, end := range []string{"satz", "set"} {
-		if rest, ok := strings.CutSuffix(string(key), end); ok && len(rest) > 5 {
+	for _, many := range []struct {
+		end string
+		is  class
+	}{{"satz", setWord}, {"set", setWord}, {"paar", pairWord}} {
+		if rest, ok := strings.CutSuffix(string(key), many.end); ok && len(rest) > 5 {
 			if m, ok := l.meaningOf([]byte(rest)); ok && m.term != nil {
-				m.is |= setWord
+				m.is |= many.is
 				return m, true
 			}
 		}

@@ -34,7 +34,7 @@ func (r *reader) pieces() {
 		}
 	}
 	for _, m := range r.matches {
-		r.before(m)
+		r.counted(m)
 	}
 	if alone >= 0 && !r.out.Pieces.Made() && r.out.Pieces.From == 0 {
 		r.out.Pieces = propose(r, int64(1), alone, alone, Certain)
@@ -184,8 +184,8 @@ func (r *reader) times(at int) {
 	}
 }
 
-// before reads the number before the name of a part: two fork seals.
-func (r *reader) before(m match) {
+// counted reads the number before the name of a part: two fork seals.
+func (r *reader) counted(m match) {
 	i := m.a - 1
 	for i >= 0 && r.tokens[i].is&(aFork|small) != 0 {
 		i--

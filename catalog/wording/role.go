@@ -104,6 +104,8 @@ func (r *reader) follows(at int, is class) bool {
 		switch {
 		case t.is&is != 0:
 			return true
+		case t.kind == number && (t.zero || t.digits > 3): // of a part
+			return false
 		case t.kind != number && t.sign != 'x' && t.sign != '-' && t.is&(mmWord|small|aFork|numeral|pairWord|elastomerWord|materialWord) == 0:
 			return false
 		}
@@ -192,6 +194,8 @@ func (r *reader) role() {
 	}
 }
 
+var lowerBushing = Term{Roles: roles(catalog.LowerBushing), Use: OfFork}
+
 // washer is what a Dichtring of copper is.
 var washer = Term{Roles: roles(catalog.BottomWasher, catalog.DrainWasher)}
 
@@ -256,6 +260,8 @@ func (r *reader) kit(set match, found []match, kinds []catalog.Role) {
 	switch {
 	case !weak && len(kinds) == 1 && kinds[0] != catalog.OilSeal && len(found[0].term.Roles) == 1:
 		r.propose(set, catalog.Kit, false) // of two springs?
+	case !weak && len(kinds) == 0 && r.out.Pieces.Value == 2:
+		r.propose(set, catalog.Kit, false) // of two seals?
 	case !weak || len(kinds) > 1:
 		r.propose(set, catalog.Kit, true)
 	case len(kinds) == 0:
@@ -334,13 +340,19 @@ func (r *reader) joined(found []match) bool {
 	return false
 }
 
+// before gives the classes of the adjectives before a match.
+func (r *reader) before(m match) (said class) {
+	for i := m.a - 1; i >= 0 && r.tokens[i].is&(inside|outside|ofCap|ofValve|aFork) != 0; i-- {
+		said |= r.tokens[i].is
+	}
+	return said
+}
+
 // beside gives the classes of the words next to a match: adjectives before it,
 // and behind it with "for the" and the like between.
 func (r *reader) beside(m match) (said class) {
 	const where = inside | outside | ofCap | ofValve
-	for i := m.a - 1; i >= 0 && r.tokens[i].is&(where|aFork) != 0; i-- {
-		said |= r.tokens[i].is
-	}
+	said = r.before(m)
 	for i := m.b + 1; i < len(r.tokens); i++ {
 		t := &r.tokens[i]
 		if t.is&(where|aFork|small|before|joining) == 0 && t.sign != ',' && t.kind != number && t.sign != 'x' &&
@@ -353,8 +365,12 @@ func (r *reader) beside(m match) (said class) {
 }
 
 // narrowed gives m with the one role that other words of the text leave, where
-// its words name several: an inner bushing, a washer of the bottom bolt.
+// its words name several: an inner bushing, a washer of the bottom bolt. An
+// "outer fork tube bushing" is none of the inner tube.
 func (r *reader) narrowed(m match) match {
+	if m.term.Roles[0] == catalog.TubeBushing && len(m.term.Roles) == 1 && r.tokens[m.a].is&inside == 0 && r.before(m)&outside != 0 {
+		m.term = &lowerBushing
+	}
 	if len(m.term.Roles) < 2 {
 		return m
 	}

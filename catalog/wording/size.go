@@ -102,6 +102,9 @@ func (r *reader) size(c *chain) {
 	if next := c.b + 1; next < len(r.tokens) && (r.tokens[next].is&otherUnit != 0 || r.tokens[next].sign == '"') {
 		return
 	}
+	if len(numbers) == 2 && r.numberGoesOn(c.b) {
+		return
+	}
 	size, trust, ok := r.ring(numbers, signs)
 	if !ok {
 		return
@@ -117,6 +120,15 @@ func (r *reader) size(c *chain) {
 	}
 	only(&r.out.Size, propose(r, size, numbers[0], numbers[len(numbers)-1], trust))
 	r.use(c.a, c.b)
+}
+
+// numberGoesOn reports whether a number follows that may be the height: 36x48 11.
+func (r *reader) numberGoesOn(at int) bool {
+	i := at + 1
+	if i >= len(r.tokens) || r.tokens[i].kind != number || r.tokens[i].used || r.tokens[i].digits > 2 {
+		return false
+	}
+	return i+1 == len(r.tokens) || r.tokens[i+1].kind == word && r.tokens[i+1].is&(mmWord|pieceWord|pairWord|packWord|offWord|toWord) == 0
 }
 
 // count reports whether a number can be how many parts are in a pack.

@@ -124,7 +124,7 @@ var forkStems = []string{"vorderradgabel", "teleskopgabel", "vordergabel", "tele
 // they stand for.
 var spelt = map[string]string{
 	"frk": "fork", "fk": "fork", "gab": "gabel", "sl": "seal", "sls": "seals", "wdr": "wellendichtring",
-	"ret": "retaining", "bushes": "bushings", "brg": "bearing", "stosdaempfer": "stossdaempfer",
+	"ret": "retaining", "bush": "bushing", "bushes": "bushings", "brg": "bearing", "stosdaempfer": "stossdaempfer",
 }
 
 // quantities are the words with a number.
