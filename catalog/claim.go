@@ -224,6 +224,9 @@ func Saw(ctx context.Context, tx *store.Tx, c Claim, right bool, why, person str
 	if !right {
 		seen = "wrong"
 	}
+	if err := adoptFor(ctx, tx, c, person); err != nil {
+		return err
+	}
 	if _, err := tx.Exec(ctx, `INSERT INTO claim_seen (claim, seen, why, person, at) VALUES ($1, $2, $3, $4, $5)`,
 		c.Number, seen, why, person, store.Stamp(tx.Now)); err != nil {
 		return err
@@ -245,10 +248,19 @@ func Withdraw(ctx context.Context, tx *store.Tx, c Claim, reason, person string)
 	if !c.stands() {
 		return fault.New(fault.Conflict, "claim.withdrawn", c.Number, c.WithdrawnBy, c.Withdrawn).WithHint("claim.withdrawn.hint")
 	}
+	if err := adoptFor(ctx, tx, c, person); err != nil {
+		return err
+	}
 	if err := withdraw(ctx, tx, c, reason, person); err != nil {
 		return err
 	}
 	return settle(ctx, tx, c)
+}
+
+// adoptFor adopts what stands in the column of c as the word of somebody else.
+func adoptFor(ctx context.Context, tx *store.Tx, c Claim, person string) error {
+	c.Value, c.Person = "", person
+	return adopt(ctx, tx, c)
 }
 
 func withdraw(ctx context.Context, tx *store.Tx, c Claim, reason, person string) error {

@@ -158,6 +158,36 @@ func TestClaimedAdoptsWhatWasKnown(t *testing.T) {
 	})
 }
 
+// A column that somebody changed without a word is not put back by the next
+// word on it.
+func TestUntoldChangeStays(t *testing.T) {
+	claimed(t, func(claim func(string, catalog.Word) catalog.Claim, now func() (string, string), tx *store.Tx) {
+		ctx := t.Context()
+		c := claim("39x52x11", hand("Mika"))
+		other := claim("39x52x10", list("L"))
+		for _, size := range []string{"39x52x9", "39x52x8"} {
+			p, _, err := catalog.PartByID(ctx, tx, c.Subject)
+			if err == nil {
+				p.Size, err = measure.ParseSize(size)
+			}
+			if err == nil {
+				err = catalog.ChangePart(ctx, tx, p)
+			}
+			if err == nil && size == "39x52x9" {
+				err = catalog.Saw(ctx, tx, c, true, "", "Nora")
+			} else if err == nil {
+				err = catalog.Withdraw(ctx, tx, other, "slip", "Nora")
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got, _ := now(); got != size {
+				t.Errorf("size %s, want %s", got, size)
+			}
+		}
+	})
+}
+
 // Reasons are asked for, and nothing is withdrawn twice.
 func TestClaimRefuses(t *testing.T) {
 	claimed(t, func(claim func(string, catalog.Word) catalog.Claim, _ func() (string, string), tx *store.Tx) {

@@ -94,8 +94,8 @@ func known(ctx context.Context, tx *store.Tx, c Claim) (value, source string, er
 	return "", "", nil
 }
 
-// adopt claims what stands in a column without anybody's word, so that the
-// first claim on it replaces nothing by silence.
+// adopt claims what stands in a column without anybody's word, so that what is
+// said next replaces nothing by silence.
 func adopt(ctx context.Context, tx *store.Tx, c Claim) error {
 	value, source, err := known(ctx, tx, c)
 	if err != nil {
@@ -117,14 +117,14 @@ func Adopted(ctx context.Context, tx *store.Tx, c Claim) (Claim, error) {
 	return force, err
 }
 
-// unspoken claims the value that a field had before c, where nobody has
-// claimed any.
+// unspoken claims the value that a field had before c, where no claim put it
+// there.
 func unspoken(ctx context.Context, tx *store.Tx, c Claim, value, source string) error {
-	if value == "" || value == c.Value {
+	if value == "" {
 		return nil
 	}
 	claims, err := claimsOn(ctx, tx, c.About, c.Subject, c.Field)
-	if err != nil || len(claims) > 0 {
+	if force, _ := InForce(claims); err != nil || force.Value == value || len(claims) == 0 && value == c.Value {
 		return err
 	}
 	c.Value, c.Word = value, Word{How: "told", Source: source, Person: c.Person, Decides: true}
