@@ -82,9 +82,15 @@ func (b *book) addBikes() {
 		for i := range c {
 			c[i] = strings.TrimSpace(c[i])
 		}
-		bike := catalog.Fitment{Make: c[0], Model: c[1] + b.variant(" V"), YearFrom: atoi(c[2]), Source: makerList}
+		bike := catalog.Fitment{Make: c[0], Model: c[1] + b.variant(" V"), Source: makerList}
+		if c[2] != "" {
+			bike.YearFrom = atoi(c[2])
+		}
 		if c[3] != "" {
 			bike.YearTo = atoi(c[3])
+		}
+		if len(c) > 5 {
+			bike.Variant, bike.Code, bike.Frames = c[5], c[6], must(catalog.ParseFrames(c[7]))
 		}
 		f := forks[c[4]]
 		f.bikes = append(f.bikes, bike)

@@ -88,6 +88,9 @@ func Fill(ctx context.Context, tx *store.Tx, person string, opt Options) error {
 	if err := s.enter(ctx, b); err != nil {
 		return err
 	}
+	if err := s.known(ctx, b); err != nil {
+		return err
+	}
 	if err := s.doubts(ctx, b); err != nil {
 		return err
 	}

@@ -23,8 +23,11 @@ var suppliers = []struct {
 	{"Tavoshi Overseas Parts", 21},
 }
 
-// The five makes and their models: make, model, first and last year, fork. No
-// last year: still built. The Nordane 650 of 2004 came with either fork.
+// The five makes and their models: make, model, first and last year, fork, and
+// where they are told variant, model code and frame numbers. No last year:
+// still built. The Nordane 650 of 2004 came with either fork, and so did the
+// Torvane 600 of 2004, by frame number. New lines come last: kits are named
+// after the first bike of a fork.
 const models = `
 Kaldrin | Velda 125      | 1998 | 2006 | Corva 31
 Kaldrin | Velda 400      | 1997 | 2004 | Corva 39
@@ -72,4 +75,8 @@ Haldorn | Drumlin 1450   | 2006 |      | Pasko 45
 Haldorn | Drumlin 1450 L | 2010 |      | Pasko 41.3
 Haldorn | Moorland 600   | 2001 | 2008 | Corva 42
 Haldorn | Moorland 850   | 2013 | 2019 | Tirona 43 H
+Ostrell | Torvane 600    | 2004 | 2004 | Corva 42  |    | TV2 | TV6-00001-TV6-02999
+Ostrell | Torvane 600    | 2004 | 2007 | Pasko 43  |    | TV3 | TV6-03000-
+Haldorn | Moorland 600   |      |      | Corva 42  | P  |     | ML-20001-ML-20900
+Kaldrin | Nordane 900    | 2012 | 2016 | Tirona 43 | R  | ND9 |
 `

@@ -232,6 +232,7 @@ func (s *stack) oil() {
 		}
 		s.put(catalog.Position{Role: catalog.Oil, Leg: leg, PerLeg: n, Renew: "always", Note: note}, 100)
 		o := catalog.OilFill{Leg: leg, Chamber: chamber, DryML: n, RefillML: n * 9 / 10, Grade: grade, Source: makerList}
+		o.CSt, o.Index = printed[s.r.grade].cst, printed[s.r.grade].index
 		if chamber == "leg" {
 			if o.Gap = length(s.r.gap); o.Gap != 0 {
 				o.GapHow = "spring out, leg fully compressed"
