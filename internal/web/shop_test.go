@@ -34,6 +34,7 @@ func testShop(t testing.TB, language string) *shop.Shop {
 		f := filling{ctx, tx, who.ID, map[string]catalog.Part{}, nil}
 		f.stock()
 		f.forks()
+		f.known()
 		f.trade()
 		return f.err
 	}); err != nil {

@@ -76,7 +76,7 @@ var forkTexts = texts{
 	"catalog.torque_absent":      {"{0}: no value is told", "{0}: kein Wert ist angegeben"},
 	"catalog.torque_absent.hint": {"tell it: forkstock add torque --help", "angeben: forkstock add torque --help"},
 	"caution.torque":             {"Tighten by the maker's manual for this very bike; what stands here was copied from the one named.", "Nach dem Handbuch des Herstellers für genau dieses Motorrad anziehen; was hier steht, ist aus dem genannten abgeschrieben."},
-	"shop.tell_apart":            {"{0}; what differs: {1}", "{0}; Unterschiede: {1}"},
+	"shop.tell_apart":            {"{0} – what differs: {1}", "{0} – Unterschiede: {1}"},
 	"shop.feature_leg":           {"{0} {1}", "{0} {1}"},
 	"shop.feature_there":         {"has: {0}", "mit: {0}"},
 	"shop.feature_absent":        {"has no: {0}", "ohne: {0}"},
