@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 	"testing"
+
+	"github.com/xuri/excelize/v2"
 )
 
 // list gives a price list of n rows as a supplier would send it.
@@ -58,6 +60,70 @@ func BenchmarkRead(b *testing.B) {
 				rows++
 			}
 			if rows != n+1 {
+				b.Fatalf("%d rows", rows)
+			}
+		}
+	})
+}
+
+// BenchmarkReadXLSX reads 100,000 rows of a worksheet, beside excelize alone.
+func BenchmarkReadXLSX(b *testing.B) {
+	const n = 100_000
+	var file bytes.Buffer
+	w := NewXLSX(&file)
+	for i := range n + 1 {
+		if i == 0 {
+			if err := w.Write([]string{"number", "description", "price", "code"}); err != nil {
+				b.Fatal(err)
+			}
+			continue
+		}
+		row := []string{fmt.Sprintf("N%05d", i), "Oil seal 39x52x11", "12.50", fmt.Sprintf("95201%08d", i)}
+		if err := w.Write(row); err != nil {
+			b.Fatal(err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		b.Fatal(err)
+	}
+	b.Run("table", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			t, err := Read("list.xlsx", bytes.NewReader(file.Bytes()), Options{})
+			if err != nil {
+				b.Fatal(err)
+			}
+			rows := 0
+			for _, err := range t.All() {
+				if err != nil {
+					b.Fatal(err)
+				}
+				rows++
+			}
+			if err := t.Close(); rows != n || err != nil {
+				b.Fatalf("%d rows, %v", rows, err)
+			}
+		}
+	})
+	b.Run("excelize", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			f, err := excelize.OpenReader(bytes.NewReader(file.Bytes()))
+			if err != nil {
+				b.Fatal(err)
+			}
+			shown, err := f.Rows("Sheet1")
+			if err != nil {
+				b.Fatal(err)
+			}
+			rows := 0
+			for shown.Next() {
+				if _, err := shown.Columns(); err != nil {
+					b.Fatal(err)
+				}
+				rows++
+			}
+			if f.Close(); rows != n+1 {
 				b.Fatalf("%d rows", rows)
 			}
 		}

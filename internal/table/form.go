@@ -177,12 +177,17 @@ func (t *Table) begin(name string, rows []Row) error {
 	return fault.New(fault.Invalid, "table.no_header", name).WithHint("table.no_header.hint")
 }
 
-// usual gives the number of cells that half of the rows reach.
+// usual gives the number of cells, but for blank ones at the end, that half of
+// the rows reach.
 func usual(rows []Row) int {
 	var widths []int
 	for _, row := range rows {
-		if !blank(row.Cells) {
-			widths = append(widths, len(row.Cells))
+		width := len(row.Cells)
+		for width > 0 && blank(row.Cells[width-1:width]) {
+			width--
+		}
+		if width > 0 {
+			widths = append(widths, width)
 		}
 	}
 	if len(widths) == 0 {

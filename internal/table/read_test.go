@@ -125,6 +125,8 @@ func TestForm(t *testing.T) {
 		"UTF-16, no mark": {"\x00a\x00\t\x00b\x00\n\x001\x00\t\x002", Options{}, Form{Encoding: "utf-16be", Delimiter: '\t', Header: 1}},
 		"sep line":        {"sep=;\r\na,x;b\r\n1,x;2\r\n", Options{}, Form{Encoding: "utf-8", Delimiter: ';', SepLine: true, Header: 2}},
 		"title":           {"List of 2026\n\na;b;c\n1;2;3\n1;2;3\n", Options{}, Form{Encoding: "utf-8", Delimiter: ';', Header: 3, Above: []int{1}}},
+		"blank columns":   {"a;b;;;;;\n1;2;;;;;\n;2;;;;;\n", Options{}, Form{Encoding: "utf-8", Delimiter: ';', Header: 1}},
+		"sparse":          {"Title;x;;;;;;\na;b;c;d;e;f;g;h\n1;;;;;;;8\n2;;;;;;7;\n", Options{}, Form{Encoding: "utf-8", Delimiter: ';', Header: 2, Above: []int{1}}},
 		"both marks":      {"a;b\n1.50;2,50\n", Options{}, Form{Encoding: "utf-8", Delimiter: ';', Header: 1}},
 		"said":            {"a;b\n\x81;2\n", Options{Encoding: "cp850", Delimiter: ';', Decimal: ','}, Form{Encoding: "cp850", Delimiter: ';', Decimal: ',', Header: 1}},
 	} {
@@ -148,8 +150,9 @@ func TestRefused(t *testing.T) {
 		"\x89PNG\r\n\x1a\n":                "table.not table.is.picture",
 		"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1": "table.not table.is.old",
 		"<html><table>":                    "table.not table.is.page",
-		"1,2\n3,4\n":                       "table.no_header",
-		"Nr;Text\n1;Gr\x81n\n":             "table.which_encoding",
+		"\x7fELF\x02\x01\x00\x00\x00\x00\x00\x00": "table.not table.is.binary",
+		"1,2\n3,4\n":           "table.no_header",
+		"Nr;Text\n1;Gr\x81n\n": "table.which_encoding",
 	} {
 		_, err := Read("list.csv", strings.NewReader(text), Options{})
 		e := fault.Of(err)

@@ -46,7 +46,22 @@ func know(head []byte) (is string, isXLSX bool) {
 			return "table.is.page", false
 		}
 	}
+	if isBinary(head) {
+		return "table.is.binary", false
+	}
 	return "", false
+}
+
+// isBinary reports whether more than one byte in twenty is NUL, and not just a
+// few stray ones, in what is not UTF-16.
+func isBinary(head []byte) bool {
+	for _, mark := range marks {
+		if bytes.HasPrefix(head, []byte(mark)) {
+			return false
+		}
+	}
+	n := bytes.Count(head, []byte{0})
+	return n > 4 && 20*n > len(head) && wide(head[:min(len(head), 64)]) == ""
 }
 
 // refuse says that a file is no table, what it is, and what to do.

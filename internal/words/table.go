@@ -40,6 +40,8 @@ var tableTexts = texts{
 	"table.bomb.hint":             {"save the list alone as CSV", "die Liste allein als CSV speichern"},
 	"table.no_sheet":              {"{0} has no worksheet {1}", "{0} hat kein Tabellenblatt {1}"},
 	"table.no_sheet.hint":         {"it has: {0}", "es gibt: {0}"},
+	"table.is.binary":             {"it is no text", "sie ist kein Text"},
+	"table.is.binary.hint":        {"ask for the list as CSV or XLSX", "die Liste als CSV oder XLSX erbitten"},
 	"table.is.page":               {"it is a web page or XML, whatever its ending", "es ist eine Webseite oder XML, gleich welcher Endung"},
 	"table.is.page.hint":          {"open it in a spreadsheet and save it as XLSX", "in einer Tabellenkalkulation öffnen und als XLSX speichern"},
 	"table.is.old":                {"it is a binary workbook (XLS, XLSB)", "es ist eine binäre Mappe (XLS, XLSB)"},
