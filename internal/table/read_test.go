@@ -67,6 +67,8 @@ func TestRecords(t *testing.T) {
 		"quote never closed":       {"a,b\n1,\"Hose 3/8\n2,x\n", [][]string{{"1", `"Hose 3/8`}, {"2", "x"}}},
 		"closed by the next line":  {"a,b\n1,\"Hose\n2,\"x\"\n3,y\n", [][]string{{"1", `"Hose`}, {"2", "x"}, {"3", "y"}}},
 		"text behind the quotes":   {"a,b\n1,\"Hose\" 3/8\n2,x\n", [][]string{{"1", `"Hose" 3/8`}, {"2", "x"}}},
+		"quote in the next line":   {"a,b\n1,\"Hose\" 3/8\n2,x\"\n3,y\n", [][]string{{"1", `"Hose" 3/8`}, {"2", `x"`}, {"3", "y"}}},
+		"bare in the next line":    {"a,b\n1,\"Hose\n2,1/2\" x\"\n3,y\n", [][]string{{"1", `"Hose`}, {"2", `1/2" x"`}, {"3", "y"}}},
 		"next cell quoted":         {"a,b,c\n1,\"Hose 3/8,\"9,5\"\n2,x,y\n", [][]string{{"1", `"Hose 3/8`, "9,5"}, {"2", "x", "y"}}},
 		"bare and next cell":       {"a,b,c\n1,\"Hose 3/8\" m,\"9,5\"\n", [][]string{{"1", `"Hose 3/8" m`, "9,5"}}},
 		"blank rows":               {"a,b\n\n,\n1,2\n , \n", [][]string{{"1", "2"}}},
