@@ -216,6 +216,11 @@ func (page *PartPage) trade(ctx context.Context, tx *store.Tx, p catalog.Part) e
 	if page.Legs, err = catalog.Legs(ctx, tx, p.ID); err != nil {
 		return err
 	}
+	if p.Role == catalog.Kit && p.Elastomer == "" {
+		if page.Elastomer, err = rubberWords(ctx, tx, p); err != nil {
+			return err
+		}
+	}
 	kits, err := catalog.KitsWith(ctx, tx, p.ID)
 	if err != nil {
 		return err

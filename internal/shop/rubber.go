@@ -2,6 +2,7 @@ package shop
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"forkstock/catalog"
@@ -56,6 +57,19 @@ func rubberOf(ctx context.Context, tx *store.Tx, p catalog.Part) ([]string, erro
 	}
 	contents, err := catalog.Contents(ctx, tx, p.ID)
 	return catalog.ElastomersOf(contents), err
+}
+
+// rubberWords lists the elastomers of a part or a kit, each once, "?" for one
+// of which nothing is told.
+func rubberWords(ctx context.Context, tx *store.Tx, p catalog.Part) (string, error) {
+	var said []string
+	all, err := rubberOf(ctx, tx, p)
+	for _, e := range all {
+		if e = or(e, "?"); !slices.Contains(said, e) {
+			said = append(said, e)
+		}
+	}
+	return strings.Join(said, ", "), err
 }
 
 // unknown gives those elastomers of which no shelf life is known, "?" for one
