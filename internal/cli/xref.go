@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/shop"
 )
@@ -81,8 +80,7 @@ func (a *app) became(l shop.XrefLink) string {
 	if l.ReplacedBy == "" {
 		return a.words.Say("cli.xref.now")
 	}
-	r := catalog.Replacement{Since: l.Since, Reason: l.Reason}
-	said := []string{a.words.Say("cli.xref.by", l.ReplacedBy, r.Tail())}
+	said := []string{a.words.Say("cli.xref.by", l.ReplacedBy, l.Tail())}
 	if l.BothWays {
 		said = append(said, a.words.Say("cli.xref.both"))
 	}

@@ -18,6 +18,7 @@ type Xref struct {
 	Current      string        `json:"current"` // the number that is valid now; the same where nothing replaced it
 	CurrentMaker string        `json:"current_maker"`
 	How          fault.Message `json:"how,omitzero"` // what the number is, where it is no part's own
+	Old          fault.Message `json:"old,omitzero"` // that the part was replaced, and whether it may be fitted yet
 	Chain        []XrefLink    `json:"chain"`        // the oldest first, the current one last; only it where nothing is told
 	Equivalents  []Equivalent  `json:"equivalents"`
 	UsableIn     []string      `json:"usable_in"` // forks that the old part may still be fitted to
@@ -40,6 +41,12 @@ type XrefLink struct {
 
 // Name gives the number with its maker, as a command takes it.
 func (l XrefLink) Name() string { return l.Maker + "/" + l.Number }
+
+// Tail gives since when and why the number was replaced, as it follows a
+// sentence.
+func (l XrefLink) Tail() fault.Message {
+	return catalog.Replacement{Since: l.Since, Reason: l.Reason}.Tail()
+}
 
 // Equivalent is another number of the part, or a part of another maker with
 // the same role and size.
@@ -98,6 +105,13 @@ func xref(ctx context.Context, tx *store.Tx, n catalog.Named) (Xref, error) {
 			return out, err
 		}
 		out.UsableIn = append([]string{}, out.UsableIn...)
+		s, replaced, err := catalog.SuccessionOf(ctx, tx, n.Part)
+		if err != nil {
+			return out, err
+		}
+		if replaced {
+			out.Old = s.Old()
+		}
 		if p, ok, err := catalog.PartByID(ctx, tx, n.Part); err != nil {
 			return out, err
 		} else if ok && p.Ref() != n.Ref {

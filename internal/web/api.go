@@ -48,6 +48,10 @@ func (s *site) partJSON(r *http.Request) (any, error) {
 	return pointer(s.shop.PartPage(r.Context(), r.FormValue("name")))
 }
 
+func (s *site) xrefJSON(r *http.Request) (any, error) {
+	return pointer(s.shop.Xref(r.Context(), r.FormValue("number")))
+}
+
 func (s *site) forkJSON(r *http.Request) (any, error) {
 	q, err := forkQuery(r)
 	if err != nil {

@@ -19,6 +19,8 @@ type partPage struct {
 	Undo   bool // what was done was an undoing itself
 	Again  bool // the form had been sent before
 
+	Xref shop.Xref // by what it can be replaced
+
 	Seen  *shop.Source // that was said to be right or wrong, or taken back
 	Known []string     // to choose the fork from that it was seen to fit
 
@@ -33,6 +35,9 @@ func (s *site) part(w http.ResponseWriter, r *http.Request) error {
 	}
 	page := partPage{PartPage: part, Filled: part.Bins, Again: r.FormValue("again") != ""}
 	page.Seen = saidOf(r, part.Sources)
+	if page.Xref, err = s.shop.Xref(r.Context(), part.Name()); err != nil {
+		return err
+	}
 	if page.Known, err = s.shop.ForkNames(r.Context(), mostHits); err != nil {
 		return err
 	}

@@ -72,6 +72,7 @@ func (s *site) routes() []route {
 		{"GET /api/find", s.json(s.findJSON)},
 		{"GET /api/part", s.json(s.partJSON)},
 		{"GET /api/fork", s.json(s.forkJSON)},
+		{"GET /api/xref", s.json(s.xrefJSON)},
 		{"GET /api/fit", s.json(s.fitJSON)},
 		{"GET /api/reorder", s.json(s.reorderJSON)},
 		{"GET /api/stock", s.json(s.stockJSON)},

@@ -124,6 +124,10 @@ var xrefTexts = texts{
 	"cli.merge.undo":        {"To undo it: forkstock merge --undo {0}", "Um es zurückzunehmen: forkstock merge --undo {0}"},
 	"cli.merge_args":        {"merge takes two parts, or none, or --undo alone", "merge nimmt zwei Teile, keines oder nur --undo"},
 
+	"web.still_usable":  {"Old stock may still be fitted to:", "Alter Bestand darf noch eingebaut werden in:"},
+	"web.instead_of_it": {"What it can be replaced by", "Wodurch es ersetzt werden kann"},
+	"web.not_kept":      {"not kept here", "hier nicht geführt"},
+
 	"web.old_versions":                 {"Old versions, do not fit", "Alte Ausführungen, nicht einbauen"},
 	"web.catalog.look_alike.hint":      {"O and 0, I and 1 look alike: perhaps one of these is meant", "O und 0, I und 1 sehen sich ähnlich: vielleicht ist eine von diesen gemeint"},
 	"web.catalog.see_chain.hint":       {"nothing was changed", "nichts wurde geändert"},
