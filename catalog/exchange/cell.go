@@ -25,6 +25,9 @@ func (c *Column) read(cell table.Cell, unit, currency string) (string, error) {
 	if utf8.RuneCountInString(text) > mostText {
 		return "", fault.New(fault.Invalid, "exchange.long", mostText)
 	}
+	if strings.Contains(text, divider) {
+		return "", fault.New(fault.Invalid, "exchange.unprintable").WithHint("exchange.unprintable.hint")
+	}
 	switch c.Form {
 	case Number:
 		return readNumber(cell, text)
@@ -37,6 +40,9 @@ func (c *Column) read(cell table.Cell, unit, currency string) (string, error) {
 	case GTIN:
 		return readGTIN(cell, text)
 	case Whole:
+		if plain(text) {
+			return strings.TrimLeft(text[:len(text)-1], "0") + text[len(text)-1:], nil
+		}
 		n, err := table.Integer(cell)
 		if err == nil && n < 0 {
 			err = fault.New(fault.Invalid, "exchange.negative", text)
@@ -101,7 +107,30 @@ func readGTIN(cell table.Cell, text string) (string, error) {
 	return key, nil
 }
 
+// plain reports whether text is a number of a few digits and no more: such are
+// most of a long list.
+func plain(text string) bool {
+	return len(text) <= 9 && strings.Trim(text, "0123456789") == ""
+}
+
+// cents gives the minor units of an amount with two decimals, such as 12.50 or
+// 12,50.
+func cents(text string) (minor string, ok bool) {
+	n := len(text) - 3
+	if n < 1 || text[n] != '.' && text[n] != ',' || !plain(text[:n]) || !plain(text[n+1:]) {
+		return "", false
+	}
+	minor = strings.TrimLeft(text[:n]+text[n+1:], "0")
+	if minor == "" {
+		minor = "0"
+	}
+	return minor, true
+}
+
 func readMoney(cell table.Cell, unit, currency string) (string, error) {
+	if minor, ok := cents(strings.TrimSpace(cell.Text)); ok && unit == "" {
+		return minor, nil
+	}
 	minor, told, err := table.Money(cell)
 	if err != nil {
 		return "", err

@@ -29,9 +29,24 @@ type Flaw struct {
 
 // A Row is one row of a file.
 type Row struct {
-	Line  int      `json:"-"`
-	Cells []string `json:"c"`           // canonical, by the kind's columns
-	Note  string   `json:"n,omitempty"` // columns that the kind has not
+	Line  int
+	Cells []string // canonical, by the kind's columns
+	Note  string   // columns that the kind has not
+}
+
+// divider stands between the cells of a packed row; no cell has it.
+const divider = "\x1f"
+
+// Pack gives cells and note as one text.
+func (r *Row) Pack() string { return strings.Join(r.Cells, divider) + divider + r.Note }
+
+// Unpack sets cells and note to what was packed of a row of a kind; false:
+// it is none.
+func (r *Row) Unpack(packed string, kind *Kind) bool {
+	cells := strings.Split(packed, divider)
+	last := len(cells) - 1
+	r.Cells, r.Note = cells[:last], cells[last]
+	return last == len(kind.Columns)
 }
 
 // Get gives the cell of a column, "" where the row does not tell it.

@@ -2,8 +2,8 @@ package shop
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
+	"fmt"
 	"time"
 
 	"forkstock/catalog"
@@ -20,19 +20,23 @@ import (
 // after the row that was reached. Two runs at once share the work.
 
 const (
-	staged   = 2000                 // rows staged in one transaction
-	switched = 500                  // rows switched in in one
+	staged   = 5000                 // rows staged in one transaction
+	switched = 5000                 // rows switched in in one: fewer write the pages of the indexes more often
 	breath   = 4 * time.Millisecond // between two, for programs that wait for the writer
 )
 
 // takeLarge takes a list in by short transactions.
-func (s *Shop) takeLarge(ctx context.Context, l *list) error {
+func (s *Shop) takeLarge(ctx context.Context, l *list) (err error) {
 	if l.q.DryRun {
 		return s.dryLarge(ctx, l)
 	}
 	if err := s.begin(ctx, l); err != nil {
 		return err
 	}
+	if err := s.checkpoints(ctx, rare); err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.checkpoints(context.WithoutCancel(ctx), usual)) }()
 	if err := s.stage(ctx, l); err != nil {
 		return err
 	}
@@ -40,6 +44,21 @@ func (s *Shop) takeLarge(ctx context.Context, l *list) error {
 		return err
 	}
 	return s.clear(ctx, l.file.Import, l.sum)
+}
+
+// How many pages of 4 KB the write-ahead log collects before they go into the
+// database's file: SQLite's own choice, and that for a long list, whose
+// transactions write the same pages of the indexes again and again.
+const (
+	usual = 1000
+	rare  = 20_000
+)
+
+func (s *Shop) checkpoints(ctx context.Context, pages int) error {
+	return s.db.Write(ctx, func(ctx context.Context, tx *store.Tx) error {
+		_, err := tx.Exec(ctx, fmt.Sprintf(`PRAGMA wal_autocheckpoint = %d`, pages))
+		return err
+	})
 }
 
 // begin finds the import that was cut short, or begins one. Earlier ones of
@@ -78,31 +97,30 @@ func (s *Shop) begin(ctx context.Context, l *list) error {
 	return err
 }
 
-// stage puts the good rows of the file behind those that are staged.
+// stage puts the good rows of the file behind those that are staged. The file
+// is read on while rows are written.
 func (s *Shop) stage(ctx context.Context, l *list) error {
-	var rows []exchange.Row
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	batches := make(chan []exchange.Row, 1)
+	unread := make(chan error, 1)
+	go func() {
+		defer close(batches)
+		unread <- s.batches(ctx, l, batches)
+	}()
 	seq := 0
-	put := func() error {
-		first := seq - len(rows) + 1
+	for rows := range batches {
 		err := s.write(ctx, func(ctx context.Context, tx *store.Tx, _ Actor) error {
-			return stageRows(ctx, tx, l.file.Import, first, rows)
+			return stageRows(ctx, tx, l.file.Import, seq+1, rows)
 		})
-		rows = rows[:0]
+		if err != nil {
+			return err
+		}
+		seq += len(rows)
 		l.progress(seq, 2*l.rows)
 		time.Sleep(breath)
-		return err
 	}
-	err := l.good(s.settings.Currency, true, func(row exchange.Row) error {
-		seq++
-		if rows = append(rows, row); len(rows) < staged {
-			return nil
-		}
-		return put()
-	})
-	if err == nil && len(rows) > 0 {
-		err = put()
-	}
-	if err != nil {
+	if err := <-unread; err != nil {
 		return err
 	}
 	l.rows = seq
@@ -110,6 +128,30 @@ func (s *Shop) stage(ctx context.Context, l *list) error {
 		_, err := tx.Exec(ctx, `UPDATE import SET state = 'switching' WHERE id = $1 AND state = 'staging'`, l.file.Import)
 		return err
 	})
+}
+
+// batches sends the good rows of the file, some at a time.
+func (s *Shop) batches(ctx context.Context, l *list, to chan<- []exchange.Row) error {
+	var rows []exchange.Row
+	send := func() error {
+		select {
+		case to <- rows:
+			rows = nil
+			return nil
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+	}
+	err := l.good(s.settings.Currency, true, func(row exchange.Row) error {
+		if rows = append(rows, row); len(rows) < staged {
+			return nil
+		}
+		return send()
+	})
+	if err == nil && len(rows) > 0 {
+		err = send()
+	}
+	return err
 }
 
 // stageRows stages the rows from number first on that are not staged yet.
@@ -132,11 +174,7 @@ func stageRows(ctx context.Context, tx *store.Tx, id string, first int, rows []e
 		if first+i <= there {
 			continue
 		}
-		cells, err := json.Marshal(row)
-		if err != nil {
-			return fault.New(fault.Internal, "internal").WithCause(err)
-		}
-		if err := insert.Exec(bulk, id, first+i, row.Line, string(cells)); err != nil {
+		if err := insert.Exec(bulk, id, first+i, row.Line, row.Pack()); err != nil {
 			return err
 		}
 	}
@@ -213,8 +251,8 @@ func (s *Shop) chunkAfter(ctx context.Context, l *list, seq int) chunk {
 			if err := scan(&row.Line, &cells); err != nil {
 				return err
 			}
-			if err := json.Unmarshal([]byte(cells), &row); err != nil {
-				return fault.New(fault.Damaged, "shop.import.staged", l.file.File).WithCause(err)
+			if !row.Unpack(cells, l.kind) {
+				return fault.New(fault.Damaged, "shop.import.staged", l.file.File)
 			}
 			c.rows = append(c.rows, l.prepared(row))
 			return nil
@@ -236,6 +274,9 @@ func (s *Shop) take(ctx context.Context, l *list, c chunk) error {
 			return nil
 		}
 		if err := s.takeRows(ctx, tx, who, l, c.rows[max(reached+1-c.first, 0):]); err != nil {
+			return err
+		}
+		if _, err := tx.Exec(ctx, `DELETE FROM import_row WHERE import = $1 AND seq <= $2`, l.file.Import, last); err != nil {
 			return err
 		}
 		_, err := tx.Exec(ctx, `UPDATE import SET reached = $2, added = added + $3, changed = changed + $4, unchanged = unchanged + $5,

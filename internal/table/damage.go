@@ -132,13 +132,17 @@ func (r Row) Total() bool {
 	found := false
 	for _, c := range r.Cells {
 		text := strings.TrimSpace(c.Text)
-		if _, isNumber := parseNumber(text); text == "" || found && isNumber {
-			continue
-		}
-		if found || !totals[fold(text)] {
+		switch {
+		case text == "":
+		case !found && !totals[fold(text)]:
 			return false
+		case !found:
+			found = true
+		default:
+			if _, isNumber := parseNumber(text); !isNumber {
+				return false
+			}
 		}
-		found = true
 	}
 	return found
 }

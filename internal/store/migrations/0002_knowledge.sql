@@ -255,7 +255,7 @@ CREATE TABLE import_row (
   import TEXT NOT NULL REFERENCES import (id),
   seq    INTEGER NOT NULL,
   line   INTEGER NOT NULL,
-  cells  TEXT NOT NULL,                                  -- JSON
+  cells  TEXT NOT NULL,                                  -- as exchange.Row packs them
   PRIMARY KEY (import, seq)
 ) STRICT, WITHOUT ROWID;
 

@@ -56,6 +56,7 @@ func Open(ctx context.Context, path string, opt Options) (_ *store.DB, err error
 	}
 	writer, err := sql.Open("sqlite3", name(path, url.Values{
 		"_journal_mode": {"WAL"}, "_synchronous": {opt.Synchronous}, "_txlock": {"immediate"},
+		"_cache_size": {"-32768"}, // KiB; with the usual 2 MB a long list spills and reads its indexes over and over
 	}))
 	if err != nil {
 		return nil, Explain(err)
