@@ -158,6 +158,13 @@ func queryFitments(ctx context.Context, tx *store.Tx, query string, args ...any)
 	return all, err
 }
 
+// Fitments gives every fitment, by make, model and what narrows it down.
+func Fitments(ctx context.Context, tx *store.Tx) ([]Fitment, error) {
+	return queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m JOIN fork f ON f.id = m.fork
+		ORDER BY m.make_norm, m.model_norm, m.variant_norm, m.code_norm, coalesce(m.year_from, 0), m.frame_from_norm,
+		m.frame_to_norm, f.name_norm`)
+}
+
 // FitmentsOfFork gives the bikes that carry a fork, by make, model, variant
 // and year.
 func FitmentsOfFork(ctx context.Context, tx *store.Tx, fork string) ([]Fitment, error) {

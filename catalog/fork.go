@@ -151,6 +151,11 @@ func forkByNorm(ctx context.Context, tx *store.Tx, norm string) (Fork, bool, err
 	return forks[0], true, nil
 }
 
+// Forks gives every fork, by name.
+func Forks(ctx context.Context, tx *store.Tx) ([]Fork, error) {
+	return queryForks(ctx, tx, `SELECT`+forkColumns+`FROM fork f ORDER BY f.name_norm`)
+}
+
 // ForkNamed finds a fork by its name. Error: NotFound, with the names that
 // begin alike.
 func ForkNamed(ctx context.Context, tx *store.Tx, name string) (Fork, error) {

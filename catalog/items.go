@@ -175,6 +175,18 @@ func (x *Items) keep(ctx context.Context, item string, r Reading, old bool) erro
 		r.Thread, null(r.Leg), pieces, r.Sure)
 }
 
+// EachItem calls f with every item of a supplier, by number.
+func EachItem(ctx context.Context, tx *store.Tx, supplier string, f func(Item) error) error {
+	return tx.Each(ctx, func(scan store.Scan) error {
+		i, err := scanItem(scan)
+		if err != nil {
+			return err
+		}
+		return f(i)
+	}, `SELECT`+itemColumns+`FROM supplier_item i JOIN supplier s ON s.id = i.supplier WHERE i.supplier = $1
+		ORDER BY i.number_norm`, supplier)
+}
+
 // ReadingOf gives the reading of an item; the zero Reading where it has none.
 func ReadingOf(ctx context.Context, tx *store.Tx, item string) (r Reading, err error) {
 	_, err = tx.One(ctx, store.Into(&r.Role, &r.Size.Inner, &r.Size.Outer, &r.Size.Height, &r.Size.Overall, &r.Thread, &r.Leg,

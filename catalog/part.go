@@ -172,7 +172,7 @@ func absent(ctx context.Context, tx *store.Tx, name string) error {
 // none.
 func PartOf(ctx context.Context, tx *store.Tx, maker, number string) (p Part, ok bool, err error) {
 	parts, err := queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.maker_norm = $1 AND p.number_norm = $2
-		ORDER BY p.id`, Normal(maker), Normal(number))
+		AND p.merged_into IS NULL ORDER BY p.id`, Normal(maker), Normal(number))
 	if err != nil || len(parts) == 0 {
 		return Part{}, false, err
 	}

@@ -142,11 +142,14 @@ func ItemByID(ctx context.Context, tx *store.Tx, id string) (Item, bool, error) 
 func queryItems(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Item, error) {
 	var all []Item
 	err := tx.Each(ctx, func(scan store.Scan) error {
-		var i Item
-		err := scan(&i.ID, &i.Supplier, &i.SupplierName, &i.Number, &i.Description, &i.Part, &i.Pack,
-			&i.PackPriceMinor, &i.Priced, &i.LeadDays, &i.Code, &i.Maker, &i.MakerNumber, &i.Listed, &i.Note)
+		i, err := scanItem(scan)
 		all = append(all, i)
 		return err
 	}, query, args...)
 	return all, err
+}
+
+func scanItem(scan store.Scan) (i Item, err error) {
+	return i, scan(&i.ID, &i.Supplier, &i.SupplierName, &i.Number, &i.Description, &i.Part, &i.Pack,
+		&i.PackPriceMinor, &i.Priced, &i.LeadDays, &i.Code, &i.Maker, &i.MakerNumber, &i.Listed, &i.Note)
 }

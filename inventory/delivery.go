@@ -42,6 +42,18 @@ func findDelivery(ctx context.Context, tx *store.Tx, name string) (d Delivery, f
 	return d, found, err
 }
 
+// DeliveryNames gives the names of all deliveries, by id.
+func DeliveryNames(ctx context.Context, tx *store.Tx) (map[string]string, error) {
+	names := map[string]string{}
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var id, name string
+		err := scan(&id, &name)
+		names[id] = name
+		return err
+	}, `SELECT id, name FROM delivery ORDER BY id`)
+	return names, err
+}
+
 // KnownDelivery gives the delivery of a name. Error: NotFound.
 func KnownDelivery(ctx context.Context, tx *store.Tx, name string) (Delivery, error) {
 	d, found, err := findDelivery(ctx, tx, name)

@@ -45,8 +45,9 @@ func Ledger(ctx context.Context, tx *store.Tx, part string) ([]Entry, error) {
 
 // Use gives how much of each part jobs took in each of the last weeks before
 // asOf, oldest first: what was issued, less what was put back. What was undone
-// counts for nothing, in the week of what it undoes. Parts without use are
-// absent; that of a record that was merged into another counts for that one.
+// counts for nothing, in the week of what it undoes. Past jobs count as well.
+// Parts without use are absent; that of a record that was merged into another
+// counts for that one.
 func Use(ctx context.Context, tx *store.Tx, asOf time.Time, weeks int) (map[string][]int64, error) {
 	from := asOf.AddDate(0, 0, -7*weeks)
 	use := map[string][]int64{}
@@ -72,6 +73,9 @@ func Use(ctx context.Context, tx *store.Tx, asOf time.Time, weeks int) (map[stri
 		SELECT coalesce(p.merged_into, p.id), t.at, m.amount FROM taken t JOIN movement m ON m.posting = t.posting
 			JOIN part p ON p.id = m.part ORDER BY m.seq`,
 		store.Stamp(from), store.Stamp(asOf))
+	if err == nil {
+		err = addPast(ctx, tx, use, asOf, weeks)
+	}
 	for part, weeks := range use {
 		settle(weeks)
 		if !slices.ContainsFunc(weeks, func(n int64) bool { return n > 0 }) {

@@ -19,21 +19,26 @@ type Lot struct {
 	Since    string // store.Stamp: on the shelf since
 }
 
-// LotOf gives the lot with these particulars, a new one where there is none.
+// LotOf gives the lot with these particulars, a new one where there is none. A
+// new one has the Short and Since of l where these are told, and the number is
+// free.
 func LotOf(ctx context.Context, tx *store.Tx, l Lot) (Lot, error) {
 	found, err := tx.One(ctx, store.Into(&l.ID, &l.Short, &l.Since), `SELECT id, short, since FROM lot
 		WHERE part = $1 AND coalesce(delivery, '') = $2 AND batch = $3 AND cure = $4 AND use_by = $5`,
-		l.Part, l.Delivery, l.Batch, l.Cure, l.UseBy)
+		l.Part, l.Delivery, l.Batch, l.Cure, l.UseBy) // it leaves l as it is where there is none
 	if err != nil || found {
 		return l, err
 	}
 	if l.ID, err = tx.NewID(); err != nil {
 		return l, err
 	}
-	if _, err = tx.One(ctx, store.Into(&l.Short), `SELECT coalesce(max(short), 0) + 1 FROM lot`); err != nil {
+	if _, err = tx.One(ctx, store.Into(&l.Short), `SELECT iif($1 > 0 AND NOT EXISTS (SELECT 1 FROM lot WHERE short = $1), $1,
+		(SELECT coalesce(max(short), 0) + 1 FROM lot))`, l.Short); err != nil {
 		return l, err
 	}
-	l.Since = store.Stamp(tx.Now)
+	if l.Since == "" {
+		l.Since = store.Stamp(tx.Now)
+	}
 	var delivery any
 	if l.Delivery != "" {
 		delivery = l.Delivery

@@ -24,10 +24,10 @@ func Stock(ctx context.Context, tx *store.Tx, part string) ([]Line, error) {
 	var all []Line
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (l Line, err error) {
 		err = scan(&l.Part, &l.Bin.ID, &l.Bin.Name, &l.Bin.Kind, &l.Lot.ID, &l.Lot.Short, &l.Lot.Batch, &l.Lot.Cure,
-			&l.Lot.UseBy, &l.Lot.Since, &l.Amount)
+			&l.Lot.UseBy, &l.Lot.Since, &l.Lot.Delivery, &l.Amount)
 		l.Lot.Part = l.Part
 		return l, err
-	}), `SELECT a.part, b.id, b.name, b.kind, l.id, l.short, l.batch, l.cure, l.use_by, l.since, a.amount
+	}), `SELECT a.part, b.id, b.name, b.kind, l.id, l.short, l.batch, l.cure, l.use_by, l.since, coalesce(l.delivery, ''), a.amount
 		FROM balance a JOIN bin b ON b.id = a.bin JOIN lot l ON l.id = a.lot
 		WHERE a.amount > 0 AND ($1 = '' OR a.part = $1)
 		ORDER BY a.part, l.use_by = '', l.use_by, iif(l.cure = '', substr(l.since, 1, 7), l.cure), l.since, b.kind <> 'shelf', b.name_norm, l.short`, part)

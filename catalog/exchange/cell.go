@@ -56,6 +56,9 @@ func (c *Column) read(cell table.Cell, unit, currency string) (string, error) {
 		return readLength(cell, text, unit)
 	case Thread:
 		t, err := measure.ParseThread(text)
+		if err == nil && ownThread.MatchString(text) {
+			return text, nil // M6x1.0 stays as it was entered
+		}
 		return t.String(), err
 	case Day:
 		return readDay(text)
@@ -175,6 +178,9 @@ func readPercent(cell table.Cell) (string, error) {
 	}
 	return strconv.FormatInt(hundredths, 10), err
 }
+
+// ownThread is a metric thread as the shop itself writes it.
+var ownThread = regexp.MustCompile(`^M\d+(?:x[\d.]+)?$`)
 
 // inches are the units of a header that mean inches.
 var inches = map[string]bool{"in": true, "inch": true, "inches": true, "zoll": true, `"`: true, "″": true}

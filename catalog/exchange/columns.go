@@ -1,6 +1,7 @@
 package exchange
 
 import (
+	"slices"
 	"strings"
 
 	"forkstock/catalog"
@@ -107,7 +108,9 @@ func prices() *Kind {
 		{Name: "lead_days", Form: Whole, Words: "lead time, lead days, delivery time, Lieferzeit, Lieferfrist"},
 		{Name: "discount", Form: Percent, Words: "discount, Rabatt"},
 	}}
-	return k.facts([]string{"supplier_number", "supplier"}, "description", "note")
+	k.facts([]string{"supplier_number", "supplier"}, "description", "note")
+	k.Facts[0].Whole = true // a list is long
+	return k
 }
 
 func codes() *Kind {
@@ -154,16 +157,22 @@ func jobs() *Kind {
 // facts adds what rows tell together: where they agree in the columns of key,
 // they have to agree in those from the first to the last that are named.
 func (k *Kind) facts(key []string, first, last string) *Kind {
-	var f Fact
+	f := Fact{If: -1}
 	for _, name := range key {
 		f.Key = append(f.Key, k.At(name))
 	}
 	for i := k.At(first); i <= k.At(last); i++ {
-		if k.Columns[i].Name != "number" && k.Columns[i].Name != "maker" || first == "number" {
+		if !slices.Contains(f.Key, i) {
 			f.Told = append(f.Told, i)
 		}
 	}
 	k.Facts = append(k.Facts, f)
+	return k
+}
+
+// where says that the last fact is told by rows with a column only.
+func (k *Kind) where(column string) *Kind {
+	k.Facts[len(k.Facts)-1].If = k.At(column)
 	return k
 }
 

@@ -53,9 +53,11 @@ type Column struct {
 }
 
 // A Fact is what one row tells of one thing: rows that agree in Key have to
-// agree in all of Told.
+// agree in all of Told, or where Whole is not set, in what both tell of it.
 type Fact struct {
 	Key, Told []int // columns
+	If        int   // a row without this column tells nothing; -1: each does
+	Whole     bool
 }
 
 // A Kind is a kind of file.

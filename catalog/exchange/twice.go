@@ -2,8 +2,8 @@ package exchange
 
 import (
 	"hash/maphash"
-	"slices"
 
+	"forkstock/catalog"
 	"forkstock/internal/fault"
 )
 
@@ -31,56 +31,67 @@ func NewTwice(kind *Kind) *Twice {
 
 // See takes note of a row.
 func (t *Twice) See(row *Row) {
-	for i, f := range t.kind.Facts {
-		k, v := t.hashes(i, f, row)
+	t.each(row, func(_ Fact, k, v uint64) bool {
 		old, seen := t.told[k]
 		switch {
-		case f.silent(row):
 		case !seen:
 			t.told[k] = told{value: v, line: uint32(row.Line)}
 		case old.value != v && old.other == 0:
 			old.other = uint32(row.Line)
 			t.told[k] = old
 		}
+		return true
+	})
+}
+
+// each calls f with the hashes of key and value of all that a row tells, until
+// f gives false.
+func (t *Twice) each(row *Row, f func(fact Fact, k, v uint64) bool) {
+	for i, fact := range t.kind.Facts {
+		if fact.If >= 0 && row.Cells[fact.If] == "" {
+			continue
+		}
+		name := key(row, fact.Key)
+		if fact.Whole {
+			if !f(fact, t.hash(name, i, -1), t.hash(key(row, fact.Told), 0, 0)) {
+				return
+			}
+			continue
+		}
+		for _, c := range fact.Told {
+			if row.Cells[c] != "" && !f(fact, t.hash(name, i, c), t.hash(catalog.Normal(row.Cells[c]), 0, 0)) {
+				return
+			}
+		}
 	}
 }
 
-// silent reports whether a row tells nothing of the fact.
-func (f Fact) silent(row *Row) bool {
-	return !slices.ContainsFunc(f.Told, func(c int) bool { return row.Cells[c] != "" })
-}
-
-func (t *Twice) hashes(i int, f Fact, row *Row) (k, v uint64) {
+func (t *Twice) hash(text string, fact, column int) uint64 {
 	var h maphash.Hash
 	h.SetSeed(t.seed)
-	h.WriteByte(byte(i))
-	h.WriteString(key(row, f.Key))
-	k = h.Sum64()
-	h.Reset()
-	for _, c := range f.Told {
-		h.WriteString(row.Cells[c])
-		h.WriteByte(0)
-	}
-	return k, h.Sum64()
+	h.WriteByte(byte(fact))
+	h.WriteByte(byte(column))
+	h.WriteString(text)
+	return h.Sum64()
 }
 
 // Flaw gives what is wrong with a row that was seen: another tells the same
 // thing differently. ok is false where nothing is.
 func (t *Twice) Flaw(row *Row) (flaw Flaw, ok bool) {
-	for i, f := range t.kind.Facts {
-		k, _ := t.hashes(i, f, row)
+	t.each(row, func(fact Fact, k, _ uint64) bool {
 		old := t.told[k]
-		if old.other == 0 || f.silent(row) {
-			continue
+		if old.other == 0 {
+			return true
 		}
 		other := old.line
 		if int(other) == row.Line {
 			other = old.other
 		}
-		return Flaw{
-			Line: row.Line, Column: t.kind.Columns[f.Key[0]].Name, Row: true,
-			Why: fault.Say("exchange.told_twice", row.Cells[f.Key[0]], int(other)), Hint: fault.Say("exchange.told_twice.hint"),
+		flaw, ok = Flaw{
+			Line: row.Line, Column: t.kind.Columns[fact.Key[0]].Name, Row: true,
+			Why: fault.Say("exchange.told_twice", row.Cells[fact.Key[0]], int(other)), Hint: fault.Say("exchange.told_twice.hint"),
 		}, true
-	}
-	return Flaw{}, false
+		return false
+	})
+	return flaw, ok
 }

@@ -186,21 +186,28 @@ func (a *app) checkCommand() *cobra.Command {
 
 func (a *app) exportCommand() *cobra.Command {
 	var file string
-	cmd := a.command("export parts|codes|stock [-o FILE]", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		rows, err := s.Export(ctx, args[0])
-		if err != nil {
-			return err
-		}
+	cmd := a.command("export KIND [-o FILE]", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 		if file == "" {
-			if err := table.WriteCSV(a.out, rows); err != nil {
+			w := table.NewCSV(a.out)
+			if err := s.ExportTo(ctx, args[0], w.Write); err != nil {
+				return err
+			}
+			if err := w.Close(); err != nil {
 				return fault.New(fault.Full, "cli.unwritten").WithCause(err)
 			}
 			return nil
 		}
-		if err := table.WriteFile(file, rows); err != nil {
+		rows := -1 // the header
+		err := table.StreamFile(file, func(w table.Writer) error {
+			return s.ExportTo(ctx, args[0], func(row []string) error {
+				rows++
+				return w.Write(row)
+			})
+		})
+		if err != nil {
 			return err
 		}
-		a.say("cli.export.done", len(rows)-1, file)
+		a.say("cli.export.done", rows, file)
 		return nil
 	}))
 	cmd.Flags().StringVarP(&file, "output", "o", "", a.words.Say("cli.flag.output"))

@@ -20,6 +20,20 @@ func (s *Shop) taker(ctx context.Context, tx *store.Tx, who Actor, l *list) (tak
 		return s.priceTaker(ctx, tx, l)
 	case "parts":
 		return &partTaker{b}, nil
+	case "forks":
+		return &forkTaker{b}, nil
+	case "fitments":
+		return &fitmentTaker{b}, nil
+	case "kits":
+		return &kitTaker{b}, nil
+	case "codes":
+		return &codeTaker{b}, nil
+	case "replacements":
+		return &replacementTaker{b}, nil
+	case "stock":
+		return &stockTaker{b}, nil
+	case "jobs":
+		return &jobTaker{b}, nil
 	}
 	return nil, fault.New(fault.Internal, "internal")
 }
@@ -124,8 +138,7 @@ func (t *partTaker) take(ctx context.Context, r ready) (catalog.Outcome, error) 
 	if err := t.tell(ctx, &p, r, get); err != nil {
 		return catalog.Unchanged, err
 	}
-	switch {
-	case !found:
+	if !found {
 		return catalog.Added, t.add(ctx, p, r)
 	}
 	return t.change(ctx, old, p, r)

@@ -33,10 +33,10 @@ func (s *Shop) takeLarge(ctx context.Context, l *list) (err error) {
 	if err := s.begin(ctx, l); err != nil {
 		return err
 	}
-	if err := s.checkpoints(ctx, rare); err != nil {
+	if err := s.checkpoints(ctx, rarePages); err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, s.checkpoints(context.WithoutCancel(ctx), usual)) }()
+	defer func() { err = errors.Join(err, s.checkpoints(context.WithoutCancel(ctx), oftenPages)) }()
 	if err := s.stage(ctx, l); err != nil {
 		return err
 	}
@@ -50,8 +50,8 @@ func (s *Shop) takeLarge(ctx context.Context, l *list) (err error) {
 // database's file: SQLite's own choice, and that for a long list, whose
 // transactions write the same pages of the indexes again and again.
 const (
-	usual = 1000
-	rare  = 20_000
+	oftenPages = 1000
+	rarePages  = 20_000
 )
 
 func (s *Shop) checkpoints(ctx context.Context, pages int) error {
@@ -365,7 +365,7 @@ func (s *Shop) prepare(ctx context.Context, l *list) error {
 			return err
 		}
 		l.news = !there
-		if !seen {
+		if !seen && !l.has["listed"] {
 			l.listed = s.day(tx.Now)
 		}
 		r, err := newReaders(ctx, tx)

@@ -63,7 +63,20 @@ var importTexts = texts{
 	},
 	"shop.import.no_role.hint": {"add a column \"role\", or a description that says it", "eine Spalte „role“ ergänzen oder eine Beschreibung, die es sagt"},
 	"shop.import.unit":         {"the part is counted in {0}, not in {1}", "das Teil wird in {0} gezählt, nicht in {1}"},
-	"shop.import.staged":       {"{0}: a staged row cannot be read", "{0}: eine vorgemerkte Zeile ist nicht lesbar"},
+	"shop.import.outvoted": {
+		"the list says otherwise of {0} than what holds here; it is kept as a claim (forkstock sources {0})",
+		"die Liste sagt über {0} anderes, als hier gilt; es wurde als Angabe behalten (forkstock sources {0})",
+	},
+	"shop.import.other_place": {
+		"place {0} of {1} is the {2}, and the file says {3}", "Stelle {0} von {1} ist {2}, die Datei sagt {3}",
+	},
+	"shop.import.counted": {
+		"this very file was taken in before, and stock has moved since", "genau diese Datei wurde schon übernommen, seitdem hat sich der Bestand bewegt",
+	},
+	"shop.import.counted.hint": {
+		"to count again, change the file: a count of its own day", "für eine neue Zählung die Datei ändern",
+	},
+	"shop.import.staged": {"{0}: a staged row cannot be read", "{0}: eine vorgemerkte Zeile ist nicht lesbar"},
 
 	"cli.import":          {"take in price lists, parts, forks, codes, stock, past jobs", "Preislisten, Teile, Gabeln, Codes, Bestand, frühere Aufträge einlesen"},
 	"cli.import.file":     {"{0}: {1}; {2}", "{0}: {1}; {2}"},

@@ -65,7 +65,7 @@ var shopTexts = texts{
 	"shop.bad_day.hint":        {"write it as 2026-11-25", "als 2026-11-25 schreiben"},
 	"shop.reorder_rule":        {"so that {0} of 100 parts are there when needed, by last year's use", "damit {0} von 100 Teilen da sind, wenn man sie braucht, nach dem Verbrauch des letzten Jahres"},
 	"shop.bad_export":          {"there is no export {0}", "es gibt keinen Export {0}"},
-	"shop.bad_export.hint":     {"export parts, codes or stock", "parts, codes oder stock exportieren"},
+	"shop.bad_export.hint":     {"there are: {0}", "es gibt: {0}"},
 	"caution.stand":            {"Support the bike so that the front wheel is clear of the ground and nothing can tip.", "Das Motorrad so abstützen, dass das Vorderrad frei ist und nichts kippen kann."},
 	"caution.air":              {"Let the air out of the fork before anything is loosened; an air-sprung fork drops when it goes.", "Vor dem Lösen die Luft aus der Gabel lassen; eine luftgefederte Gabel sackt dabei ab."},
 	"caution.caliper":          {"Hang the caliper up; never let it hang on its hose.", "Den Bremssattel aufhängen, nie am Schlauch hängen lassen."},
