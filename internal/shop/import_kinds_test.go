@@ -12,7 +12,7 @@ import (
 	"forkstock/inventory"
 )
 
-const twoParts = "number,maker,role,inner,outer,height\nKB-39,Tolmek,oil_seal,39,52,11\nW-10,Tolmek,bottom_washer,10,16,1.5\n"
+const twoParts = "number,maker,role,inner,outer,height,elastomer\nKB-39,Tolmek,oil_seal,39,52,11,NBR\nW-10,Tolmek,bottom_washer,10,16,1.5,\n"
 
 // A file of stock says what is there: only the difference is posted, once.
 func TestImportStock(t *testing.T) {
@@ -173,7 +173,7 @@ func TestImportForks(t *testing.T) {
 
 func TestImportBikesAndKits(t *testing.T) {
 	s, _ := newShop(t)
-	take(t, s, shop.ImportRequest{}, twoParts+"K-39,Tolmek,kit,,,\n")
+	take(t, s, shop.ImportRequest{}, twoParts+"K-39,Tolmek,kit,,,,\n")
 	take(t, s, shop.ImportRequest{Kind: "forks"}, "fork,leg\nCorva 39,39\n")
 	for i, tt := range []struct {
 		text string
