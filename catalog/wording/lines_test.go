@@ -202,13 +202,36 @@ func judge(got []said, want string) (s score) {
 	return s
 }
 
-// least are the values that each set reached, and has to keep: of role and size
-// never below what the trade needs, precision 0.99 and recall 0.9.
+// least is what each set reached and has to keep, precision and recall over all
+// classes: of role and size never below 0.99 and 0.9.
 var least = map[string]map[string][2]float64{
 	"work":  {"role": {0.99, 0.98}, "size": {0.99, 0.98}, "": {0.97, 0.97}},
 	"spent": {"role": {0.99, 0.98}, "size": {0.99, 0.98}, "": {0.97, 0.97}},
+	"kept":  {"role": {0.99, 0.97}, "size": {0.99, 0.98}, "": {0.97, 0.97}, "material": {0.97, 0.8}},
 }
 
+// TestLines reads the lines of testdata and holds what it reached. All lines
+// are our own, by the hand that wrote the rules, so they say less about the
+// lists of the world than those would.
+//
+// The 280 lines of the set work stood before the rules. Ten sets were written
+// after them, each before the rules had seen it, and read once: the first nine
+// fell short, their mistakes were mended in general terms and some labels that
+// were wrong were put right, and a fresh set was written. These nine are the
+// set spent, no measure of anything new any more. What each gave at its first
+// reading, labels as first written, precision/recall:
+//
+//	set         1            2            3            4            5
+//	role   0.982/0.974  0.922/0.981  0.898/0.933  0.964/0.946  0.938/0.972
+//	size   1.000/0.986  0.921/0.986  0.984/0.940  0.987/1.000  0.969/0.969
+//
+//	set         6            7            8            9           10
+//	role   0.948/0.991  0.975/1.000  0.980/0.990  0.978/0.956  1.000/0.990
+//	size   0.973/0.986  0.957/1.000  0.964/0.964  0.982/1.000  1.000/1.000
+//
+// The tenth is the set kept; nothing was mended for it. It is worded more
+// plainly than sets 2 to 9, which looked for trouble: for lists that do, expect
+// a precision of about 0.98 until rules of the shop mend the rest.
 func TestLines(t *testing.T) {
 	known := NewKnown(bikes)
 	type cell struct{ set, class, field string }
@@ -243,8 +266,8 @@ func TestLines(t *testing.T) {
 				if s == nil || s.right+s.wrong+s.missed == 0 {
 					continue
 				}
-				t.Logf("%-5s %-9s %-9s precision %.3f recall %.3f certain %.3f (right %d, wrong %d, missed %d)", set, class, f,
-					s.precision(), s.recall(), s.certain(), s.right, s.wrong, s.missed)
+				t.Logf("%-5s %-9s %-9s precision %.3f recall %.3f certain %.3f (right %d, wrong %d, %d of them certain, missed %d)", set, class, f,
+					s.precision(), s.recall(), s.certain(), s.right, s.wrong, s.wrongSure, s.missed)
 				want, ok := least[set][f]
 				if !ok {
 					want = least[set][""]

@@ -78,6 +78,10 @@ var bans = []ban{
 		imports: []string{"forkstock/internal/store", "context", "io", "net", "os", "syscall"}, not: "inventory/reorder",
 		why: "reordering is arithmetic: no store, no input or output",
 	},
+	{
+		imports: []string{"forkstock/internal/store", "context", "io", "net", "os", "syscall"}, not: "catalog/wording",
+		why: "reading a description is a function of its text: no store, no input or output",
+	},
 }
 
 // within reports whether the slash-separated p is dir or lies below it.
@@ -173,6 +177,7 @@ func TestBroken(t *testing.T) {
 		{"inventory/reorder/sim/step.go", "os", "arithmetic"},
 		{"inventory/reorder/sim/step.go", "math", ""},
 		{"inventory/reorder/list_test.go", "os", ""},
+		{"catalog/wording/read.go", "forkstock/internal/store", "function of its text"},
 		{"search/index.go", bleve, ""},
 		{"internal/shop/find.go", bleve, "thrown away"},
 		{"internal/sheet/label.go", zxing, "barcode library"},
