@@ -81,7 +81,7 @@ func TestFields(t *testing.T) {
 		{"role", "clip for fork seal", "clip"},
 		{"role", "fork seal without dust seal", "oil_seal"},
 		{"role", "fork seal housing", ""},
-		{"role", "fork string", ""},
+		{"role", "Gabel string", ""},
 		{"role", "Gabel Deckeldichtung", ""},
 		{"role", "Gabel Gabelsimmering", "oil_seal"},
 		{"role", "Führungsbuchse Gabel Tauchrohr", ""},
