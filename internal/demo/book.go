@@ -18,6 +18,7 @@ type book struct {
 	kits   []kit
 	offers []offer
 	labels []label
+	olds   []*ware // old versions that still lie there
 
 	made   map[string]*ware   // by what was asked for
 	oils   map[string][]*ware // by grade
@@ -43,6 +44,7 @@ func newBook(seed uint64, copy int, taken map[string]bool) *book {
 	b.stow()
 	b.addLabels()
 	b.addOffers(seed)
+	b.addOlds()
 	return b
 }
 

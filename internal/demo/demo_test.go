@@ -92,7 +92,7 @@ func dump(t testing.TB, db *store.DB, tables ...string) map[string][]string {
 var (
 	catalogTables = []string{
 		"bin", "part", "kit_content", "fork", "fork_leg", "position", "position_part", "fitment", "oil_fill", "supplier",
-		"supplier_item", "code_link", "code_pair", "swap", "tightening",
+		"supplier_item", "code_link", "code_pair", "other_number", "replacement", "still_usable", "swap", "tightening",
 	}
 	stockTables = []string{"delivery", "lot", "posting", "movement", "balance", "holding"}
 )

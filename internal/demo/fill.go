@@ -91,7 +91,10 @@ func (s *filler) enter(ctx context.Context, b *book) error {
 			return err
 		}
 	}
-	return s.enterOffers(ctx, b.offers)
+	if err := s.enterOffers(ctx, b.offers); err != nil {
+		return err
+	}
+	return s.enterReplaced(ctx, b)
 }
 
 func (s *filler) enterFork(ctx context.Context, f *fork) error {
