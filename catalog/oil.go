@@ -60,18 +60,27 @@ func (o OilFill) check() error {
 	)
 }
 
-// SameFill reports whether a and b say how much one leg, or one cartridge, of
+// sameFill reports whether a and b say how much one leg, or one cartridge, of
 // the same bikes takes.
-func (o OilFill) SameFill(b OilFill) bool {
+func (o OilFill) sameFill(b OilFill) bool {
 	return o.Fitment == b.Fitment && o.Chamber == b.Chamber && (o.Leg == b.Leg || o.Leg == "both" || b.Leg == "both") &&
 		(o.YearFrom == 0) == (b.YearFrom == 0) && yearsMeet(o.YearFrom, o.YearTo, b.YearFrom, b.YearTo)
 }
 
-// AddOilFill adds an oil quantity to a fork. Error: Invalid.
+// AddOilFill adds an oil quantity to a fork. Errors: Invalid, Conflict (one is
+// told of that leg, chamber and bike).
 func AddOilFill(ctx context.Context, tx *store.Tx, fork string, o OilFill) error {
 	err := o.check()
 	if err != nil {
 		return err
+	}
+	all, err := OilFills(ctx, tx, fork)
+	if err != nil {
+		return err
+	}
+	if i := slices.IndexFunc(all, o.sameFill); i >= 0 {
+		return fault.New(fault.Conflict, "catalog.oil_twice", fault.Say("leg."+all[i].Leg), fault.Say("chamber."+all[i].Chamber)).
+			WithHint("catalog.oil_twice.hint")
 	}
 	if o.ID, err = tx.NewID(); err != nil {
 		return err

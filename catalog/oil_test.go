@@ -72,7 +72,8 @@ func TestOilFillRefuses(t *testing.T) {
 			want fault.Kind
 		}{
 			{catalog.OilFill{DryML: 480, Gap: 140_000, GapHow: "spring out", Grade: "10W", CSt: 32_500, Index: 150}, ""},
-			{catalog.OilFill{Gap: 140_000, GapHow: "spring out"}, ""},
+			{catalog.OilFill{Gap: 140_000, GapHow: "spring out"}, fault.Conflict},
+			{catalog.OilFill{DryML: 490, Leg: "left"}, fault.Conflict},
 			{catalog.OilFill{Gap: 140_000}, fault.Invalid}, // how is it measured?
 			{catalog.OilFill{Grade: "10W"}, fault.Invalid},
 			{catalog.OilFill{DryML: 480, Chamber: "tank"}, fault.Invalid},
@@ -95,7 +96,7 @@ func TestOilFillRefuses(t *testing.T) {
 			}
 		}
 		all, err := catalog.OilFills(ctx, tx, ids["A"])
-		if err != nil || len(all) != 3 || all[0].CSt != 32_500 || all[0].Index != 150 || all[2].Chamber != "cartridge" {
+		if err != nil || len(all) != 2 || all[0].CSt != 32_500 || all[0].Index != 150 || all[1].Chamber != "cartridge" {
 			t.Errorf("kept: %+v, %v", all, err)
 		}
 		all[0].CSt, all[0].RefillML = 0, 450

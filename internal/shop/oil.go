@@ -126,16 +126,10 @@ type OilRequest struct {
 // AddOil tells how much oil a fork takes, or takes on some bikes. Errors:
 // Invalid, NotFound, Ambiguous (the bikes), Conflict (it is told already).
 func (s *Shop) AddOil(ctx context.Context, q OilRequest) (Fork, error) {
-	return s.oil(ctx, q, func(ctx context.Context, tx *store.Tx, f catalog.Fork, o catalog.OilFill, all []catalog.OilFill, who Actor) error {
+	return s.oil(ctx, q, func(ctx context.Context, tx *store.Tx, f catalog.Fork, o catalog.OilFill, who Actor) error {
 		o.Leg, o.Source = or(q.Leg, "both"), who.Name
 		if err := q.apply(&o); err != nil {
 			return err
-		}
-		for _, old := range all {
-			if o.SameFill(old) {
-				return fault.New(fault.Conflict, "shop.oil_twice", f.Name, fault.Say("leg."+old.Leg), fault.Say("cli.oil."+old.Chamber)).
-					WithHint("shop.oil_twice.hint")
-			}
 		}
 		return catalog.AddOilFill(ctx, tx, f.ID, o)
 	})
@@ -147,7 +141,11 @@ func (s *Shop) ChangeOil(ctx context.Context, q OilRequest) (Fork, error) {
 	if q.OilFacts == (OilFacts{}) {
 		return Fork{}, noChange()
 	}
-	return s.oil(ctx, q, func(ctx context.Context, tx *store.Tx, f catalog.Fork, o catalog.OilFill, all []catalog.OilFill, who Actor) error {
+	return s.oil(ctx, q, func(ctx context.Context, tx *store.Tx, f catalog.Fork, o catalog.OilFill, who Actor) error {
+		all, err := catalog.OilFills(ctx, tx, f.ID)
+		if err != nil {
+			return err
+		}
 		e := fault.New(fault.Ambiguous, "shop.oils_possible", f.Name).WithHint("shop.oils_possible.hint")
 		var hits []catalog.OilFill
 		for _, old := range all {
@@ -174,10 +172,10 @@ func (s *Shop) ChangeOil(ctx context.Context, q OilRequest) (Fork, error) {
 	})
 }
 
-// oil finds the fork, the bikes and what is told of their oil, lets keep do
-// the rest, and shows the fork as it is then.
+// oil finds the fork and the bikes, lets keep do the rest, and shows the fork as
+// it is then.
 func (s *Shop) oil(ctx context.Context, q OilRequest, keep func(
-	context.Context, *store.Tx, catalog.Fork, catalog.OilFill, []catalog.OilFill, Actor) error,
+	context.Context, *store.Tx, catalog.Fork, catalog.OilFill, Actor) error,
 ) (Fork, error) {
 	var out Fork
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
@@ -191,11 +189,7 @@ func (s *Shop) oil(ctx context.Context, q OilRequest, keep func(
 				return err
 			}
 		}
-		all, err := catalog.OilFills(ctx, tx, f.ID)
-		if err != nil {
-			return err
-		}
-		if err := keep(ctx, tx, f, o, all, who); err != nil {
+		if err := keep(ctx, tx, f, o, who); err != nil {
 			return err
 		}
 		out, err = forkView(ctx, tx, f)
