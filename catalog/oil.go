@@ -60,9 +60,9 @@ func (o OilFill) check() error {
 	)
 }
 
-// sameFill reports whether a and b say how much one leg, or one cartridge, of
+// SameFill reports whether a and b say how much one leg, or one cartridge, of
 // the same bikes takes.
-func (o OilFill) sameFill(b OilFill) bool {
+func (o OilFill) SameFill(b OilFill) bool {
 	return o.Fitment == b.Fitment && o.Chamber == b.Chamber && (o.Leg == b.Leg || o.Leg == "both" || b.Leg == "both") &&
 		(o.YearFrom == 0) == (b.YearFrom == 0) && yearsMeet(o.YearFrom, o.YearTo, b.YearFrom, b.YearTo)
 }
@@ -78,7 +78,7 @@ func AddOilFill(ctx context.Context, tx *store.Tx, fork string, o OilFill) error
 	if err != nil {
 		return err
 	}
-	if i := slices.IndexFunc(all, o.sameFill); i >= 0 {
+	if i := slices.IndexFunc(all, o.SameFill); i >= 0 {
 		return fault.New(fault.Conflict, "catalog.oil_twice", fault.Say("leg."+all[i].Leg), fault.Say("chamber."+all[i].Chamber)).
 			WithHint("catalog.oil_twice.hint")
 	}

@@ -15,8 +15,17 @@ func TestAddOilReadsVolumes(t *testing.T) {
 		typed string
 		want  int64 // 0: refused
 	}{
-		{"480mL", 480}, {"480 cc", 480}, {"480 cm3", 480}, {"0,48 L", 480}, {"16.2 US fl oz", 479}, {"16.2 Imp fl oz", 460},
-		{"16.2 fl oz", 0}, {"480", 0}, {"0 mL", 0}, {"6 L", 0}, {"much", 0},
+		{"480mL", 480},
+		{"480 cc", 480},
+		{"480 cm3", 480},
+		{"0,48 L", 480},
+		{"16.2 US fl oz", 479},
+		{"16.2 Imp fl oz", 460},
+		{"16.2 fl oz", 0},
+		{"480", 0},
+		{"0 mL", 0},
+		{"6 L", 0},
+		{"much", 0},
 	} {
 		s, _ := newShop(t)
 		must[shop.Fork](t)(s.AddFork(t.Context(), "Corva 39", shop.ForkFacts{Leg: "39"}))
