@@ -3,7 +3,6 @@ package catalog
 import (
 	"cmp"
 	"context"
-	"maps"
 	"slices"
 
 	"forkstock/internal/fault"
@@ -119,42 +118,44 @@ func KitsWith(ctx context.Context, tx *store.Tx, part string) ([]Part, error) {
 		WHERE p.id IN (SELECT kit FROM kit_content WHERE part = $1) AND p.merged_into IS NULL ORDER BY p.number_norm, p.maker_norm`, part)
 }
 
-// KitsFor gives the kits that bring a part that fits one of the places, or
-// something of a place's role and bore, by number.
-func KitsFor(ctx context.Context, tx *store.Tx, places []Position) ([]Part, error) {
-	kits := map[string]Part{}
+// KitsFor gives the kits that bring one of the parts (ids), or something of
+// the role and the bore or outside of one of the places, by number.
+func KitsFor(ctx context.Context, tx *store.Tx, parts []string, places []Position) ([]Part, error) {
+	kits := map[string]bool{}
 	more := func(query string, args ...any) error {
-		found, err := queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.role = 'kit' AND p.merged_into IS NULL AND p.id IN (`+query+
-			`) ORDER BY p.id`, args...)
-		for _, k := range found {
-			kits[k.ID] = k
-		}
-		return err
+		return tx.Each(ctx, func(scan store.Scan) error {
+			var kit string
+			err := scan(&kit)
+			kits[kit] = true
+			return err
+		}, `SELECT c.kit FROM kit_content c JOIN part k ON k.id = c.kit WHERE k.merged_into IS NULL AND `+query+` ORDER BY c.kit`, args...)
 	}
-	for _, pos := range places {
-		if pos.Fitted == "no" {
+	for _, p := range parts {
+		if err := more(`c.part = $1`, p); err != nil {
+			return nil, err
+		}
+	}
+	for _, p := range places {
+		if p.Fitted == "no" || !p.told() {
 			continue
 		}
-		matches, err := PartsFor(ctx, tx, pos)
+		if err := more(`c.role = $1 AND (c.inner_um = $2 OR c.outer_um = $3 OR c.thread <> '')`,
+			p.Role, int64(p.Size.Inner), int64(p.Size.Outer)); err != nil {
+			return nil, err
+		}
+	}
+	var all []Part
+	for kit := range kits {
+		p, found, err := PartByID(ctx, tx, kit)
 		if err != nil {
 			return nil, err
 		}
-		for _, m := range matches {
-			if m.Verdict != Fits {
-				continue
-			}
-			if err := more(`SELECT kit FROM kit_content WHERE part = $1`, m.Part.ID); err != nil {
-				return nil, err
-			}
-		}
-		if pos.told() {
-			if err := more(`SELECT kit FROM kit_content WHERE role = $1 AND (inner_um = $2 OR outer_um = $3 OR thread <> '')`,
-				pos.Role, int64(pos.Size.Inner), int64(pos.Size.Outer)); err != nil {
-				return nil, err
-			}
+		if found {
+			all = append(all, p)
 		}
 	}
-	return slices.SortedFunc(maps.Values(kits), func(a, b Part) int {
+	slices.SortFunc(all, func(a, b Part) int {
 		return cmp.Or(cmp.Compare(Normal(a.Number), Normal(b.Number)), cmp.Compare(Normal(a.Maker), Normal(b.Maker)))
-	}), nil
+	})
+	return all, nil
 }

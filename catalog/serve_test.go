@@ -139,8 +139,10 @@ func TestServe(t *testing.T) {
 			"1 fits:oil_seal*2 fits:oil_seal*2",
 		},
 		"the place with the least choice first": {
-			[]catalog.Content{brings("y", catalog.Wiper, "39x53", 2), brings("x", catalog.Wiper, "39x52", 2)}, 2,
-			[]catalog.Position{place(1, catalog.Wiper, "39x?", 1), place(2, catalog.Wiper, "39x53", 1)}, "1 fits:wiper*2 fits:wiper*2",
+			[]catalog.Content{brings("y", catalog.Wiper, "39x53", 2), brings("x", catalog.Wiper, "39x52", 2)},
+			2,
+			[]catalog.Position{place(1, catalog.Wiper, "39x?", 1), place(2, catalog.Wiper, "39x53", 1)},
+			"1 fits:wiper*2 fits:wiper*2",
 		},
 		"an empty kit": {nil, 2, []catalog.Position{washer}, "1 lacks:bottom_washer*2"},
 	} {

@@ -172,10 +172,8 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, fills []c
 		return err
 	}
 	pourOil(positions, fills)
-	if out.Kits, err = kitsFor(ctx, tx, positions); err != nil {
-		return err
-	}
 	taken := map[string]int64{}
+	var fitting []string
 	for _, p := range positions {
 		v := Position{
 			Role: p.Role, Leg: p.Leg, PerLeg: p.PerLeg, PerJob: p.PerJob(), Renew: p.Renew, RenewTold: p.Told, Sizes: sizes(p.Size, p.Thread).as(p.Entered),
@@ -204,6 +202,7 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, fills []c
 			if m.Verdict != catalog.Fits {
 				continue
 			}
+			fitting = append(fitting, m.Part.ID)
 			v.OnHand += part.OnHand
 			if n := min(v.PerJob, part.Available-taken[m.Part.ID]); kind == "" || n > most {
 				kind, most = m.Part.ID, n
@@ -221,5 +220,6 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, fills []c
 		})
 		out.Positions = append(out.Positions, v)
 	}
-	return nil
+	out.Kits, err = kitsFor(ctx, tx, fitting, positions)
+	return err
 }

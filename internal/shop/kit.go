@@ -144,10 +144,7 @@ func (out *Kit) serve(ctx context.Context, tx *store.Tx, kit catalog.Part, place
 			*list.to = append(*list.to, c)
 		}
 	}
-	for _, l := range served.Lacks {
-		p := l.Place
-		out.Lacks = append(out.Lacks, Lack{p.Role, p.Leg, sizes(p.Size, p.Thread), p.Renew, l.Missing, unit(p.Role, "")})
-	}
+	out.Lacks = lacks(served)
 	return nil
 }
 
@@ -165,31 +162,43 @@ func (k KitFor) Always() []Lack {
 }
 
 // kitsFor gives the kits that bring nothing that does not fit a fork with such
-// places, those that lack least first.
-func kitsFor(ctx context.Context, tx *store.Tx, places []catalog.Position) ([]KitFor, error) {
+// places, of which the parts (ids) are those that fit; those that lack least
+// first.
+func kitsFor(ctx context.Context, tx *store.Tx, parts []string, places []catalog.Position) ([]KitFor, error) {
 	all := []KitFor{}
-	kits, err := catalog.KitsFor(ctx, tx, places)
+	kits, err := catalog.KitsFor(ctx, tx, parts, places)
 	if err != nil {
 		return all, err
 	}
 	for _, k := range kits {
-		out, err := kitView(ctx, tx, k)
+		told, err := catalog.Contents(ctx, tx, k.ID)
 		if err != nil {
 			return all, err
 		}
-		if err := out.serve(ctx, tx, k, places); err != nil {
+		legs, err := catalog.Legs(ctx, tx, k.ID)
+		if err != nil {
 			return all, err
 		}
-		wrong := func(c Content) bool { return c.Verdict != catalog.Fits }
-		if len(out.Fits) == 0 || slices.ContainsFunc(out.Foreign, wrong) {
+		served := catalog.Serve(told, legs, places)
+		wrong := func(u catalog.Use) bool { return u.Verdict != catalog.Fits }
+		if len(served.Fits) == 0 || slices.ContainsFunc(served.Foreign, wrong) {
 			continue
 		}
 		v, err := view(ctx, tx, k, fault.Message{})
 		if err != nil {
 			return all, err
 		}
-		all = append(all, KitFor{v, out.Legs, out.PerJob, out.Lacks})
+		all = append(all, KitFor{v, legs, served.Kits, lacks(served)})
 	}
 	slices.SortStableFunc(all, func(a, b KitFor) int { return cmp.Compare(len(a.Lacks), len(b.Lacks)) })
 	return all, nil
+}
+
+func lacks(served catalog.Served) []Lack {
+	all := []Lack{}
+	for _, l := range served.Lacks {
+		p := l.Place
+		all = append(all, Lack{p.Role, p.Leg, sizes(p.Size, p.Thread), p.Renew, l.Missing, unit(p.Role, "")})
+	}
+	return all
 }
