@@ -142,7 +142,7 @@ func (a *app) position(p shop.Position) {
 	for _, fit := range p.Parts {
 		line := fmt.Sprintf("      %-26s  %s", fit.Name(), a.inStock(fit.Part)) + a.doubt(fit)
 		if !fit.Why.IsZero() {
-			line += "  (" + a.words.Text(fit.Why) + ")"
+			line += "  – " + a.words.Text(fit.Why)
 		}
 		fmt.Fprintln(a.out, line)
 	}
