@@ -118,13 +118,14 @@ func ChangeFitment(ctx context.Context, tx *store.Tx, f Fitment) error {
 
 // alone refuses bikes that are told to carry that fork already.
 func (f Fitment) alone(ctx context.Context, tx *store.Tx) error {
-	told, err := FitmentsTold(ctx, tx, f.Make, f.Model, f.Fork)
+	told, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.make_norm = $1 AND m.model_norm = $2
+		AND m.variant_norm = $3 AND m.code_norm = $4 AND m.fork = $5 ORDER BY m.year_from, m.frame_from_norm`,
+		Normal(f.Make), Normal(f.Model), Normal(f.Variant), Normal(f.Code), f.Fork)
 	if err != nil {
 		return err
 	}
 	for _, old := range told {
-		if old.ID != f.ID && Normal(old.Variant) == Normal(f.Variant) && Normal(old.Code) == Normal(f.Code) &&
-			yearsMeet(old.YearFrom, old.YearTo, f.YearFrom, f.YearTo) && !old.Frames.apart(f.Frames) {
+		if old.ID != f.ID && yearsMeet(old.YearFrom, old.YearTo, f.YearFrom, f.YearTo) && !old.Frames.apart(f.Frames) {
 			return fault.New(fault.Conflict, "catalog.bike_twice", old.Name()).WithHint("catalog.bike_twice.hint")
 		}
 	}
