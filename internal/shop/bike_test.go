@@ -133,6 +133,7 @@ func TestForkQueryRefuses(t *testing.T) {
 		{shop.ForkQuery{Name: "Corva 39", Make: "Kaldrin", Model: "Velda", Bike: "x"}, fault.Invalid},
 		{shop.ForkQuery{Name: "Corva 39", Make: "Kaldrin", Model: "Velda", Year: 2013}, fault.NotFound},
 		{shop.ForkQuery{Make: "Kaldrin", Model: "Velda", Year: 2004, Frame: "100"}, fault.Ambiguous},
+		{shop.ForkQuery{Make: "Kaldrin", Model: "Velda", Year: 2005, Frame: "600"}, fault.Ambiguous}, // one fork, and still not sure
 		{shop.ForkQuery{Bike: "x"}, fault.NotFound},
 		{shop.ForkQuery{Bike: "x", Make: "Kaldrin", Model: "Velda", Year: 1999}, ""},
 		{shop.ForkQuery{Frame: "V4-0600"}, ""},
