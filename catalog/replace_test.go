@@ -262,6 +262,12 @@ func TestPartForAnyNumber(t *testing.T) {
 				t.Errorf("PartFor(%q) suggests %q, want %q", tt.name, got, tt.alike)
 			}
 		}
+		for begins, want := range map[bool]int{false: 0, true: 1} {
+			alike, err := catalog.LookAlikes(ctx, tx, "K0-1", begins)
+			if err != nil || len(alike) != want {
+				t.Errorf("LookAlikes(K0-1, %v) = %v, %v", begins, alike, err)
+			}
+		}
 		return nil
 	})
 }

@@ -186,6 +186,8 @@ func TestFindOldNumber(t *testing.T) {
 		"123456":        "99-1 search.why_other",
 		"12-34":         "12-345 search.why_begins, 99-1 search.why_other",
 		"12-3A5":        "",
+
+		"Vaskuro/12-3456": "99-1 search.why_other",
 	} {
 		out, err := s.Find(t.Context(), text, 0)
 		if err != nil {
@@ -202,6 +204,9 @@ func TestFindOldNumber(t *testing.T) {
 				why = why.Args[0].(fault.Message)
 			}
 			got = append(got, p.Number+" "+why.ID)
+		}
+		if named := out.Understood.ID == "search.named"; named != (want != "" && text != "12-34") {
+			t.Errorf("%q is taken for a number: %v", text, named)
 		}
 		if diff := cmp.Diff(strings.Join(got, ", "), want); diff != "" {
 			t.Errorf("%q (-got +want)\n%s", text, diff)
