@@ -46,24 +46,13 @@ func Join(ctx context.Context, tx *store.Tx, p Posting, from, to string) (Postin
 // twinOf gives the lot of a part that has the particulars of a lot of another
 // record of it; a new one is as old as that.
 func twinOf(ctx context.Context, tx *store.Tx, lot, part string) (string, error) {
-	var l Lot
+	l := Lot{Part: part}
 	_, err := tx.One(ctx, store.Into(&l.Delivery, &l.Batch, &l.Cure, &l.UseBy, &l.Since), `SELECT coalesce(delivery, ''), batch, cure,
 		use_by, since FROM lot WHERE id = $1`, lot)
 	if err != nil {
 		return "", err
 	}
-	since := l.Since
-	l.Part = part
-	var known bool
-	known, err = tx.One(ctx, store.Into(&l.ID), `SELECT id FROM lot WHERE part = $1 AND coalesce(delivery, '') = $2 AND batch = $3
-		AND cure = $4 AND use_by = $5`, part, l.Delivery, l.Batch, l.Cure, l.UseBy)
-	if err != nil || known {
-		return l.ID, err
-	}
-	if l, err = LotOf(ctx, tx, l); err != nil {
-		return "", err
-	}
-	_, err = tx.Exec(ctx, `UPDATE lot SET since = $2 WHERE id = $1`, l.ID, since)
+	l, err = LotOf(ctx, tx, l)
 	return l.ID, err
 }
 
