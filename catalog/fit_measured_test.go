@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"strings"
 	"testing"
 
 	"forkstock/internal/fault"
@@ -49,6 +50,7 @@ func TestFitMeasured(t *testing.T) {
 		{"body within its tolerance", OilSeal, Measured{Groove: 10_700}, "39x52x11", Near, "tight"},
 		{"body taller", OilSeal, Measured{Groove: 10_690}, "39x52x11", No, "too_tall"},
 		{"body taller than a shallow groove", OilSeal, Measured{Groove: 9_500}, "39x52x9.71", No, "too_tall"},
+		{"a taller body is no better for its wider tolerance", OilSeal, Measured{Groove: 9_750}, "39x52x10.02", No, "too_tall"},
 		{"body with the clip's play", OilSeal, Measured{Groove: 11_500}, "39x52x11", Fits, ""},
 		{"body loose under the clip", OilSeal, Measured{Groove: 11_510}, "39x52x11", Near, "too_short"},
 		{"a lip above the groove", OilSeal, Measured{Groove: 11_000}, "39x52x11/12.5", Near, "overall_open"},
@@ -153,6 +155,7 @@ func TestFitWorn(t *testing.T) {
 		{"a taller one", OilSeal, "37.5x52.2x9.5", "39x52x11", 0, No, "worn_differs", "worn_seal"},
 		{"a shorter one", OilSeal, "37.5x52.2x11", "39x52x9.5", 0, Near, "too_short", "worn_seal"},
 		{"a taller lip", OilSeal, "37.5x52.2x11/12", "39x52x11/13", 0, Near, "taller_overall", "worn_seal"},
+		{"a squeezed lip", OilSeal, "37.5x52.2x11/12", "39x52x11/12.5", 0, Near, "worn_seal", "worn_seal"},
 		{"an old wiper", Wiper, "38x52.2x5", "39x52x5/13", 0, Near, "worn_wiper", "worn_wiper"},
 		{"an old bushing", TubeBushing, "?x?x15", "36.6x39.6x15", 1_380, Near, "worn_bushing", "worn_bushing"},
 		{"an old bushing of another wall", TubeBushing, "?x?x15", "36.6x39.6x15", 1_000, No, "differs", "worn_bushing"},
@@ -241,6 +244,17 @@ func TestFitUseUnknown(t *testing.T) {
 	}
 	if v, why := Fit(told(t, Other, "39x52x11", Measured{}), Part{Role: Other, Size: size(t, "39x52x11")}); v != Fits {
 		t.Errorf("asked for role other: %s %v", v, why)
+	}
+}
+
+// Where the depth under the clip is told beside the height of the body, a lip
+// is held against the lower of them.
+func TestFitLipAboveTheLowerBody(t *testing.T) {
+	for _, groove := range []measure.Length{11_000, 11_400, 12_500} {
+		_, why := Fit(told(t, OilSeal, "39x52x11", Measured{Groove: groove}), Part{Role: OilSeal, Size: size(t, "39x52x11/12.5")})
+		if !strings.Contains(ids(why), "overall_open") {
+			t.Errorf("groove %v: %v", groove, why)
+		}
 	}
 }
 

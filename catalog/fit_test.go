@@ -50,6 +50,9 @@ func TestFit(t *testing.T) {
 		{"height not stated", OilSeal, "39x52x11", "", OilSeal, "39x52", "", Near, "catalog.not_stated"},
 		{"a wiper of the same sizes is no seal", OilSeal, "39x52x11", "", Wiper, "39x52x11", "", No, "catalog.other_role"},
 		{"a bushing of another length", TubeBushing, "39x42x20", "", TubeBushing, "39x42x15", "", No, "catalog.differs"},
+		// ISO 3547-1, from memory: +-0.25 mm.
+		{"a bushing's length within its tolerance", TubeBushing, "39x42x15", "", TubeBushing, "39x42x15.25", "", Fits, ""},
+		{"a bushing's length beyond it", TubeBushing, "39x42x15", "", TubeBushing, "39x42x15.26", "", No, "catalog.differs"},
 		{"a washer of another thickness", BottomWasher, "10x16x1.5", "", BottomWasher, "10x16x1", "", Fits, ""},
 		{"a washer of another outside", BottomWasher, "10x16", "", BottomWasher, "10x14", "", No, "catalog.differs"},
 		{"a bolt", BottomBolt, "", "M10x1.25", BottomBolt, "", "M10 P1.25", Fits, ""},

@@ -41,6 +41,8 @@ func TestFitting(t *testing.T) {
 			{"OLD", "oil_seal", "39x52x11"},
 			{"NEW", "oil_seal", "39x52x11"},
 			{"STILL", "oil_seal", "39x52x11"},
+			{"USABLE", "oil_seal", "39x52x11"},
+			{"MERGED", "oil_seal", "39x52x11"},
 		} {
 			p := catalog.Part{Number: row[0], Maker: "Tolmek", Role: catalog.Role(row[1]), Unit: catalog.Piece}
 			if row[2] != "" {
@@ -50,12 +52,19 @@ func TestFitting(t *testing.T) {
 				return err
 			}
 		}
-		for old, both := range map[string]bool{"OLD": false, "STILL": true} {
+		for old, both := range map[string]bool{"OLD": false, "STILL": true, "USABLE": false} {
 			if _, err := catalog.AddReplacement(ctx, tx, catalog.Replacement{
 				Old: catalog.Ref{Maker: "Tolmek", Number: old}, New: catalog.Ref{Maker: "Tolmek", Number: "NEW"}, BothWays: both,
 			}); err != nil {
 				return err
 			}
+		}
+		if err := someForkTakes(ctx, tx, "USABLE"); err != nil {
+			return err
+		}
+		if _, err := tx.Exec(ctx, `UPDATE part SET merged_into = (SELECT id FROM part WHERE number = 'SAME')
+			WHERE number = 'MERGED'`); err != nil {
+			return err
 		}
 		got := map[string]string{}
 		matches, err := catalog.Fitting(ctx, tx, catalog.Wanted{Role: catalog.OilSeal, Size: printed("39x52x11")})
@@ -69,11 +78,24 @@ func TestFitting(t *testing.T) {
 		want := map[string]string{
 			"SAME": "fits ", "NEW": "fits ", "STILL": "fits still_does", "LOW": "near too_short", "TALL": "no too_tall",
 			"NEXT-BORE": "no differs", "NEXT-OUTSIDE": "no differs", "OPEN": "near not_stated", "SHAFT": "near use_unknown",
-			"OLD": "no old_version",
+			"OLD": "no old_version", "USABLE": "near old_but",
 		}
 		if diff := cmp.Diff(got, want); diff != "" {
 			t.Errorf("(-got +want)\n%s", diff)
 		}
 		return err
 	})
+}
+
+// someForkTakes marks an old part usable for a fork.
+func someForkTakes(ctx context.Context, tx *store.Tx, part string) error {
+	p, err := catalog.PartNamed(ctx, tx, part)
+	if err != nil {
+		return err
+	}
+	fork, err := catalog.AddFork(ctx, tx, catalog.Fork{Name: "Corva 39", Layout: "conventional", Leg: 39_000})
+	if err != nil {
+		return err
+	}
+	return catalog.AddUsable(ctx, tx, p.ID, fork.ID, catalog.Told{Source: "bench"})
 }

@@ -129,8 +129,8 @@ func TestFitGroups(t *testing.T) {
 	if diff := cmp.Diff(got, []string{"fits: | a", "near: a b | c |", "no: | d | e"}); diff != "" {
 		t.Errorf("(-got +want)\n%s", diff)
 	}
-	if len(f.Parts[1].Reasons) != 3 {
-		t.Error("the parts themselves lost their reasons")
+	if got := f.Parts[1].Reasons; len(got) != 3 || got[2].ID != "c" {
+		t.Errorf("the part itself lost reasons: %v", got)
 	}
 }
 
