@@ -118,8 +118,8 @@ func ChangeFitment(ctx context.Context, tx *store.Tx, f Fitment) error {
 
 // alone refuses bikes that are told to carry that fork already.
 func (f Fitment) alone(ctx context.Context, tx *store.Tx) error {
-	told, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.make_norm = $1 AND m.model_norm = $2
-		AND m.variant_norm = $3 AND m.code_norm = $4 AND m.fork = $5 ORDER BY m.year_from, m.frame_from_norm`,
+	told, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m
+		WHERE m.withdrawn = 0 AND m.make_norm = $1 AND m.model_norm = $2 AND m.variant_norm = $3 AND m.code_norm = $4 AND m.fork = $5 ORDER BY m.year_from, m.frame_from_norm`,
 		Normal(f.Make), Normal(f.Model), Normal(f.Variant), Normal(f.Code), f.Fork)
 	if err != nil {
 		return err
