@@ -102,8 +102,9 @@ func TestTrialKillWhileReceiving(t *testing.T) {
 	}
 	whole := time.Since(began) // how long one takes decides when to kill
 	r := rand.New(rand.NewPCG(1, 2))
-	killed := 0
-	for i := 1; i <= kills; i++ {
+	killed, tries := 0, 0
+	for i := 1; killed < kills && i <= 10*kills; i++ {
+		tries = i
 		cmd := exec.Command(forkstock, args(i)...)
 		cmd.Stdin = delivery()
 		if err := cmd.Start(); err != nil {
@@ -113,6 +114,8 @@ func TestTrialKillWhileReceiving(t *testing.T) {
 		_ = cmd.Process.Kill()
 		if err := cmd.Wait(); err != nil {
 			killed++
+		} else {
+			whole = whole*3/4 + 1 // the first one took long, as on a busy machine
 		}
 		before := before + i*lines
 		if got := onHand(t, forkstock, shop); got != before && got != before+lines {
@@ -125,9 +128,9 @@ func TestTrialKillWhileReceiving(t *testing.T) {
 			t.Errorf("kill %d, then again: %d on hand, want %d", i, got, before+lines)
 		}
 	}
-	t.Logf("%d of %d were killed under way, within %v", killed, kills, whole)
-	if killed == 0 {
-		t.Error("no kill came in time: nothing was tried")
+	t.Logf("%d of %d were killed under way, within %v", killed, tries, whole)
+	if killed < kills {
+		t.Errorf("%d kills came in time, want %d", killed, kills)
 	}
 	if code, out := run(t, nil, forkstock, "check", "--shop", shop); code != 0 {
 		t.Errorf("check: exit %d\n%s", code, out)
