@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"forkstock/internal/measure"
@@ -59,12 +60,15 @@ type Items struct {
 	change    *store.Stmt
 	read      *store.Stmt
 	unread    *store.Stmt
+	word      *store.Stmt
+	unword    *store.Stmt
+	words     func(description string) []string
 }
 
 // NewItems readies the statements that Put runs for each item of a supplier,
-// in one transaction.
-func NewItems(ctx context.Context, tx *store.Tx, supplier string) (*Items, error) {
-	x := &Items{tx: tx, supplier: supplier}
+// in one transaction. words gives the words by which a description is found.
+func NewItems(ctx context.Context, tx *store.Tx, supplier string, words func(description string) []string) (*Items, error) {
+	x := &Items{tx: tx, supplier: supplier, words: words}
 	for _, s := range []struct {
 		to    **store.Stmt
 		query string
@@ -79,6 +83,8 @@ func NewItems(ctx context.Context, tx *store.Tx, supplier string) (*Items, error
 			overall_um = excluded.overall_um, thread = excluded.thread, leg_um = excluded.leg_um, pieces = excluded.pieces,
 			sure = excluded.sure`},
 		{&x.unread, `DELETE FROM item_reading WHERE item = $1`},
+		{&x.word, `INSERT INTO item_word (word, item) VALUES ($1, $2) ON CONFLICT (word, item) DO NOTHING`},
+		{&x.unword, `DELETE FROM item_word WHERE word = $1 AND item = $2`},
 	} {
 		var err error
 		if *s.to, err = tx.Prepare(ctx, s.query); err != nil {
@@ -110,7 +116,7 @@ func (x *Items) Put(ctx context.Context, i Item, r Reading) (Outcome, error) {
 		if err := x.add.Exec(ctx, i.inserted()...); err != nil {
 			return Unchanged, err
 		}
-		return Added, x.keep(ctx, i.ID, r, false)
+		return Added, x.keep(ctx, i, Item{}, r)
 	}
 	merged := old.with(i)
 	if merged == old {
@@ -127,7 +133,7 @@ func (x *Items) Put(ctx context.Context, i Item, r Reading) (Outcome, error) {
 		outcome = Unchanged
 	}
 	if old.Description != merged.Description {
-		err = x.keep(ctx, old.ID, r, true)
+		err = x.keep(ctx, merged, old, r)
 	}
 	return outcome, err
 }
@@ -159,10 +165,45 @@ func (i Item) with(list Item) Item {
 	return i
 }
 
-// keep keeps the reading of an item; old: it may have one.
-func (x *Items) keep(ctx context.Context, item string, r Reading, old bool) error {
+// DescribeItem keeps the words and the reading of a new item, which AddItem
+// added.
+func DescribeItem(ctx context.Context, tx *store.Tx, i Item, words []string, r Reading) error {
+	x, err := NewItems(ctx, tx, i.Supplier, func(string) []string { return words })
+	if err != nil {
+		return err
+	}
+	return x.keep(ctx, i, Item{}, r)
+}
+
+// keep keeps words and reading of an item instead of those of what it was; a
+// new one had no id.
+func (x *Items) keep(ctx context.Context, i, was Item, r Reading) error {
+	words := x.words(i.Description)
+	var gone []string
+	if was.ID != "" {
+		gone = x.words(was.Description)
+	}
+	for _, w := range gone {
+		if !slices.Contains(words, w) {
+			if err := x.unword.Exec(ctx, w, i.ID); err != nil {
+				return err
+			}
+		}
+	}
+	for _, w := range words {
+		if !slices.Contains(gone, w) {
+			if err := x.word.Exec(ctx, w, i.ID); err != nil {
+				return err
+			}
+		}
+	}
+	return x.Read(ctx, i.ID, r, was.ID == "")
+}
+
+// Read keeps the reading of an item; a new item has none to be taken away.
+func (x *Items) Read(ctx context.Context, item string, r Reading, isNew bool) error {
 	if (r == Reading{}) {
-		if !old {
+		if isNew {
 			return nil
 		}
 		return x.unread.Exec(ctx, item)

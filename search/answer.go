@@ -7,7 +7,6 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
-	"forkstock/internal/measure"
 	"forkstock/internal/store"
 )
 
@@ -132,91 +131,6 @@ func (f *finder) suggest(ctx context.Context, tx *store.Tx) error {
 			}
 			f.hits.Suggest = fault.Say("search.look_alike", w, strings.Join(names, ", "))
 			return nil
-		}
-	}
-	return nil
-}
-
-// mostItems is how many descriptions of suppliers are read for one answer.
-const mostItems = 200
-
-// items puts into the answer what suppliers offer and the shop does not use:
-// by number, else by sizes and words of the description.
-func (f *finder) items(ctx context.Context, tx *store.Tx) error {
-	if f.q.InStock {
-		return nil
-	}
-	norm := catalog.Normal(f.q.Text)
-	err := f.offers(ctx, tx, fault.Say("search.why_item_number"), func(string) bool { return true },
-		`i.number_norm >= $1 AND i.number_norm <= $2`, norm, norm+beyond)
-	if err == nil && len(f.hits.Items)+len(f.hits.Parts) == 0 && len([]rune(norm)) >= 4 && hasDigit(norm) {
-		err = f.offers(ctx, tx, fault.Say("search.why_holds", norm), func(string) bool { return true },
-			`instr(i.number_norm, $1) > 0`, norm)
-	}
-	if err != nil || len(f.hits.Items) > 0 || f.bikes != nil || f.q.Fork != "" {
-		return err
-	}
-	var like []string
-	for _, s := range f.q.Sizes {
-		like = append(like, strings.ReplaceAll(s.Inner.String(), ".", "_")+"%"+strings.ReplaceAll(s.Outer.String(), ".", "_"))
-	}
-	for _, l := range f.q.Lengths {
-		like = append(like, strings.ReplaceAll(l.String(), ".", "_"))
-	}
-	for _, w := range f.rest {
-		like = append(like, likeMarks.Replace(w))
-	}
-	if len(like) == 0 {
-		return nil
-	}
-	like = append(like, "", "", "")
-	return f.offers(ctx, tx, fault.Say("search.why_description"), f.describes,
-		`i.description LIKE $1 ESCAPE '\' AND i.description LIKE $2 ESCAPE '\' AND i.description LIKE $3 ESCAPE '\'`,
-		"%"+like[0]+"%", "%"+like[1]+"%", "%"+like[2]+"%")
-}
-
-// describes reports whether a supplier's description says what the text asks
-// for: its sizes, its first diameter as an inner one, one of its kinds of part.
-func (f *finder) describes(description string) bool {
-	d := describe(description, f.v)
-	for _, want := range f.q.Sizes {
-		if !slices.ContainsFunc(d.Sizes, func(s measure.Size) bool {
-			return s.Inner == want.Inner && s.Outer == want.Outer && (want.Height == 0 || s.Height == want.Height)
-		}) {
-			return false
-		}
-	}
-	if len(f.q.Lengths) > 0 && !slices.ContainsFunc(d.Sizes, func(s measure.Size) bool { return s.Inner == f.q.Lengths[0] }) &&
-		!slices.Contains(d.Lengths, f.q.Lengths[0]) {
-		return false
-	}
-	return len(f.q.Roles) == 0 || slices.ContainsFunc(f.q.Roles, func(r catalog.Role) bool { return slices.Contains(d.Roles, r) })
-}
-
-// offers puts items of a condition into the answer whose description is right.
-func (f *finder) offers(ctx context.Context, tx *store.Tx, why fault.Message, right func(string) bool,
-	where string, args ...any,
-) error {
-	var ids []string
-	err := tx.Each(ctx, func(scan store.Scan) error {
-		var id, description string
-		err := scan(&id, &description)
-		if err == nil && len(ids) < f.opt.Limit && right(description) {
-			ids = append(ids, id)
-		}
-		return err
-	}, `SELECT i.id, i.description FROM supplier_item i WHERE coalesce(i.part, '') = '' AND `+where+`
-		ORDER BY i.number_norm, i.supplier LIMIT $4`, append(append(args, make([]any, 3-len(args))...), mostItems)...)
-	if err != nil {
-		return err
-	}
-	for _, id := range ids {
-		item, ok, err := catalog.ItemByID(ctx, tx, id)
-		if err != nil {
-			return err
-		}
-		if ok {
-			f.hits.Items = append(f.hits.Items, ItemHit{item, why})
 		}
 	}
 	return nil

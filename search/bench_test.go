@@ -132,7 +132,7 @@ func large(b *testing.B, n int) *store.DB {
 		}
 		s, err := catalog.AddSupplier(ctx, tx, catalog.Supplier{Name: "Wharf"})
 		for i := 0; err == nil && i < n; i++ {
-			_, err = catalog.AddItem(ctx, tx, catalog.Item{
+			err = addItem(ctx, tx, catalog.Item{
 				Supplier: s.ID, Number: fmt.Sprintf("W%06d", i), Description: fmt.Sprintf("FORK SEAL %dX%dX11", 60+i%30, 100+i%20), Pack: 1,
 			})
 		}

@@ -50,12 +50,6 @@ type ForkHit struct {
 	Models []catalog.Fitment
 }
 
-// ItemHit is an offer of a supplier that was found.
-type ItemHit struct {
-	Item catalog.Item
-	Why  fault.Message
-}
-
 // Options of Find.
 type Options struct {
 	// Limit is the most parts, forks and items each that are given; 0 means 20.

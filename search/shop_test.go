@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"forkstock/catalog"
+	"forkstock/catalog/wording"
 	"forkstock/internal/measure"
 	"forkstock/internal/store"
 	"forkstock/internal/store/sqlite"
@@ -199,7 +200,7 @@ func addOffers(ctx context.Context, tx *store.Tx, ids map[string]string) error {
 		{Number: "77-1004", Description: "SHAFT 39X52X11 PUMP", Pack: 1},
 	} {
 		i.Supplier = s.ID
-		if _, err := catalog.AddItem(ctx, tx, i); err != nil {
+		if err := addItem(ctx, tx, i); err != nil {
 			return err
 		}
 	}
@@ -222,4 +223,13 @@ func onHand(id string) func(context.Context, string) (int64, error) {
 		}
 		return 0, nil
 	}
+}
+
+// addItem adds an item as a price list does: read, and found by its words.
+func addItem(ctx context.Context, tx *store.Tx, i catalog.Item) error {
+	i, err := catalog.AddItem(ctx, tx, i)
+	if err != nil {
+		return err
+	}
+	return catalog.DescribeItem(ctx, tx, i, wording.Words(i.Description), wording.Read(i.Description, wording.Known{}).Item())
 }

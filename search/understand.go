@@ -81,14 +81,6 @@ func Understand(text string, v *Vocabulary) Query {
 	return q
 }
 
-// describe reads a supplier's description: sizes, lengths and kinds of parts.
-func describe(text string, v *Vocabulary) Query {
-	q := Query{Text: text}
-	r := q.reader(text, v)
-	r.named()
-	return q
-}
-
 // reader takes the measures that name themselves out of text, and gives a
 // reader of the words.
 func (q *Query) reader(text string, v *Vocabulary) reader {

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"forkstock/catalog"
+	"forkstock/catalog/wording"
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
 	"forkstock/inventory"
@@ -168,7 +169,11 @@ func (s *filler) enterOffers(ctx context.Context, offers []offer) error {
 		if o.ware != nil {
 			item.Part = o.ware.ID
 		}
-		if _, err := catalog.AddItem(ctx, s.tx, item); err != nil {
+		item, err := catalog.AddItem(ctx, s.tx, item)
+		if err == nil {
+			err = catalog.DescribeItem(ctx, s.tx, item, wording.Words(o.text), wording.Read(o.text, wording.Known{}).Item())
+		}
+		if err != nil {
 			return fmt.Errorf("item %s: %w", o.number, err)
 		}
 	}

@@ -122,6 +122,10 @@ func bareRow(ctx context.Context, tx *store.Tx) (func(int) error, error) {
 	if err != nil {
 		return nil, err
 	}
+	word, err := tx.Prepare(ctx, `INSERT INTO item_word (word, item) VALUES ($1, $2) ON CONFLICT (word, item) DO NOTHING`)
+	if err != nil {
+		return nil, err
+	}
 	return func(i int) error {
 		number := fmt.Sprintf("%06d-%d", (i*7919)%1_000_003, i%7)
 		norm := strings.Replace(number, "-", "", 1)
@@ -137,6 +141,11 @@ func bareRow(ctx context.Context, tx *store.Tx) (func(int) error, error) {
 		if err := item.Exec(ctx, id, supplier, number, norm, "Gabelsimmerring 39x52x11 PAAR", 1+i%2, 100+i%900, "Tolmek",
 			fmt.Sprint("T", i), fmt.Sprint("T", i), "2026-01-05", "Gewicht: 12 g"); err != nil {
 			return err
+		}
+		for _, w := range [][]string{{"gabelsimmerring", "paar"}, {"fork", "seal"}, {"staubkappe", "satz", "stk"}}[i%3] {
+			if err := word.Exec(ctx, w, id); err != nil {
+				return err
+			}
 		}
 		inner := 25000 + i%30*1000
 		return reading.Exec(ctx, id, "oil_seal", inner, inner+13000, 8000+i%4*1000, 2)

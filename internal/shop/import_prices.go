@@ -7,6 +7,7 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/catalog/exchange"
+	"forkstock/catalog/wording"
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
 	"forkstock/internal/words"
@@ -95,7 +96,7 @@ func (l *list) told(ctx context.Context, tx *store.Tx, v catalog.Supplier) (cata
 }
 
 func (t *priceTaker) of(ctx context.Context, name string, v catalog.Supplier) (*listOf, error) {
-	items, err := catalog.NewItems(ctx, t.tx, v.ID)
+	items, err := catalog.NewItems(ctx, t.tx, v.ID, wording.Words)
 	if err != nil {
 		return nil, err
 	}

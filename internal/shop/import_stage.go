@@ -378,7 +378,7 @@ func (s *Shop) prepare(ctx context.Context, l *list) error {
 			if supplier >= 0 && row.Cells[supplier] != "" {
 				name = row.Cells[supplier]
 			}
-			return ready{row, kept(r.read(name, row.Cells[description]))}
+			return ready{row, r.read(name, row.Cells[description]).Item()}
 		}
 		return err
 	})

@@ -59,21 +59,3 @@ func (r *readers) read(supplier, description string) wording.Reading {
 	}
 	return wording.Apply(rules, description).Over(wording.Read(description, r.known))
 }
-
-// kept gives a reading as an item keeps it: a role that is certain, the other
-// proposals as they are. An O-ring has an outer diameter too.
-func kept(w wording.Reading) catalog.Reading {
-	r := catalog.Reading{
-		Size: w.Size.Value, Thread: w.Thread.Value.String(), Leg: w.Leg.Value, Pieces: w.Pieces.Value,
-		Sure: w.Role.Made() && w.Role.Trust == wording.Confirmed,
-	}
-	if w.Role.Sure() {
-		r.Role = w.Role.Value
-	}
-	if oring(w.Role.Value) && r.Size.Outer == 0 && r.Size.Inner != 0 {
-		r.Size.Outer = r.Size.Inner + 2*r.Size.Height
-	}
-	return r
-}
-
-func oring(role catalog.Role) bool { return role == catalog.CapORing || role == "base_valve_oring" }

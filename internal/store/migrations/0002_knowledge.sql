@@ -209,6 +209,13 @@ CREATE TABLE item_reading (
 CREATE INDEX item_reading_size ON item_reading (inner_um, outer_um, height_um) WHERE inner_um IS NOT NULL;
 CREATE INDEX item_reading_leg ON item_reading (leg_um, role) WHERE leg_um IS NOT NULL;
 
+-- The words of the descriptions of a supplier's list, folded: what of a text is neither size nor number.
+CREATE TABLE item_word (
+  word TEXT NOT NULL,
+  item TEXT NOT NULL REFERENCES supplier_item (id) ON DELETE CASCADE,
+  PRIMARY KEY (word, item)
+) STRICT, WITHOUT ROWID;
+
 -- A rule of the shop: words in a supplier's descriptions that mean something for sure.
 CREATE TABLE wording_rule (
   id       TEXT PRIMARY KEY,

@@ -1,0 +1,153 @@
+package search
+
+import (
+	"context"
+	"strings"
+
+	"forkstock/catalog"
+	"forkstock/catalog/wording"
+	"forkstock/internal/fault"
+	"forkstock/internal/gs1"
+	"forkstock/internal/measure"
+	"forkstock/internal/store"
+)
+
+// What suppliers offer and the shop does not use yet is found by its numbers
+// and its code, and by what its description was read to say when it was taken
+// in: size, leg, kind of part, words. Every step has an index: a list has
+// 100,000 rows and more.
+
+// ItemHit is an offer of a supplier that was found.
+type ItemHit struct {
+	Item    catalog.Item
+	Reading catalog.Reading // what its description seems to say
+	Why     fault.Message
+}
+
+// mostItems is how many items are looked at for one answer.
+const mostItems = 200
+
+// items puts into the answer what suppliers offer: by number, else by what
+// the descriptions say.
+func (f *finder) items(ctx context.Context, tx *store.Tx) error {
+	if f.q.InStock {
+		return nil
+	}
+	if err := f.itemsNumbered(ctx, tx); err != nil || len(f.hits.Items) > 0 || f.bikes != nil || f.q.Fork != "" {
+		return err
+	}
+	return f.itemsDescribed(ctx, tx)
+}
+
+// itemsNumbered gives the items whose number, or maker's number, begins as the
+// text, or whose code it is; where nothing else was found also those whose
+// number holds it.
+func (f *finder) itemsNumbered(ctx context.Context, tx *store.Tx) error {
+	norm := catalog.Normal(f.q.Text)
+	key, _ := gs1.Key("", f.q.Text)
+	err := f.offers(ctx, tx, fault.Say("search.why_item_number"),
+		`SELECT i.id FROM supplier_item i WHERE i.part IS NULL AND (i.number_norm >= $1 AND i.number_norm <= $2
+			OR i.maker_number_norm >= $1 AND i.maker_number_norm <= $2 AND i.maker_number_norm <> '' OR i.code = $3 AND i.code <> '')
+			ORDER BY i.number_norm, i.supplier LIMIT $4`, norm, norm+beyond, key, f.opt.Limit)
+	if err == nil && len(f.hits.Items)+len(f.hits.Parts) == 0 && len([]rune(norm)) >= 4 && hasDigit(norm) {
+		err = f.offers(ctx, tx, fault.Say("search.why_holds", norm), `SELECT i.id FROM supplier_item i WHERE i.part IS NULL
+			AND instr(i.number_norm, $1) > 0 ORDER BY i.number_norm, i.supplier LIMIT $2`, norm, f.opt.Limit)
+	}
+	return err
+}
+
+// itemsDescribed gives the items whose descriptions say what the text asks
+// for: its first size, its diameter as that of a leg or as an inner one, its
+// kinds of part or none that is certain, all its words.
+func (f *finder) itemsDescribed(ctx context.Context, tx *store.Tx) error {
+	words := wording.Words(strings.Join(f.rest, " "))
+	var size measure.Size
+	var diameter measure.Length
+	if len(f.q.Sizes) > 0 {
+		size = f.q.Sizes[0]
+	} else if len(f.q.Lengths) > 0 {
+		diameter = f.q.Lengths[0]
+	}
+	if len(words) == 0 && len(f.rest) > 0 || len(words) == 0 && size.Inner == 0 && diameter == 0 {
+		return nil // a number that is nobody's, or nothing to go by
+	}
+	words, err := rarestFirst(ctx, tx, words)
+	if err != nil {
+		return err
+	}
+	roles := []string{}
+	for _, r := range f.q.Roles {
+		roles = append(roles, string(r))
+	}
+	from, by := itemsFrom(size, diameter, words)
+	why := fault.Say("search.why_description")
+	return f.offers(ctx, tx, why, `SELECT id FROM (SELECT i.id AS id, i.number_norm AS number, coalesce(r.role, '') AS role FROM `+from+`
+		WHERE i.part IS NULL AND `+by+`
+		AND ($5 = '[]' OR r.role = '' OR r.role IN (SELECT value FROM json_each($5)))
+		AND NOT EXISTS (SELECT 1 FROM json_each($6) k WHERE NOT EXISTS (SELECT 1 FROM item_word w WHERE w.word = k.value AND w.item = i.id))
+		LIMIT $7) ORDER BY role = '', number, id LIMIT $8`,
+		int64(size.Inner), int64(size.Outer), int64(size.Height), int64(diameter), jsonList(roles), jsonList(append([]string{}, words...)), mostItems, f.opt.Limit, size.String())
+}
+
+// itemsFrom gives the tables to begin with, the narrowest first, and how. A
+// size also stands as a word in descriptions of which nothing was read.
+func itemsFrom(size measure.Size, diameter measure.Length, words []string) (from, by string) {
+	switch {
+	case size.Inner != 0:
+		return `(SELECT item FROM item_reading WHERE inner_um = $1 AND ($2 = 0 OR outer_um = $2) AND ($3 = 0 OR height_um = $3 OR height_um IS NULL)
+			UNION SELECT item FROM item_word WHERE word = $9) d
+			JOIN supplier_item i ON i.id = d.item LEFT JOIN item_reading r ON r.item = i.id`, `$4 = 0`
+	case diameter != 0:
+		return `(SELECT item FROM item_reading WHERE leg_um = $4 UNION SELECT item FROM item_reading WHERE inner_um = $4) d
+			JOIN supplier_item i ON i.id = d.item JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 = 0 AND $9 = ''`
+	}
+	return `item_word f JOIN supplier_item i ON i.id = f.item LEFT JOIN item_reading r ON r.item = i.id`,
+		`f.word = (SELECT value FROM json_each($6) LIMIT 1) AND $1 + $2 + $3 + $4 = 0 AND $9 = ''`
+}
+
+// rarestFirst puts the word first that the fewest items have.
+func rarestFirst(ctx context.Context, tx *store.Tx, words []string) ([]string, error) {
+	fewest := mostCounted + 1
+	for i, w := range words {
+		var n int
+		if _, err := tx.One(ctx, store.Into(&n), `SELECT count(*) FROM (SELECT 1 FROM item_word WHERE word = $1 LIMIT $2)`, w, mostCounted); err != nil {
+			return nil, err
+		}
+		if n < fewest {
+			fewest = n
+			words[0], words[i] = words[i], words[0]
+		}
+	}
+	return words, nil
+}
+
+// mostCounted is how many items of a word are counted.
+const mostCounted = 1000
+
+// offers puts the items of a query into the answer.
+func (f *finder) offers(ctx context.Context, tx *store.Tx, why fault.Message, query string, args ...any) error {
+	var ids []string
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var id string
+		err := scan(&id)
+		ids = append(ids, id)
+		return err
+	}, query, args...)
+	if err != nil {
+		return err
+	}
+	for _, id := range ids {
+		item, ok, err := catalog.ItemByID(ctx, tx, id)
+		if err != nil {
+			return err
+		}
+		r, err := catalog.ReadingOf(ctx, tx, id)
+		if err != nil {
+			return err
+		}
+		if ok {
+			f.hits.Items = append(f.hits.Items, ItemHit{item, r, why})
+		}
+	}
+	return nil
+}
