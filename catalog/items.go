@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"context"
+	"encoding/json"
 	"slices"
 	"strings"
 
@@ -214,6 +215,19 @@ func (x *Items) Read(ctx context.Context, item string, r Reading, isNew bool) er
 	}
 	return x.read.Exec(ctx, item, r.Role, null(r.Size.Inner), null(r.Size.Outer), null(r.Size.Height), null(r.Size.Overall),
 		r.Thread, null(r.Leg), pieces, r.Sure)
+}
+
+// ItemsWorded gives at most most items with all of the words, behind the item
+// of an id; of one supplier unless that is empty.
+func ItemsWorded(ctx context.Context, tx *store.Tx, supplier string, words []string, after string, most int) ([]Item, error) {
+	list, err := json.Marshal(words)
+	if err != nil || len(words) == 0 {
+		return nil, err
+	}
+	return queryItems(ctx, tx, `SELECT`+itemColumns+`FROM item_word w JOIN supplier_item i ON i.id = w.item
+		JOIN supplier s ON s.id = i.supplier WHERE w.word = $1 AND w.item > $2 AND ($3 = '' OR i.supplier = $3)
+		AND NOT EXISTS (SELECT 1 FROM json_each($4) k WHERE NOT EXISTS (SELECT 1 FROM item_word o WHERE o.word = k.value AND o.item = i.id))
+		ORDER BY w.item LIMIT $5`, words[0], after, supplier, string(list), most)
 }
 
 // EachItem calls f with every item of a supplier, by number.

@@ -50,8 +50,9 @@ func (f *finder) itemsNumbered(ctx context.Context, tx *store.Tx) error {
 			OR i.maker_number_norm >= $1 AND i.maker_number_norm <= $2 AND i.maker_number_norm <> '' OR i.code = $3 AND i.code <> '')
 			ORDER BY i.number_norm, i.supplier LIMIT $4`, norm, norm+beyond, key, f.opt.Limit)
 	if err == nil && len(f.hits.Items)+len(f.hits.Parts) == 0 && len([]rune(norm)) >= 4 && hasDigit(norm) {
-		err = f.offers(ctx, tx, fault.Say("search.why_holds", norm), `SELECT i.id FROM supplier_item i WHERE i.part IS NULL
-			AND instr(i.number_norm, $1) > 0 ORDER BY i.number_norm, i.supplier LIMIT $2`, norm, f.opt.Limit)
+		err = f.offers(ctx, tx, fault.Say("search.why_holds", norm), `SELECT i.id FROM supplier_item i WHERE i.part IS NULL AND i.number_norm IN
+			(SELECT number_norm FROM supplier_item WHERE instr(number_norm, $1) > 0 ORDER BY number_norm LIMIT $2)
+			ORDER BY i.number_norm, i.supplier LIMIT $2`, norm, f.opt.Limit)
 	}
 	return err
 }

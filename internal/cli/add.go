@@ -15,7 +15,7 @@ import (
 func (a *app) addCommand() *cobra.Command {
 	return a.group("add", a.addPart, a.addFork, a.addPlace, a.addBike, a.addSwap, a.addOil, a.addTorque, a.addBin, a.addSupplier,
 		a.addOffer, a.addContent, a.addMaker,
-		a.addNumber, a.addReplacement, a.addUsable)
+		a.addNumber, a.addReplacement, a.addUsable, a.addRule)
 }
 
 func (a *app) changeCommand() *cobra.Command {
@@ -68,6 +68,7 @@ var told = map[string]string{
 	"change renewal": "  forkstock change renewal wiper always",
 	"add bin":        "  forkstock add bin A-01-1",
 	"add supplier":   "  forkstock add supplier \"Halm & Co\" --days 3",
+	"add rule":       "  forkstock add rule \"FS PR\" --supplier Wesselmoor --role oil_seal --pieces 2",
 	"add offer":      "  forkstock add offer \"Halm & Co\" H-1 KB-39 --pack 10 --price 45.50",
 	"add content": "  forkstock add content PK-392 KB-39 --pieces 2\n" +
 		"  forkstock add content PK-392 --role clip --size '?x53x1.5' --pieces 2",

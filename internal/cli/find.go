@@ -68,7 +68,8 @@ func (a *app) found(f shop.Found) {
 	}
 	for _, i := range f.Items {
 		fmt.Fprintln(a.out)
-		a.say("cli.find.item", i.Supplier, i.SupplierNumber, i.Description, i.Pack, a.price(i.PackPriceMinor, f.Currency))
+		a.say("cli.find.item", i.Supplier, i.SupplierNumber, oneLine(i.Description), i.Pack, a.price(i.PackPriceMinor, f.Currency))
+		a.proposed(i.Proposed)
 		a.why(i.Why)
 	}
 }

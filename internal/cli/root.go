@@ -48,7 +48,7 @@ func (a *app) root() *cobra.Command {
 		a.scanCommand(), a.receiveCommand(), a.waitingCommand(), a.linkCommand(), a.packsCommand(),
 		a.confirmCommand(), a.withdrawCommand(), a.sourcesCommand(),
 		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
-		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.importCommand(), a.exportCommand(),
+		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.importCommand(), a.exportCommand(), a.adoptCommand(),
 		a.serveCommand(),
 	)
 	root.InitDefaultCompletionCmd()
@@ -100,6 +100,8 @@ var examples = map[string]string{
 		"  forkstock confirm KB-39 --field elastomer\n  forkstock confirm --claim 12",
 	"withdraw": "  forkstock withdraw 12 --why \"printed wrong\"",
 	"sources":  "  forkstock sources KB-39\n  forkstock sources --fork \"Corva 39\"",
+	"import":   "  forkstock import list.csv --supplier Wesselmoor --discount 35 --dry-run\n  forkstock import stock.xlsx --as stock",
+	"adopt":    "  forkstock adopt Wesselmoor 77-1002\n  forkstock adopt Wesselmoor 77-1002 --yes --maker Tolmek --number KB-39",
 	"export":   "  forkstock export stock -o stock.csv",
 }
 

@@ -45,7 +45,29 @@ type ForkHit struct {
 // Item is an offer of a supplier that is no part of the shop yet.
 type Item struct {
 	Offer
-	Why fault.Message `json:"why,omitzero"`
+	Proposed *Reading      `json:"proposed,omitempty"` // nobody's word yet
+	Why      fault.Message `json:"why,omitzero"`
+}
+
+// Reading is what the description of an item proposes.
+type Reading struct {
+	Role catalog.Role `json:"role"` // empty: not certain
+	Sizes
+	LegDiameter   string         `json:"leg_diameter,omitempty"`
+	LegDiameterUM measure.Length `json:"leg_diameter_um,omitzero"`
+	Pieces        int64          `json:"pieces,omitzero"`
+	Rule          bool           `json:"rule"` // a rule of the shop says what it is
+}
+
+func readingView(r catalog.Reading) *Reading {
+	if (r == catalog.Reading{}) {
+		return nil
+	}
+	v := &Reading{Role: r.Role, Sizes: sizes(r.Size, r.Thread), Pieces: r.Pieces, Rule: r.Sure}
+	if r.Leg != 0 {
+		v.LegDiameter, v.LegDiameterUM = r.Leg.String(), r.Leg
+	}
+	return v
 }
 
 // catchUp is how long a search waits for the index to hold what was committed
@@ -145,7 +167,7 @@ func (out *Found) fill(ctx context.Context, tx *store.Tx, hits search.Hits) erro
 		out.Forks = append(out.Forks, ForkHit{h.Fork.Name, h.Fork.Leg.String(), h.Fork.Leg, models(h.Models), h.Why})
 	}
 	for _, h := range hits.Items {
-		out.Items = append(out.Items, Item{offer(h.Item), h.Why})
+		out.Items = append(out.Items, Item{offer(h.Item), readingView(h.Reading), h.Why})
 	}
 	return nil
 }
