@@ -79,7 +79,7 @@ func (s *Shop) Move(ctx context.Context, q MoveRequest) (Posted, error) {
 	}
 	var out Posted
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
-		part, how, err := catalog.PartFor(ctx, tx, q.Part)
+		part, how, err := partFor(ctx, tx, q.Part)
 		if err != nil {
 			return err
 		}

@@ -155,7 +155,7 @@ func offer(i catalog.Item) Offer {
 // Ambiguous.
 func (s *Shop) PartPage(ctx context.Context, name string) (page PartPage, err error) {
 	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		p, how, err := catalog.PartFor(ctx, tx, name)
+		p, how, err := partFor(ctx, tx, name)
 		if err != nil {
 			return err
 		}

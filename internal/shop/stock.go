@@ -59,7 +59,7 @@ func partID(ctx context.Context, tx *store.Tx, name string) (id string, how faul
 	if name == "" {
 		return "", how, nil
 	}
-	p, how, err := catalog.PartFor(ctx, tx, name)
+	p, how, err := partFor(ctx, tx, name)
 	return p.ID, how, err
 }
 
