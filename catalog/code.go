@@ -30,7 +30,7 @@ func LinkOf(ctx context.Context, tx *store.Tx, code string) (l Link, ok bool, er
 // again changes nothing.
 func LinkCode(ctx context.Context, tx *store.Tx, l Link, person string, instead bool) error {
 	if l.Code == "" || l.Pieces <= 0 {
-		return fault.New(fault.Invalid, "catalog.bad_link", l.Code, l.Pieces)
+		return fault.New(fault.Invalid, "catalog.bad_link", l.Code, l.Pieces).WithHint("catalog.bad_link.hint")
 	}
 	old, found, err := LinkOf(ctx, tx, l.Code)
 	if err != nil {

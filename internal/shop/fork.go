@@ -10,6 +10,7 @@ import (
 	"forkstock/internal/fault"
 	"forkstock/internal/measure"
 	"forkstock/internal/store"
+	"forkstock/internal/words"
 )
 
 // Fork is what both legs of a fork need, and what of it is on hand.
@@ -190,6 +191,9 @@ func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, fills []c
 		matches, err := catalog.PartsFor(ctx, tx, p)
 		if err != nil {
 			return err
+		}
+		if p.Role == catalog.Oil && len(matches) == 0 { // grades are not comparable: a person names the oil
+			v.Usual = fault.Say("shop.name_oil", words.ShellWord(out.Fork))
 		}
 		var most int64
 		kind := "" // of which most is there

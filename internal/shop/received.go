@@ -216,7 +216,7 @@ func (s *Shop) Link(ctx context.Context, q LinkRequest) (Received, error) {
 		link := catalog.Link{Code: code, Pieces: 1}
 		if !q.NoPart {
 			if q.Pieces < 1 || q.Pieces > mostAmount {
-				return fault.New(fault.Invalid, "catalog.bad_link", q.Code, q.Pieces)
+				return fault.New(fault.Invalid, "catalog.bad_link", q.Code, q.Pieces).WithHint("catalog.bad_link.hint")
 			}
 			link.Pieces = q.Pieces
 			p, err := catalog.PartNamed(ctx, tx, q.Part)

@@ -20,6 +20,7 @@ var catalogTexts = texts{
 	"catalog.no_models.hint":      {"this shop knows no bikes yet; go by the leg diameter: forkstock find \"39 mm seal\"; or add them: forkstock add bike --help", "dieser Betrieb kennt noch keine Motorräder; nach dem Standrohrdurchmesser suchen: forkstock find \"39 mm seal\"; oder eingeben: forkstock add bike --help"},
 	"catalog.no_year":             {"no fork is known for {0} {1} of {2}", "für {0} {1} von {2} ist keine Gabel bekannt"},
 	"catalog.no_year.hint":        {"known years: {0}", "bekannte Jahre: {0}"},
+	"catalog.bad_link.hint":       {"say how many pieces a pack with that code holds, 1 or more: --pieces 2", "sagen, wie viele Stück eine Packung mit diesem Code enthält, 1 oder mehr: --pieces 2"},
 	"catalog.bad_link":            {"code {0} cannot stand for {1} pieces", "Code {0} kann nicht für {1} Stück stehen"},
 	"catalog.code_taken":          {"code {0} stands for {1}", "Code {0} steht für {1}"},
 	"catalog.code_taken.hint":     {"nothing was changed; if that was wrong, repeat with --instead", "nichts wurde geändert; falls das falsch war, mit --instead wiederholen"},

@@ -1,7 +1,8 @@
 package words
 
 var shopTexts = texts{
-	"shop.by_code":        {"the code {0} stands for {1}", "der Code {0} steht für {1}"},
+	"shop.name_oil":            {"which oil goes in is told by name: forkstock change place {0} oil --part NUMBER", "welches Öl hineinkommt, wird genannt: forkstock change place {0} oil --part NUMMER"},
+	"shop.by_code":             {"the code {0} stands for {1}", "der Code {0} steht für {1}"},
 	"shop.code_near":           {"{0} was never scanned, but {1} waits", "{0} wurde nie gescannt, aber {1} wartet"},
 	"shop.code_near.hint":      {"link {0} if that is meant; with --instead the other is kept all the same", "falls das gemeint ist: {0} verknüpfen; mit --instead wird der andere trotzdem behalten"},
 	"shop.absent":              {"there is no shop in {0}", "in {0} gibt es keinen Betrieb"},
