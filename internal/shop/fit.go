@@ -9,6 +9,7 @@ import (
 	"forkstock/internal/fault"
 	"forkstock/internal/measure"
 	"forkstock/internal/store"
+	"forkstock/inventory"
 )
 
 // FitQuery asks which parts fit what was measured. Lengths are texts as
@@ -66,7 +67,11 @@ func (s *Shop) Fit(ctx context.Context, q FitQuery) (Fitting, error) {
 		if err != nil {
 			return err
 		}
-		for _, m := range matches {
+		free, err := inventory.Free(ctx, tx)
+		if err != nil {
+			return err
+		}
+		for _, m := range out.arrange(matches, free, cmp.Or(q.Limit, usualLimit)) {
 			part, err := view(ctx, tx, m.Part, fault.Message{})
 			if err != nil {
 				return err
@@ -75,32 +80,33 @@ func (s *Shop) Fit(ctx context.Context, q FitQuery) (Fitting, error) {
 		}
 		return nil
 	})
-	out.arrange(cmp.Or(q.Limit, usualLimit))
+	out.sayOpen()
 	return out, err
 }
 
-// arrange puts the parts in order and keeps at most most.
-func (f *Fitting) arrange(most int) {
+// arrange counts matches, puts them in order and gives at most most that fit
+// or come near. free is what may be taken of each part.
+func (f *Fitting) arrange(all []catalog.Match, free map[string]int64, most int) []catalog.Match {
 	rank := map[catalog.Verdict]int{catalog.Near: 1, catalog.No: 2}
-	gone := func(p Fit) int {
-		switch {
-		case p.Available > 0:
+	gone := func(m catalog.Match) int {
+		if free[m.Part.ID] > 0 {
 			return 0
-		case p.OnHand > 0:
-			return 1
 		}
-		return 2
+		return 1
 	}
-	slices.SortStableFunc(f.Parts, func(a, b Fit) int {
-		return cmp.Or(rank[a.Verdict]-rank[b.Verdict], gone(a)-gone(b), len(a.Reasons)-len(b.Reasons))
+	slices.SortStableFunc(all, func(a, b catalog.Match) int {
+		return cmp.Or(rank[a.Verdict]-rank[b.Verdict], gone(a)-gone(b), len(a.Why)-len(b.Why))
 	})
-	mistaken := slices.IndexFunc(f.Parts, func(p Fit) bool { return p.Verdict == catalog.No })
-	if mistaken < 0 {
-		mistaken = len(f.Parts)
+	f.Total = slices.IndexFunc(all, func(m catalog.Match) bool { return m.Verdict == catalog.No })
+	if f.Total < 0 {
+		f.Total = len(all)
 	}
-	f.Total = mistaken
-	no := f.Parts[mistaken:]
-	f.Parts = append(f.Parts[:min(mistaken, most):min(mistaken, most)], no[:min(len(no), mostMistaken)]...)
+	no := all[f.Total:]
+	return slices.Concat(all[:min(f.Total, most)], no[:min(len(no), mostMistaken)])
+}
+
+// sayOpen says of each part that fits which sizes were not compared.
+func (f *Fitting) sayOpen() {
 	var open fault.Message
 	for _, size := range f.Open {
 		open = listed(open, size)
