@@ -27,6 +27,10 @@ type Entry struct {
 // it, of every part where part is empty, in their order.
 func Ledger(ctx context.Context, tx *store.Tx, part string) ([]Entry, error) {
 	var all []Entry
+	of := `m.part = $1 OR m.part IN (SELECT id FROM part WHERE merged_into = $1)`
+	if part == "" {
+		of = `$1 = ''`
+	}
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (e Entry, err error) {
 		var at string
 		err = scan(&e.Seq, &e.Part, &e.Bin, &e.Lot, &e.Amount, &e.Value.Minor, &e.Value.Known, &e.Posting, &e.Key, &e.Kind,
@@ -39,7 +43,7 @@ func Ledger(ctx context.Context, tx *store.Tx, part string) ([]Entry, error) {
 		p.id, p.key, p.kind, w.name, p.at, b.name, l.short, coalesce(d.name, ''), p.reason, coalesce(p.corrects, '')
 		FROM movement m JOIN posting p ON p.id = m.posting JOIN person w ON w.id = p.person JOIN bin b ON b.id = m.bin
 		JOIN lot l ON l.id = m.lot LEFT JOIN delivery d ON d.id = p.delivery
-		WHERE $1 = '' OR m.part = $1 OR m.part IN (SELECT id FROM part WHERE merged_into = $1) ORDER BY m.seq`, part)
+		WHERE `+of+` ORDER BY m.seq`, part)
 	return all, err
 }
 

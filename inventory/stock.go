@@ -21,6 +21,10 @@ type Line struct {
 // cured, or where that is not known, on the shelf since, then shelf before
 // intake.
 func Stock(ctx context.Context, tx *store.Tx, part string) ([]Line, error) {
+	last := part
+	if part == "" {
+		last = "\U0010ffff"
+	}
 	var all []Line
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (l Line, err error) {
 		err = scan(&l.Part, &l.Bin.ID, &l.Bin.Name, &l.Bin.Kind, &l.Lot.ID, &l.Lot.Short, &l.Lot.Batch, &l.Lot.Cure,
@@ -29,8 +33,8 @@ func Stock(ctx context.Context, tx *store.Tx, part string) ([]Line, error) {
 		return l, err
 	}), `SELECT a.part, b.id, b.name, b.kind, l.id, l.short, l.batch, l.cure, l.use_by, l.since, coalesce(l.delivery, ''), a.amount
 		FROM balance a JOIN bin b ON b.id = a.bin JOIN lot l ON l.id = a.lot
-		WHERE a.amount > 0 AND ($1 = '' OR a.part = $1)
-		ORDER BY a.part, l.use_by = '', l.use_by, iif(l.cure = '', substr(l.since, 1, 7), l.cure), l.since, b.kind <> 'shelf', b.name_norm, l.short`, part)
+		WHERE a.amount > 0 AND a.part >= $1 AND a.part <= $2
+		ORDER BY a.part, l.use_by = '', l.use_by, iif(l.cure = '', substr(l.since, 1, 7), l.cure), l.since, b.kind <> 'shelf', b.name_norm, l.short`, part, last)
 	return all, err
 }
 
