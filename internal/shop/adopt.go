@@ -2,6 +2,7 @@ package shop
 
 import (
 	"context"
+	"errors"
 	"strings"
 
 	"forkstock/catalog"
@@ -73,6 +74,11 @@ func (s *Shop) Adopt(ctx context.Context, q AdoptRequest) (Adoption, error) {
 		}
 		out.Offer, out.Proposals, out.Code, out.Note = offer(i), proposals(w), i.Code, i.Note
 		out.Maker, out.Number = or(tidied(q.Maker), i.Maker), or(tidied(q.PartNumber), i.MakerNumber)
+		if p, ok, err := catalog.PartByID(ctx, tx, i.Part); err != nil || ok {
+			v, viewed := view(ctx, tx, p, fault.Message{})
+			out.Part, out.Adopted = &v, true
+			return errors.Join(err, viewed)
+		}
 		return nil
 	})
 	return out, err

@@ -234,8 +234,8 @@ func Remove(ctx context.Context, dir string) error {
 	if err := removeFile(path); err != nil {
 		return folderFault(dir, err)
 	}
-	for _, process := range []string{"command", "server"} {
-		if err := os.RemoveAll(filepath.Join(dir, "index", process)); err != nil {
+	for _, own := range []string{filepath.Join("index", "command"), filepath.Join("index", "server"), "uploads"} {
+		if err := os.RemoveAll(filepath.Join(dir, own)); err != nil {
 			return folderFault(dir, err)
 		}
 	}

@@ -8,10 +8,11 @@ import (
 	"forkstock/internal/fault"
 )
 
-// Largest bodies, in bytes: a small form, and one with pictures.
+// Largest bodies, in bytes: a small form, one with pictures, one with a list.
 const (
 	mostForm     = 64 << 10
 	mostPictures = 40 << 20
+	mostList     = 100 << 20
 )
 
 // policy lets a page load its own style and pictures, send forms to this
@@ -38,8 +39,11 @@ func (s *site) guard(next http.Handler) http.Handler {
 			return
 		}
 		most := int64(mostForm)
-		if r.URL.Path == "/receive" {
+		switch r.URL.Path {
+		case "/receive":
 			most = mostPictures
+		case "/import":
+			most = mostList
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, most)
 		next.ServeHTTP(w, r)
