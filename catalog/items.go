@@ -234,7 +234,7 @@ func ItemsWorded(ctx context.Context, tx *store.Tx, supplier string, words []str
 // behind a number; with read those only of which something was read.
 func ItemsListed(ctx context.Context, tx *store.Tx, supplier, after string, read bool, most int) ([]Item, error) {
 	return queryItems(ctx, tx, `SELECT`+itemColumns+`FROM supplier_item i JOIN supplier s ON s.id = i.supplier
-		WHERE i.supplier = $1 AND i.number_norm > $2 AND i.part IS NULL
+		WHERE i.supplier = $1 AND i.number_norm > $2 AND coalesce(i.part, '') = ''
 		AND (NOT $3 OR EXISTS (SELECT 1 FROM item_reading r WHERE r.item = i.id AND (r.role <> '' OR r.inner_um IS NOT NULL OR r.leg_um IS NOT NULL)))
 		ORDER BY i.number_norm LIMIT $4`, supplier, Normal(after), read, most)
 }

@@ -45,12 +45,17 @@ func (f *finder) items(ctx context.Context, tx *store.Tx) error {
 func (f *finder) itemsNumbered(ctx context.Context, tx *store.Tx) error {
 	norm := catalog.Normal(f.q.Text)
 	key, _ := gs1.Key("", f.q.Text)
-	err := f.offers(ctx, tx, fault.Say("search.why_item_number"),
-		`SELECT i.id FROM supplier_item i WHERE i.part IS NULL AND (i.number_norm >= $1 AND i.number_norm <= $2
-			OR i.maker_number_norm >= $1 AND i.maker_number_norm <= $2 AND i.maker_number_norm <> '' OR i.code = $3 AND i.code <> '')
-			ORDER BY i.number_norm, i.supplier LIMIT $4`, norm, norm+beyond, key, f.opt.Limit)
-	if err == nil && len(f.hits.Items)+len(f.hits.Parts) == 0 && len([]rune(norm)) >= 4 && hasDigit(norm) {
-		err = f.offers(ctx, tx, fault.Say("search.why_holds", norm), `SELECT i.id FROM supplier_item i WHERE i.part IS NULL AND i.number_norm IN
+	// Each branch has an index; an OR of them would read the whole table, and so
+	// would the index of parts for those that are none.
+	err := f.offers(ctx, tx, fault.Say("search.why_item_number"), `SELECT i.id FROM supplier_item i WHERE coalesce(i.part, '') = '' AND i.id IN (
+			SELECT id FROM (SELECT id FROM supplier_item WHERE number_norm >= $1 AND number_norm <= $2 ORDER BY number_norm LIMIT $4)
+			UNION SELECT id FROM (SELECT id FROM supplier_item WHERE maker_number_norm >= $1 AND maker_number_norm <= $2
+				AND maker_number_norm <> '' ORDER BY maker_number_norm LIMIT $4)
+			UNION SELECT id FROM supplier_item WHERE code = $3 AND code <> '')
+		ORDER BY i.number_norm, i.supplier LIMIT $5`, norm, norm+beyond, key, mostItems, f.opt.Limit)
+	measured := f.q.Sizes != nil || f.q.Lengths != nil || f.q.Roles != nil
+	if err == nil && !measured && len(f.hits.Items)+len(f.hits.Parts) == 0 && len([]rune(norm)) >= 4 && hasDigit(norm) {
+		err = f.offers(ctx, tx, fault.Say("search.why_holds", norm), `SELECT i.id FROM supplier_item i WHERE coalesce(i.part, '') = '' AND i.number_norm IN
 			(SELECT number_norm FROM supplier_item WHERE instr(number_norm, $1) > 0 ORDER BY number_norm LIMIT $2)
 			ORDER BY i.number_norm, i.supplier LIMIT $2`, norm, f.opt.Limit)
 	}
@@ -83,7 +88,7 @@ func (f *finder) itemsDescribed(ctx context.Context, tx *store.Tx) error {
 	from, by := itemsFrom(size, diameter, words)
 	why := fault.Say("search.why_description")
 	return f.offers(ctx, tx, why, `SELECT id FROM (SELECT i.id AS id, i.number_norm AS number, coalesce(r.role, '') AS role FROM `+from+`
-		WHERE i.part IS NULL AND `+by+`
+		WHERE coalesce(i.part, '') = '' AND `+by+`
 		AND ($5 = '[]' OR r.role = '' OR r.role IN (SELECT value FROM json_each($5)))
 		AND NOT EXISTS (SELECT 1 FROM json_each($6) k WHERE NOT EXISTS (SELECT 1 FROM item_word w WHERE w.word = k.value AND w.item = i.id))
 		LIMIT $7) ORDER BY role = '', number, id LIMIT $8`,

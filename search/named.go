@@ -86,7 +86,7 @@ func byMiddle(ctx context.Context, tx *store.Tx, norm string, more bool) (set, e
 		return nil, err
 	}
 	sold, err := partsWhere(ctx, tx, begins, because("search.why_holds", norm), `p.id IN (
-		SELECT part FROM supplier_item WHERE instr(number_norm, $1) > 0)`, norm)
+		SELECT part FROM supplier_item WHERE part > '' AND instr(number_norm, $1) > 0)`, norm)
 	for _, c := range sold {
 		all.add(c)
 	}

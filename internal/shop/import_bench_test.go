@@ -157,3 +157,33 @@ func plainRow(ctx context.Context, tx *store.Tx) (func(int) error, error) {
 	insert, err := tx.Prepare(ctx, `INSERT INTO setting (name, value) VALUES ($1, 'W')`)
 	return func(i int) error { return insert.Exec(ctx, fmt.Sprint(i)) }, err
 }
+
+// BenchmarkFindItems looks 100,000 items of a price list up, in process and
+// warm. The baseline is one LIKE over their descriptions.
+func BenchmarkFindItems(b *testing.B) {
+	s := benchShop(b)
+	if _, err := s.Import(b.Context(), shop.ImportRequest{Files: []string{priceList(b, priceRows)}, Supplier: "Wesselmoor"}); err != nil {
+		b.Fatal(err)
+	}
+	for _, text := range []string{"0000", "T9999", "39x52x10", "39 mm seal", "gabelsimmerring paar", "staubkappe stk"} {
+		b.Run(strings.ReplaceAll(text, " ", "_"), func(b *testing.B) {
+			for b.Loop() {
+				if out, err := s.Find(b.Context(), text, 0); err != nil || len(out.Items) == 0 {
+					b.Fatal("nothing found", err)
+				}
+			}
+		})
+	}
+	b.Run("baseline-like", func(b *testing.B) {
+		for b.Loop() {
+			err := s.Load(b.Context(), func(ctx context.Context, tx *store.Tx, _ shop.Actor) error {
+				var n int
+				_, err := tx.One(ctx, store.Into(&n), `SELECT count(*) FROM supplier_item WHERE description LIKE '%39%52%' AND part IS NULL`)
+				return err
+			})
+			if err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+}
