@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"forkstock/catalog"
@@ -33,8 +34,15 @@ func (f *finder) items(ctx context.Context, tx *store.Tx) error {
 	if f.q.InStock {
 		return nil
 	}
-	if err := f.itemsNumbered(ctx, tx); err != nil || len(f.hits.Items) > 0 || f.bikes != nil || f.q.Fork != "" {
+	if err := f.itemsNumbered(ctx, tx); err != nil {
 		return err
+	}
+	if len(f.hits.Items) > 0 {
+		f.notes = slices.DeleteFunc(f.notes, func(m fault.Message) bool { return strings.HasPrefix(m.ID, "search.unknown") })
+		return nil
+	}
+	if f.bikes != nil || f.q.Fork != "" {
+		return nil
 	}
 	return f.itemsDescribed(ctx, tx)
 }
@@ -87,11 +95,11 @@ func (f *finder) itemsDescribed(ctx context.Context, tx *store.Tx) error {
 	}
 	from, by := itemsFrom(size, diameter, words)
 	why := fault.Say("search.why_description")
-	return f.offers(ctx, tx, why, `SELECT id FROM (SELECT i.id AS id, i.number_norm AS number, coalesce(r.role, '') AS role FROM `+from+`
+	return f.offers(ctx, tx, why, `SELECT id FROM (SELECT i.id AS id, i.number_norm AS number, coalesce(r.role, '') AS role, $3 <> 0 AND r.height_um IS NOT $3 AS loose FROM `+from+`
 		WHERE coalesce(i.part, '') = '' AND `+by+`
 		AND ($5 = '[]' OR r.role = '' OR r.role IN (SELECT value FROM json_each($5)))
 		AND NOT EXISTS (SELECT 1 FROM json_each($6) k WHERE NOT EXISTS (SELECT 1 FROM item_word w WHERE w.word = k.value AND w.item = i.id))
-		LIMIT $7) ORDER BY role = '', number, id LIMIT $8`,
+		LIMIT $7) ORDER BY loose, role = '', number, id LIMIT $8`,
 		int64(size.Inner), int64(size.Outer), int64(size.Height), int64(diameter), jsonList(roles), jsonList(append([]string{}, words...)), mostItems, f.opt.Limit, size.String())
 }
 

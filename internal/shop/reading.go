@@ -39,6 +39,7 @@ func newReaders(ctx context.Context, tx *store.Tx) (*readers, error) {
 		if supplier == "" {
 			every = append(every, rule)
 		} else {
+			rule.Own = true
 			own[supplier] = append(own[supplier], rule)
 		}
 		return err
