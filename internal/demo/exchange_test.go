@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -107,6 +108,9 @@ func TestExportThenImport(t *testing.T) {
 			t.Errorf("nothing of kind %s to try", kind)
 		}
 	}
+	if !strings.Contains(texts["forks"], "wiper,both,1,always,yes") { // both shops could have lost it
+		t.Error("a renewal that was told is not exported")
+	}
 	to := open(t)
 	for kind, c := range importAll(t, to, dir) {
 		if n := c.Added + c.Changed; n != lines(t, texts[kind]) {
@@ -120,8 +124,8 @@ func TestExportThenImport(t *testing.T) {
 	}
 }
 
-// pastJobs gives the demo shop some jobs of former times, and a number that
-// was replaced.
+// pastJobs gives the demo shop what it has none of: jobs of former times, a
+// number that was replaced, places whose renewal somebody told.
 func pastJobs(t *testing.T, s *shop.Shop) {
 	t.Helper()
 	parts, err := s.Export(t.Context(), "parts")
@@ -134,6 +138,7 @@ func pastJobs(t *testing.T, s *shop.Shop) {
 		text += fmt.Sprintf("J%d,2024-0%d-17,%s,%s,%d\n", i/2, 1+i/2%9, p[0], p[1], 1+i%3)
 	}
 	for name, text := range map[string]string{
+		"told.csv": "fork,leg,role,renew\nToldfork,41,oil_seal,always\nToldfork,,wiper,always\nToldfork,,clip,\n",
 		"jobs.csv": text, "replaced.csv": "old number,maker,new number,both ways,since,reason,source\nA-1,Tolmek,A-2,yes,2019-05,other coating,list 7\n",
 	} {
 		path := filepath.Join(t.TempDir(), name)

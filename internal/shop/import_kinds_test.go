@@ -156,6 +156,7 @@ func TestImportForks(t *testing.T) {
 		{"fork,leg_mm,place,role\nCorva 39,,1,wiper\nCorva 39,,3,nonsense\n", came{Rejected: []rejected{
 			{2, "role", "shop.import.other_place"}, {3, "role", "catalog.bad_role"},
 		}}},
+		{"fork,leg_mm,role\nHalf 41,41,nonsense\n", came{Rejected: []rejected{{2, "role", "catalog.bad_role"}}}},
 		{"fork,leg_mm\nNova 50,5\n", came{Rejected: []rejected{{2, "leg_mm", "catalog.bad_leg"}}}},
 	} {
 		if diff := cmp.Diff(take(t, s, shop.ImportRequest{Kind: "forks"}, tt.text), tt.want); diff != "" {
@@ -166,8 +167,10 @@ func TestImportForks(t *testing.T) {
 	if err != nil || len(f.Positions) != 2 || f.Positions[0].Parts[0].Number != "KB-39" || f.Positions[1].Renew != "judge" {
 		t.Errorf("Corva 39 = %+v, %v", f, err)
 	}
-	if _, err := s.Fork(t.Context(), shop.ForkQuery{Name: "Nova 50"}); fault.KindOf(err) != fault.NotFound {
-		t.Errorf("a rejected row left something: %v", err)
+	for _, name := range []string{"Half 41", "Nova 50"} { // the fork of Half 41 was added before its place was refused
+		if _, err := s.Fork(t.Context(), shop.ForkQuery{Name: name}); fault.KindOf(err) != fault.NotFound {
+			t.Errorf("a rejected row left %s: %v", name, err)
+		}
 	}
 }
 
