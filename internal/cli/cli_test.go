@@ -22,6 +22,7 @@ import (
 const end = "2026-06-30"
 
 func TestMain(m *testing.M) {
+	os.Setenv("GORACE", "atexit_sleep_ms=10") // else every program waits a second at its end under -race
 	// The scripts run the test's own program as forkstock.
 	testscript.Main(cleaning{m}, map[string]func(){
 		"forkstock": func() { os.Exit(cli.Main(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
@@ -67,6 +68,7 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("LANG", "C")
 			env.Setenv("TZ", "UTC")
+			env.Setenv("GORACE", os.Getenv("GORACE"))
 			env.Setenv("FORKSTOCK_SHOP", "demo")
 			env.Setenv("END", end)
 			return os.CopyFS(filepath.Join(env.WorkDir, "demo"), os.DirFS(shop))
