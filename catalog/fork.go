@@ -43,6 +43,7 @@ type Position struct {
 	Entered string // the size as it was entered, where that was in inches or as an O-ring's number
 	Note    string // which way up, and what else to mind
 	Parts   []NamedPart
+	Against map[string]Doubt // by part id, where Doubted has been asked
 }
 
 // NamedPart is a part that a source names for a place, whatever its sizes say.

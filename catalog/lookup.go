@@ -72,7 +72,7 @@ func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) 
 		if named[p.ID] {
 			continue
 		}
-		switch verdict, why := Fit(pos.Wanted(), p); verdict {
+		switch verdict, why := pos.Takes(p); verdict {
 		case Fits:
 			fits = append(fits, Match{Part: p, Verdict: Fits, Why: []fault.Message{fault.Say("catalog.same_size")}})
 		case Near:
@@ -132,10 +132,7 @@ func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
 		return nil, err
 	}
 	for _, x := range places {
-		want := x.pos.Wanted()
-		told := want.Size.Inner != 0 || want.Size.Outer != 0 || want.Thread != ""
-		verdict, _ := Fit(want, p)
-		if (len(x.pos.Parts) == 0 && (!told || verdict != Fits)) || slices.Contains(names, x.fork) {
+		if verdict, _ := x.pos.Takes(p); verdict != Fits || slices.Contains(names, x.fork) {
 			continue
 		}
 		said, err := StandingOn(ctx, tx, AboutFit, FitSubject(x.pos.ID, p.ID), "fits")
@@ -150,10 +147,13 @@ func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
 }
 
 // Equivalents gives the parts of other makers that have the role and the size
-// of a part, by number; what only one of the two states speaks against it. Old
-// versions are left out.
+// of a part, by number; what only one of the two states speaks against it, and
+// what both leave open. Old versions are left out.
 func Equivalents(ctx context.Context, tx *store.Tx, p Part) ([]Match, error) {
 	want := Position{Role: p.Role, Size: p.Size, Thread: p.Thread, Traits: p.Traits}
+	if len(want.unmeasured()) > 0 {
+		return nil, nil
+	}
 	candidates, err := alike(ctx, tx, want.Wanted())
 	if err != nil {
 		return nil, err

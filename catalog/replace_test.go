@@ -275,6 +275,50 @@ func TestPartForAnyNumber(t *testing.T) {
 // An old version stands last and is no fit, unless it is marked for the fork or
 // does for the new one both ways; what replaced it is offered unless its sizes
 // speak against it.
+// A place of which only the bore is known, or only the thread, tells of nothing
+// that it fits, nor does the part that it fits it.
+func TestPartsForOpenPlaces(t *testing.T) {
+	with(t, func(ctx context.Context, tx *store.Tx) error {
+		f, err := catalog.AddFork(ctx, tx, catalog.Fork{Name: "Open", Layout: "conventional", Leg: 39_000})
+		if err != nil {
+			return err
+		}
+		for i, part := range []catalog.Part{
+			seal("S-53", "Tolmek", 39, 53, 11),
+			{Number: "B-60", Maker: "Tolmek", Role: catalog.BottomBolt, Thread: "M10x1.25", Size: measure.Size{Height: 60_000}, Unit: catalog.Piece},
+		} {
+			if part, err = catalog.AddPart(ctx, tx, part); err != nil {
+				return err
+			}
+			pos, err := catalog.AddPosition(ctx, tx, f.ID, catalog.Position{
+				Seq: i + 1, Role: part.Role, Leg: "both", PerLeg: 1, Renew: catalog.Renewal(part.Role), Fitted: "yes",
+				Size: measure.Size{Inner: part.Size.Inner}, Thread: part.Thread,
+			})
+			if err != nil {
+				return err
+			}
+			matches, err := catalog.PartsFor(ctx, tx, pos)
+			if err != nil {
+				return err
+			}
+			if len(matches) != 1 || matches[0].Verdict != catalog.Near || matches[0].Why[0].ID != "catalog.place_open" {
+				t.Errorf("%s: %+v, want near", part.Number, matches)
+			}
+			if forks, err := catalog.ForksTaking(ctx, tx, part); err != nil || len(forks) != 0 {
+				t.Errorf("%s fits %v, %v, want no fork", part.Number, forks, err)
+			}
+		}
+		one := catalog.Part{Number: "B-1", Maker: "Pelmora", Role: catalog.BottomBolt, Thread: "M10x1.25", Unit: catalog.Piece}
+		other := one
+		other.Maker = "Vaskuro"
+		_, err = catalog.AddPart(ctx, tx, other)
+		if same, err2 := catalog.Equivalents(ctx, tx, one); err2 != nil || len(same) != 0 {
+			t.Errorf("of bolts without a length: %+v, %v, want none", same, err2)
+		}
+		return err
+	})
+}
+
 func TestPartsForOldVersions(t *testing.T) {
 	with(t, func(ctx context.Context, tx *store.Tx) error {
 		ids := map[string]string{}

@@ -102,15 +102,39 @@ func fitsPlace(pos Position, part Part) bool {
 // told reports whether anything is known by which parts could be chosen.
 func (p Position) told() bool { return p.Size.Inner != 0 || p.Size.Outer != 0 || p.Thread != "" }
 
+// unmeasured says which sizes are not known of the place without which nobody
+// can say that a part fits it. Heights of bolts' heads, which lists seldom
+// give, are not among them: common practice, no source.
+func (p Position) unmeasured() (why []fault.Message) {
+	if !p.told() {
+		return []fault.Message{fault.Say("catalog.place_unknown")}
+	}
+	w := p.Wanted()
+	w.Head = cmp.Or(w.Head, 1)
+	for _, size := range w.Open() {
+		why = append(why, fault.Say("catalog.place_open", size))
+	}
+	return why
+}
+
 // Takes tells whether a part goes into a place: one that is named for it does,
-// any other by Fit; nothing fits a place of which no size is known.
+// any other by Fit; nothing fits a place whose sizes are not known. Whatever
+// they say, a part of which there is a doubt does not.
 func (p Position) Takes(part Part) (Verdict, []fault.Message) {
+	verdict, why := p.takes(part)
+	if d, ok := p.Against[part.ID]; ok && part.ID != "" {
+		return worse(verdict, d.Verdict), append([]fault.Message{d.Why}, why...)
+	}
+	return verdict, why
+}
+
+func (p Position) takes(part Part) (Verdict, []fault.Message) {
 	if part.ID != "" && slices.ContainsFunc(p.Parts, func(n NamedPart) bool { return n.Part == part.ID }) {
 		return Fits, nil
 	}
 	verdict, why := Fit(p.Wanted(), part)
-	if verdict == Fits && !p.told() {
-		return Near, []fault.Message{fault.Say("catalog.place_unknown")}
+	if open := p.unmeasured(); verdict == Fits && len(open) > 0 {
+		return Near, open
 	}
 	return verdict, why
 }

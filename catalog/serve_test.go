@@ -34,6 +34,13 @@ func brings(id string, role catalog.Role, size string, pieces int64) catalog.Con
 	return catalog.Content{Part: catalog.Part{ID: id, Role: role, Size: place(0, role, size, 1).Size}, Pieces: pieces}
 }
 
+// screws is a kit's two bottom bolts.
+func screws(id, thread string, length measure.Length) catalog.Content {
+	c := brings(id, catalog.BottomBolt, "", 2)
+	c.Part.Thread, c.Part.Size.Height = thread, length
+	return c
+}
+
 // said gives what a kit does for a fork in one line.
 func said(s catalog.Served) string {
 	text := fmt.Sprint(s.Kits)
@@ -57,6 +64,10 @@ func TestServe(t *testing.T) {
 	absent.Fitted, unsure.Fitted = "no", "unknown"
 	named := unknown
 	named.Parts = []catalog.NamedPart{{Part: "w"}}
+	long, doubted, either := bolt, seal, place(1, catalog.Wiper, "39x52", 1)
+	long.Size.Height = 60_000
+	doubted.Against = map[string]catalog.Doubt{"a": {Verdict: catalog.Near, Why: fault.Say("claim.not_fit")}}
+	either.Parts = []catalog.NamedPart{{Part: "y"}}
 	left, right := seal, seal
 	left.Leg, right.Leg = "left", "right"
 	right.Size = must(measure.ParseSize("39x53x11"))
@@ -123,6 +134,30 @@ func TestServe(t *testing.T) {
 			[]catalog.Position{unknown},
 			"1 lacks:wiper*2 foreign:wiper*2(near catalog.place_unknown)",
 		},
+		"a place of which only the bore is known": {
+			[]catalog.Content{brings("a", catalog.OilSeal, "39x53x11", 2)},
+			2,
+			[]catalog.Position{place(1, catalog.OilSeal, "39x?", 1)},
+			"1 lacks:oil_seal*2 foreign:oil_seal*2(near catalog.place_open)",
+		},
+		"a place of which only the thread is known": {
+			[]catalog.Content{screws("b", "M10x1.25", 60_000)},
+			2,
+			[]catalog.Position{bolt},
+			"1 lacks:bottom_bolt*2 foreign:bottom_bolt*2(near catalog.place_open)",
+		},
+		"a place of which the head is not known": {
+			[]catalog.Content{screws("b", "M10x1.25", 60_000)},
+			2,
+			[]catalog.Position{long},
+			"1 fits:bottom_bolt*2",
+		},
+		"seen not to fit": {
+			[]catalog.Content{brings("a", catalog.OilSeal, "39x52x11", 2)},
+			2,
+			[]catalog.Position{doubted},
+			"1 lacks:oil_seal*2 foreign:oil_seal*2(near claim.not_fit)",
+		},
 		"named for the place": {
 			[]catalog.Content{brings("w", catalog.Wiper, "39x52", 2)}, 2, []catalog.Position{named}, "1 fits:wiper*2",
 		},
@@ -141,7 +176,7 @@ func TestServe(t *testing.T) {
 		"the place with the least choice first": {
 			[]catalog.Content{brings("y", catalog.Wiper, "39x53", 2), brings("x", catalog.Wiper, "39x52", 2)},
 			2,
-			[]catalog.Position{place(1, catalog.Wiper, "39x?", 1), place(2, catalog.Wiper, "39x53", 1)},
+			[]catalog.Position{either, place(2, catalog.Wiper, "39x53", 1)},
 			"1 fits:wiper*2 fits:wiper*2",
 		},
 		"an empty kit": {nil, 2, []catalog.Position{washer}, "1 lacks:bottom_washer*2"},

@@ -129,6 +129,9 @@ func (out *Kit) serve(ctx context.Context, tx *store.Tx, kit catalog.Part, place
 	if err != nil {
 		return err
 	}
+	if places, err = catalog.Doubted(ctx, tx, places, told); err != nil {
+		return err
+	}
 	served := catalog.Serve(told, out.Legs, places)
 	out.PerJob = served.Kits
 	for _, list := range []struct {
@@ -179,7 +182,11 @@ func kitsFor(ctx context.Context, tx *store.Tx, parts []string, places []catalog
 		if err != nil {
 			return all, err
 		}
-		served := catalog.Serve(told, legs, places)
+		doubted, err := catalog.Doubted(ctx, tx, places, told)
+		if err != nil {
+			return all, err
+		}
+		served := catalog.Serve(told, legs, doubted)
 		wrong := func(u catalog.Use) bool { return u.Verdict != catalog.Fits }
 		if len(served.Fits) == 0 || slices.ContainsFunc(served.Foreign, wrong) {
 			continue

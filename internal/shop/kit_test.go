@@ -78,6 +78,57 @@ func TestKitFor(t *testing.T) {
 	}
 }
 
+// A kit says of a part what the fork says of it: what was seen not to fit, and
+// an old version, do not fit by their sizes.
+func TestKitOfDoubtfulParts(t *testing.T) {
+	s, _ := newShop(t)
+	sealed(t, s)
+	if _, err := s.AddFork(t.Context(), "Corva 39", shop.ForkFacts{Leg: "39"}); err != nil {
+		t.Fatal(err)
+	}
+	for role, size := range map[string]string{"oil_seal": "39x52x11", "wiper": "39x52"} {
+		if _, err := s.AddPlace(t.Context(), shop.PlaceRequest{Fork: "Corva 39", Role: role, PlaceFacts: shop.PlaceFacts{SizeFacts: shop.SizeFacts{Size: p(size)}}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var kits int
+	check := func(what, want string) {
+		t.Helper()
+		kit, err := s.Kit(t.Context(), "PK-1", "Corva 39")
+		if err != nil {
+			t.Fatal(err)
+		}
+		fork, err := s.Fork(t.Context(), shop.ForkQuery{Name: "Corva 39"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		for _, c := range kit.Foreign {
+			got += c.Number + " " + string(c.Verdict) + " " + c.Reasons[0].ID
+		}
+		if kits = len(fork.Kits); got != want || (kits == 0) != (want != "") {
+			t.Errorf("%s: %q and %d kits for the fork, want %q", what, got, kits, want)
+		}
+	}
+	check("before", "")
+	if _, err := s.Confirm(t.Context(), shop.ConfirmRequest{Part: "KB-39", Fork: "Corva 39", Wrong: true, Why: "leaks"}); err != nil {
+		t.Fatal(err)
+	}
+	check("seen not to fit", "KB-39 near claim.not_fit")
+	if _, err := s.Confirm(t.Context(), shop.ConfirmRequest{Part: "KB-39", Fork: "Corva 39"}); err != nil {
+		t.Fatal(err)
+	}
+	check("seen to fit after all", "")
+	if _, err := s.AddReplacement(t.Context(), "Tolmek/KB-39", "Tolmek/KB-39A", shop.ReplacementFacts{}); err != nil {
+		t.Fatal(err)
+	}
+	check("an old version", "KB-39 no catalog.old_version")
+	if _, err := s.AddUsable(t.Context(), "KB-39", "Corva 39", "bench"); err != nil {
+		t.Fatal(err)
+	}
+	check("still usable in that fork", "")
+}
+
 func TestContentRefuses(t *testing.T) {
 	s, _ := newShop(t)
 	sealed(t, s)

@@ -8,6 +8,7 @@ var kitTexts = texts{
 	"catalog.kit_in_kit.hint":    {"name what is in it: forkstock kit KIT", "seinen Inhalt nennen: forkstock kit SATZ"},
 	"catalog.content_twice":      {"{0} brings that already: {1}", "{0} enthält das schon: {1}"},
 	"catalog.content_twice.hint": {"for another number of pieces: forkstock change content KIT PART --pieces N", "für eine andere Stückzahl: forkstock change content SATZ TEIL --pieces N"},
+	"catalog.place_open":         {"not known of that place: {0}: measure", "von dieser Stelle nicht bekannt: {0}: nachmessen"},
 	"catalog.place_unknown":      {"the size of that place is not known: measure", "das Maß dieser Stelle ist nicht bekannt: nachmessen"},
 	"catalog.no_such_place":      {"the fork has no such place", "die Gabel hat keine solche Stelle"},
 	"catalog.left_over":          {"fits, more than the job takes", "passt, mehr als der Auftrag braucht"},
