@@ -180,10 +180,10 @@ func TestAddRefuses(t *testing.T) {
 		"hidden direction":   {part("Tolmek/X\u202e", role("clip")), fault.Invalid},
 		"no text":            {part("Tolmek/X\xff", role("clip")), fault.Invalid},
 		"below zero":         {part("Tolmek/X", shop.PartFacts{Role: p("clip"), Minimum: p(int64(-1))}), fault.Invalid},
-		"fork twice":         {fork("corva39", shop.ForkFacts{Leg: "39"}), fault.Conflict},
-		"long fork":          {fork(long, shop.ForkFacts{Leg: "39"}), fault.Invalid},
-		"bad springing":      {fork("X", shop.ForkFacts{Leg: "39", Springing: "rubber"}), fault.Invalid},
-		"leg of 5 m":         {fork("X", shop.ForkFacts{Leg: "5000"}), fault.Invalid},
+		"fork twice":         {fork("corva39", shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod"}), fault.Conflict},
+		"long fork":          {fork(long, shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod"}), fault.Invalid},
+		"bad springing":      {fork("X", shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod", Springing: "rubber"}), fault.Invalid},
+		"leg of 5 m":         {fork("X", shop.ForkFacts{Leg: "5000", Layout: "conventional", Damping: "damper_rod"}), fault.Invalid},
 		"place twice":        {place("oil_seal", shop.PlaceFacts{}), fault.Conflict},
 		"unknown part":       {place("clip", shop.PlaceFacts{Parts: []string{"NONE"}}), fault.NotFound},
 		"part of other role": {place("clip", shop.PlaceFacts{Parts: []string{"KB-39"}}), fault.Invalid},
@@ -235,7 +235,7 @@ func fill(t *testing.T, s *shop.Shop) {
 			err = next
 		}
 	}
-	_, next := s.AddFork(ctx, "Corva 39", shop.ForkFacts{Leg: "39"})
+	_, next := s.AddFork(ctx, "Corva 39", shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod"})
 	do(next)
 	for _, role := range []string{"oil_seal", "wiper"} {
 		_, next = s.AddPlace(ctx, shop.PlaceRequest{Fork: "Corva 39", Role: role})

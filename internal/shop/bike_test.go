@@ -28,8 +28,8 @@ func bikes(t *testing.T, s *shop.Shop) {
 	t.Helper()
 	ctx := t.Context()
 	fork, bike, place := must[shop.Fork](t), must[shop.Bike](t), must[shop.Place](t)
-	fork(s.AddFork(ctx, "Corva 39", shop.ForkFacts{Leg: "39"}))
-	fork(s.AddFork(ctx, "Pasko 39", shop.ForkFacts{Leg: "39", Damping: "open_cartridge", Note: "slotted adjuster"}))
+	fork(s.AddFork(ctx, "Corva 39", shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod"}))
+	fork(s.AddFork(ctx, "Pasko 39", shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "open_cartridge", Note: "slotted adjuster"}))
 	fork(s.AddFork(ctx, "Tirona 43", shop.ForkFacts{Leg: "43", Layout: "upside-down", Damping: "open_cartridge"}))
 	for _, name := range []string{"Corva 39", "Pasko 39"} {
 		place(s.AddPlace(ctx, shop.PlaceRequest{Fork: name, Role: "oil_seal", PlaceFacts: shop.PlaceFacts{SizeFacts: shop.SizeFacts{Size: p("39x52x11")}}}))

@@ -154,7 +154,7 @@ func TestConfirmFillsPlace(t *testing.T) {
 	if _, err := s.AddPart(ctx, "Tolmek/BB-10", shop.PartFacts{Role: p("bottom_bolt"), SizeFacts: shop.SizeFacts{Thread: p("M10x1.25"), Length: p("30")}}); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := s.AddFork(ctx, "Corva 39", shop.ForkFacts{Leg: "39"}); err != nil {
+	if _, err := s.AddFork(ctx, "Corva 39", shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod"}); err != nil {
 		t.Fatal(err)
 	}
 	for range 2 {

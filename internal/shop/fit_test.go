@@ -202,7 +202,7 @@ func TestTraitsTold(t *testing.T) {
 	if err != nil || part.Traits != want {
 		t.Errorf("part %+v, %v", part.Traits, err)
 	}
-	if _, err := s.AddFork(t.Context(), "Corva 39", shop.ForkFacts{Leg: "39"}); err != nil {
+	if _, err := s.AddFork(t.Context(), "Corva 39", shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod"}); err != nil {
 		t.Fatal(err)
 	}
 	place, err := s.AddPlace(t.Context(), shop.PlaceRequest{Fork: "Corva 39", Role: "bottom_bolt", PlaceFacts: shop.PlaceFacts{SizeFacts: facts}})

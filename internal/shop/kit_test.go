@@ -30,7 +30,7 @@ func sealed(t *testing.T, s *shop.Shop) {
 func TestKitFor(t *testing.T) {
 	s, _ := newShop(t)
 	sealed(t, s)
-	if _, err := s.AddFork(t.Context(), "Corva 39", shop.ForkFacts{Leg: "39"}); err != nil {
+	if _, err := s.AddFork(t.Context(), "Corva 39", shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod"}); err != nil {
 		t.Fatal(err)
 	}
 	for role, f := range map[string]shop.PlaceFacts{
@@ -83,7 +83,7 @@ func TestKitFor(t *testing.T) {
 func TestKitOfDoubtfulParts(t *testing.T) {
 	s, _ := newShop(t)
 	sealed(t, s)
-	if _, err := s.AddFork(t.Context(), "Corva 39", shop.ForkFacts{Leg: "39"}); err != nil {
+	if _, err := s.AddFork(t.Context(), "Corva 39", shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod"}); err != nil {
 		t.Fatal(err)
 	}
 	for role, size := range map[string]string{"oil_seal": "39x52x11", "wiper": "39x52"} {

@@ -45,7 +45,7 @@ func twoRecords(t *testing.T) *shop.Shop {
 	step(s.ChangePart(ctx, goneName, shop.PartFacts{Bin: &bin, Elastomer: &elastomer, Minimum: &least}))
 	replaced(t, s, keptName, "Tolmek/KB-40", false)
 	for _, fork := range []string{"One", "Two"} {
-		step(s.AddFork(ctx, fork, shop.ForkFacts{Leg: "39"}))
+		step(s.AddFork(ctx, fork, shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod"}))
 		parts := []string{goneName}
 		if fork == "Two" {
 			parts = append(parts, keptName)

@@ -12,16 +12,26 @@ import (
 // springs are of steel unless somebody says so, and what sits in the legs is
 // told place by place, or comes with the parts that are seen to fit.
 
-// whole asks for what a new fork must tell. A damper rod is what nobody needs
-// to name in a conventional fork; in an upside-down one it would be a guess.
+// whole asks for what a new fork must tell. Nothing of it is guessed: cautions
+// depend on it.
 func (q ForkFacts) whole() error {
 	switch {
 	case trimmed(q.Leg) == "":
 		return fault.New(fault.Invalid, "shop.no_leg").WithHint("shop.no_leg.hint")
-	case trimmed(q.Layout) == "upside-down" && trimmed(q.Damping) == "":
-		return fault.New(fault.Invalid, "shop.no_damping").WithHint("shop.no_damping.hint")
+	case trimmed(q.Layout) == "":
+		return outOf(fault.New(fault.Invalid, "shop.no_layout").WithHint("shop.no_layout.hint"), "layout", catalog.Layouts)
+	case trimmed(q.Damping) == "":
+		return outOf(fault.New(fault.Invalid, "shop.no_damping").WithHint("shop.no_damping.hint"), "damping", catalog.Dampings)
 	}
 	return nil
+}
+
+// outOf lists the words to choose from.
+func outOf(e *fault.Error, kind string, of []string) error {
+	for _, c := range of {
+		e.Candidates = append(e.Candidates, fault.Candidate{Name: c, Tell: fault.Say(kind + "." + c)})
+	}
+	return e
 }
 
 // carried adds the bike that carries a new fork, where one was told.

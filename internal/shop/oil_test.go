@@ -28,7 +28,7 @@ func TestAddOilReadsVolumes(t *testing.T) {
 		{"much", 0},
 	} {
 		s, _ := newShop(t)
-		must[shop.Fork](t)(s.AddFork(t.Context(), "Corva 39", shop.ForkFacts{Leg: "39"}))
+		must[shop.Fork](t)(s.AddFork(t.Context(), "Corva 39", shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod"}))
 		f, err := s.AddOil(t.Context(), shop.OilRequest{Fork: "corva39", OilFacts: shop.OilFacts{Dry: &tt.typed}})
 		switch {
 		case tt.want == 0:
@@ -126,7 +126,7 @@ func TestOilOfPlaces(t *testing.T) {
 func TestChangeOilOfOneLeg(t *testing.T) {
 	s, _ := newShop(t)
 	ctx := t.Context()
-	must[shop.Fork](t)(s.AddFork(ctx, "Tirona 43 H", shop.ForkFacts{Leg: "43"}))
+	must[shop.Fork](t)(s.AddFork(ctx, "Tirona 43 H", shop.ForkFacts{Leg: "43", Layout: "conventional", Damping: "damper_rod"}))
 	for leg, dry := range map[string]string{"left": "430mL", "right": "560mL"} {
 		must[shop.Fork](t)(s.AddOil(ctx, shop.OilRequest{Fork: "Tirona 43 H", Leg: leg, OilFacts: shop.OilFacts{Dry: &dry}}))
 	}

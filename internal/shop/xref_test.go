@@ -123,7 +123,7 @@ func TestForkOffersOldStock(t *testing.T) {
 	replaced(t, s, "OLD", "NEW", false)
 	for _, name := range []string{"One", "Two"} {
 		size := "39x52x11"
-		if _, err := s.AddFork(t.Context(), name, shop.ForkFacts{Leg: "39"}); err != nil {
+		if _, err := s.AddFork(t.Context(), name, shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod"}); err != nil {
 			t.Fatal(err)
 		}
 		if _, err := s.AddPlace(t.Context(), shop.PlaceRequest{Fork: name, Role: "oil_seal", PlaceFacts: shop.PlaceFacts{SizeFacts: shop.SizeFacts{Size: &size}}}); err != nil {

@@ -13,7 +13,7 @@ var catalogTexts = texts{
 	"catalog.bad_fork":            {"fork {0} needs a name and a leg diameter", "Gabel {0} braucht einen Namen und einen Standrohrdurchmesser"},
 	"catalog.fork_twice":          {"there is a fork {0} already", "es gibt schon eine Gabel {0}"},
 	"catalog.fork_absent":         {"there is no fork {0}", "es gibt keine Gabel {0}"},
-	"catalog.fork_absent.hint":    {"look for it: forkstock find {0}; or add it: forkstock add fork NAME --leg 39", "danach suchen: forkstock find {0}; oder anlegen: forkstock add fork NAME --leg 39"},
+	"catalog.fork_absent.hint":    {"look for it: forkstock find {0}; or add it: forkstock add fork NAME --leg 39 --layout conventional --damping damper_rod", "danach suchen: forkstock find {0}; oder anlegen: forkstock add fork NAME --leg 39 --layout conventional --damping damper_rod"},
 	"catalog.model_absent":        {"no fork is known for {0} {1}", "für {0} {1} ist keine Gabel bekannt"},
 	"catalog.models.hint":         {"known models of {0}: {1}", "bekannte Modelle von {0}: {1}"},
 	"catalog.makes.hint":          {"known makes: {0}", "bekannte Marken: {0}"},
