@@ -104,6 +104,9 @@ func (f *File) begin(name string) error {
 		}
 		f.Kind = kind
 	}
+	if err := f.isLedger(name); err != nil {
+		return err
+	}
 	found := table.Match(f.table.Header, f.Kind.fields())
 	taken := map[int]bool{}
 	for _, c := range f.Kind.Columns {
@@ -129,6 +132,21 @@ func (f *File) begin(name string) error {
 	for i, name := range f.table.Header {
 		if !taken[i] && name != "" {
 			f.Unknown, f.keep = append(f.Unknown, name), append(f.keep, i)
+		}
+	}
+	return nil
+}
+
+// isLedger refuses movements where a file should say what is there: their
+// amounts are what came and went.
+func (f *File) isLedger(name string) error {
+	if f.Kind.Name != "stock" {
+		return nil
+	}
+	for _, header := range f.table.Header {
+		switch catalog.Normal(header) {
+		case catalog.Normal("posting"), catalog.Normal("seq"), catalog.Normal("corrects"):
+			return fault.New(fault.Invalid, "exchange.ledger", name, header).WithHint("exchange.ledger.hint", header)
 		}
 	}
 	return nil

@@ -19,6 +19,18 @@ var importTexts = texts{
 	"exchange.kinds_possible.hint": {
 		"say which with --as", "mit --as sagen, welche",
 	},
+	"exchange.ledger": {
+		"{0}: the column \"{1}\" is one of the ledger; movements are not taken in, they are no stock",
+		"{0}: die Spalte „{1}“ gehört zum Lagerjournal; Bewegungen werden nicht eingelesen, sie sind kein Bestand",
+	},
+	"exchange.ledger.hint": {
+		"take the file of: forkstock export stock; where this is a list of stock, take the column \"{0}\" out",
+		"die Datei aus forkstock export stock nehmen; ist dies doch eine Bestandsliste, die Spalte „{0}“ entfernen",
+	},
+	"web.exchange.ledger.hint": {
+		"send a list that says what is there; where this is one, take the column \"{0}\" out",
+		"eine Liste schicken, die sagt, was da ist; ist dies eine, die Spalte „{0}“ entfernen",
+	},
 	"exchange.twice":          {"columns \"{0}\" and \"{1}\" can both be {2}", "die Spalten „{0}“ und „{1}“ können beide {2} sein"},
 	"exchange.twice.hint":     {"rename the one that is not meant", "die nicht gemeinte umbenennen"},
 	"exchange.no_column":      {"no column for {0}, which a file of kind \"{1}\" needs; there are: {2}", "keine Spalte für {0}, die eine Datei der Art „{1}“ braucht; es gibt: {2}"},
