@@ -189,7 +189,13 @@ func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error)
 	case f.q.Layout != "":
 		f.bikes, err = forksLaid(ctx, tx, f.q.Layout)
 	default:
-		return nil, nil
+		if len(f.q.Words) > 0 {
+			f.bikes, err = tagged(ctx, tx, f.q.Text)
+		}
+		if err != nil || f.bikes == nil {
+			return nil, err
+		}
+		f.rest = nil
 	}
 	if err != nil {
 		return nil, err

@@ -55,10 +55,10 @@ PR-41R     Gessel   protector     -                -        -    Shield, right, 
 
 // Forks: name, layout, leg, places (- before one that is not fitted, left: before one of the left leg); bikes: make, model, years.
 const shopForks = `
-Kuru 39 DR; conventional; 39;   oil_seal 39x52x11, wiper 39x52.5x5, tube_bushing 37x39x15, lower_bushing 39x41x20, clip 50x54, bottom_bolt M10x1.25, bottom_washer 10x14, drain_screw M6x1, -gaiter 38x60x200; Kuru|Sorvo 500|1988|1996, Talvi|600|1999|2004
+Kuru 39 DR; conventional; 39;   oil_seal 39x52x11, wiper 39x52.5x5, tube_bushing 37x39x15, lower_bushing 39x41x20, clip 50x54x1.8, bottom_bolt M10x1.25 30, bottom_washer 10x14, drain_screw M6x1, -gaiter 38x60x200; Kuru|Sorvo 500|1988|1996, Talvi|600|1999|2004
 T41;        conventional; 41;   oil_seal 41x54x11, wiper 41x54.5x5;                                                                                                               Talvi|600|2003|2010, Talvi|Lumi 900|2000|0
 T41.3;      conventional; 41.3; oil_seal 41.3x53x11;                                                                                                                              Kuru|Sorvo 750|1990|1994, Kuru|Sorvo 500 R|1997|2001
-T36;        conventional; 36;   oil_seal ?x52, left:bottom_bolt M8x1.25, right:bottom_bolt M10x1.25;                                                                                                                                    Kuru|GT|1980|1984
+T36;        conventional; 36;   oil_seal ?x52, left:bottom_bolt M8x1.25 25, right:bottom_bolt M10x1.25 30;                                                                                                                                    Kuru|GT|1980|1984
 UD-43;      upside-down;  43;   oil_seal 43x55x9.5/10.5, wiper 43x55.5x5;                                                                                                         Talvi|Lumi 900 S|2005|2012
 `
 
@@ -157,8 +157,13 @@ func addFork(ctx context.Context, tx *store.Tx, t testing.TB, line string) error
 			p.Fitted, role = "no", one
 		}
 		p.Role = catalog.Role(role)
-		if strings.HasPrefix(what, "M") {
-			p.Thread = what
+		if strings.HasPrefix(what, "M") { // with the bolt's length
+			thread, long, told := strings.Cut(what, " ")
+			if p.Thread = thread; told {
+				if p.Size.Height, err = measure.ParseLength(long); err != nil {
+					return err
+				}
+			}
 		} else {
 			p.Size = readSize(t, what)
 		}

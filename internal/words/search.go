@@ -21,6 +21,7 @@ var searchTexts = texts{
 	"search.named":        {"number or code {0}", "Nummer oder Code {0}"},
 	"search.read_as":      {"\"{0}\" read as {1}", "\"{0}\" gelesen als {1}"},
 	"search.kin":          {"of that time: {0}", "aus dieser Zeit: {0}"},
+	"search.why_swapped":  {"swapped into {0}", "eingebaut in {0}"},
 	"search.unknown":      {"nothing is known about \"{0}\"", "über \"{0}\" ist nichts bekannt"},
 	"search.unknown_kind": {"nothing is known about \"{0}\", so all kinds of parts are shown", "über \"{0}\" ist nichts bekannt, daher alle Teilearten"},
 	"search.not_all":      {"nothing has all of \"{0}\", only some", "nichts hat alles von \"{0}\", nur einiges"},
