@@ -97,7 +97,7 @@ type place struct {
 	first    carrier
 	forks    int    // how many there are
 	last     int    // the one counted last
-	position string // id, where parts are named for it
+	position string // id, where it stands alone
 	named    []catalog.NamedPart
 }
 
@@ -116,7 +116,7 @@ func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog
 			continue
 		}
 		matches, err := catalog.PartsFor(ctx, tx, catalog.Position{
-			Role: p.want.Role, Size: p.want.Size, Thread: p.want.Thread, Traits: p.want.Traits, Parts: p.named,
+			ID: p.position, Role: p.want.Role, Size: p.want.Size, Thread: p.want.Thread, Traits: p.want.Traits, Parts: p.named,
 		})
 		if err != nil {
 			return nil, err
@@ -152,8 +152,8 @@ func (p place) who() fault.Message {
 }
 
 // placesOf gives the places of forks, in the order of forks and stack, those
-// that ask for the same as one. A place for which a source names parts stands
-// alone: they are named for that fork only.
+// that ask for the same as one. A place stands alone where somebody has said of
+// parts that they fit it or do not, or that old ones may still go into its fork.
 func placesOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog.Role, leg string) ([]*place, error) {
 	var all []*place
 	alike := map[string]*place{}
@@ -199,10 +199,10 @@ func placesOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalo
 }
 
 // eachPlace calls f with the places of forks that are fitted, or may be: the
-// fork's index, the position's id, what it asks for, and whether parts are
-// named for it.
+// fork's index, the position's id, what it asks for, and whether it stands
+// alone.
 func eachPlace(ctx context.Context, tx *store.Tx, forks []carrier, leg string,
-	f func(at int, position string, want catalog.Wanted, named bool),
+	f func(at int, position string, want catalog.Wanted, alone bool),
 ) error {
 	type row struct {
 		position string
@@ -225,6 +225,8 @@ func eachPlace(ctx context.Context, tx *store.Tx, forks []carrier, leg string,
 		return err
 	}, `SELECT p.fork, p.id, p.role, coalesce(p.inner_um, 0), coalesce(p.outer_um, 0), coalesce(p.height_um, 0),
 		coalesce(p.overall_um, 0), p.thread, coalesce(p.head_um, 0), p.seat, p.strength, p.coated, EXISTS (SELECT 1 FROM position_part n WHERE n.position = p.id)
+			OR EXISTS (SELECT 1 FROM claim c WHERE c.about = 'place_part' AND c.subject > p.id || ' ' AND c.subject < p.id || ' ~')
+			OR EXISTS (SELECT 1 FROM still_usable u WHERE u.fork = p.fork)
 		FROM position p WHERE p.fork IN (SELECT value FROM json_each($1)) AND p.fitted <> 'no'
 		AND ($2 = '' OR p.leg IN ('both', $2)) ORDER BY p.fork, p.seq`, jsonList(ids), leg)
 	for i, id := range ids {
