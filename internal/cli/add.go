@@ -226,6 +226,7 @@ func (a *app) tellPlace(cmd *cobra.Command, q *shop.PlaceRequest) {
 	cmd.Flags().StringVar(&q.Source, "source", "", a.words.Say("cli.flag.source"))
 	a.tellHow(cmd, &q.How)
 	cmd.Flags().BoolVar(&q.Another, "another", false, a.words.Say("cli.flag.another"))
+	cmd.Flags().BoolVar(&q.Sure, "sure", false, a.words.Say("cli.flag.place_sure"))
 	a.completeWords(cmd, map[string][]string{"leg": catalog.Sides, "renew": catalog.Renewals, "fitted": catalog.Fitteds})
 }
 

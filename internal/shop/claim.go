@@ -294,6 +294,9 @@ func ReadClaim(typed string) (int64, error) {
 
 // sureFits asks why, where a part is said to fit a place against its sizes.
 func sureFits(f catalog.Fork, pos catalog.Position, p catalog.Part, why string) error {
+	if err := onLeg(f, p.Role, p.Size); err != nil && why == "" {
+		return fault.Of(err).WithHint("claim.sizes_say_no.hint", words.ShellWord(p.Name()), words.ShellWord(f.Name))
+	}
 	verdict, reasons := catalog.Fit(pos.Wanted(), p)
 	if verdict != catalog.No || why != "" {
 		return nil

@@ -6,6 +6,7 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
+	"forkstock/internal/measure"
 	"forkstock/internal/store"
 	"forkstock/internal/words"
 )
@@ -28,6 +29,7 @@ type PlaceRequest struct {
 	Fork, Role string
 	After      string // adding: behind the last place of that role; empty: at the end
 	Another    bool   // adding: although there is a place of that role in the leg
+	Sure       bool   // although the size cannot be one for the leg
 	Number     int    // changing: the place in the stack, from 1, where the role has several; 0: the only one
 	PlaceFacts
 }
@@ -147,6 +149,11 @@ func (s *Shop) place(ctx context.Context, q PlaceRequest, choose func(
 		if err := q.apply(ctx, tx, &p, who); err != nil {
 			return err
 		}
+		if !q.Sure {
+			if err := onLeg(f, p.Role, p.Size); err != nil {
+				return err
+			}
+		}
 		if !q.Another && (p.ID == "" || q.Leg != nil) {
 			if err := alone(f, p, all); err != nil {
 				return err
@@ -168,6 +175,14 @@ func (s *Shop) place(ctx context.Context, q PlaceRequest, choose func(
 		return err
 	})
 	return out, err
+}
+
+// onLeg refuses a size that cannot run on the fork's inner tube.
+func onLeg(f catalog.Fork, role catalog.Role, size measure.Size) error {
+	if off := f.OffLeg(role, size); off != 0 {
+		return fault.New(fault.Conflict, "shop.off_leg", fault.Say("role."+string(role)), off, f.Name, f.Leg).WithHint("shop.off_leg.hint")
+	}
+	return nil
 }
 
 // alone refuses a second place of a role in one leg: mostly the same one, told

@@ -128,6 +128,10 @@ func (s *site) typedPlace(r *http.Request, fork string) (url.Values, error) {
 	q := shop.PlaceRequest{Fork: fork, Role: r.PostForm.Get("role"), PlaceFacts: shop.PlaceFacts{
 		SizeFacts: shop.SizeFacts{Size: told("size"), Thread: told("thread"), Length: told("length")},
 	}}
+	why := ""
+	if q.Sure = r.PostForm.Get("sure") == "yes"; q.Sure {
+		why = s.printer.Say("web.measured_so")
+	}
 	n, err := number(r, "per_leg", 0)
 	if err != nil {
 		return nil, err
@@ -137,7 +141,7 @@ func (s *site) typedPlace(r *http.Request, fork string) (url.Values, error) {
 	}
 	part := told("part")
 	if part != nil && q.SizeFacts == (shop.SizeFacts{}) && n == 0 {
-		done, err := s.shop.Confirm(r.Context(), shop.ConfirmRequest{Part: *part, Fork: fork})
+		done, err := s.shop.Confirm(r.Context(), shop.ConfirmRequest{Part: *part, Fork: fork, Why: why})
 		return claimed(done.Source), err
 	}
 	if part != nil {

@@ -153,6 +153,7 @@ var webTexts = texts{
 	"web.which_reading":     {"Eight digits, two readings: which?", "Acht Ziffern, zwei Lesarten: welche?"},
 	"web.seen":              {"scanned {0} {0|time|times}", "{0}-mal gescannt"},
 	"web.stands_for":        {"Stands for part", "Steht für Teil"},
+	"web.measured_so":       {"measured, it is so", "nachgemessen, es stimmt"},
 	"web.new_part":          {"New part", "Neues Teil"},
 	"web.new_part.for":      {"For the code {0}, which waits: once the part is known, say how many of it are in the pack.", "Für den Code {0}, der wartet: ist das Teil bekannt, nur noch sagen, wie viele davon in der Packung sind."},
 	"web.number_on_pack":    {"Number on the pack", "Nummer auf der Packung"},
