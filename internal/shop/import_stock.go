@@ -44,6 +44,11 @@ func (t *stockTaker) take(ctx context.Context, r ready) (catalog.Outcome, error)
 	if more == 0 {
 		return catalog.Unchanged, nil
 	}
+	if more > 0 && lot.ID != "" && number(get("lot")) == 0 {
+		if err := t.plain(ctx, p.ID, bin); err != nil {
+			return catalog.Unchanged, in("amount", err)
+		}
+	}
 	return catalog.Changed, t.post(ctx, p, bin.ID, lot, more, r.row.Line)
 }
 
@@ -76,6 +81,19 @@ func (t *stockTaker) lot(ctx context.Context, p catalog.Part, get func(string) s
 		l.Since = store.Stamp(noon.Add(12 * time.Hour))
 	}
 	return inventory.LotOf(ctx, t.tx, l)
+}
+
+// plain refuses a row that tells a batch or a date where the bin holds pieces
+// of which none is known: most likely the same ones, which would count twice.
+func (t *stockTaker) plain(ctx context.Context, part string, bin inventory.Bin) error {
+	lines, err := inventory.Stock(ctx, t.tx, part)
+	for _, l := range lines {
+		if (l.Bin.ID == bin.ID || bin.ID == "" && l.Bin.Free()) && l.Lot.Batch == "" && l.Lot.Cure == "" && l.Lot.UseBy == "" {
+			return fault.New(fault.Conflict, "shop.import.plain_lot", l.Bin.Name, l.Amount, l.Lot.Short).
+				WithHint("shop.import.plain_lot.hint", l.Lot.Short)
+		}
+	}
+	return err
 }
 
 // there gives what the book says of a lot in a bin; an empty id is any, an

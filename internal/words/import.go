@@ -82,6 +82,14 @@ var importTexts = texts{
 	"shop.import.other_place": {
 		"place {0} of {1} is the {2}, and the file says {3}", "Stelle {0} von {1} ist {2}, die Datei sagt {3}",
 	},
+	"shop.import.plain_lot": {
+		"{0} holds {1} of it already, as lot {2}, without batch or date; counted again they would be twice there",
+		"in {0} liegen schon {1} davon, als Los {2}, ohne Charge oder Datum; noch einmal gezählt wären sie doppelt da",
+	},
+	"shop.import.plain_lot.hint": {
+		"if they are the same, write {0} into a column lot; or tell the date: forkstock change lot {0} --cure DATE",
+		"sind es dieselben, {0} in eine Spalte Los schreiben; oder das Datum sagen: forkstock change lot {0} --cure DATUM",
+	},
 	"shop.import.counted": {
 		"this very file was taken in before, and stock has moved since", "genau diese Datei wurde schon übernommen, seitdem hat sich der Bestand bewegt",
 	},
