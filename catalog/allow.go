@@ -151,11 +151,12 @@ func wallBands(worn bool) (fits, near band) {
 }
 
 // wornInner is for the bore of an old part: a free lip stands 1 to 2 mm
-// smaller than its tube; an O-ring swells.
+// smaller than its tube, wears wider, and gives way to callipers (common
+// practice, no source); an O-ring swells.
 func wornInner(r Role, measured measure.Length) band {
 	switch {
 	case pressed(r):
-		return band{-calliper, 2000 + calliper}
+		return band{-500, 2000 + calliper}
 	case oring(r):
 		return around(max(500, measured/50))
 	case r.Bushing(): // split, so it springs

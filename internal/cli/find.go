@@ -113,6 +113,14 @@ func (a *app) amount(n int64, unit string) string { return a.words.Say("unit."+u
 
 // inStock tells how much there is, and where.
 func (a *app) inStock(p shop.Part) string {
+	text := a.held(p)
+	if !p.Aged.IsZero() {
+		text += "  ! " + a.words.Text(p.Aged)
+	}
+	return text
+}
+
+func (a *app) held(p shop.Part) string {
 	if p.OnHand == 0 {
 		return a.words.Say("cli.stock.none")
 	}

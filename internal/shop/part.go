@@ -3,6 +3,7 @@ package shop
 import (
 	"context"
 	"strings"
+	"time"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -77,8 +78,9 @@ type Part struct {
 	Traits
 	Unit      string        `json:"unit"`
 	OnHand    int64         `json:"on_hand"`
-	Available int64         `json:"available"` // of it, what may be taken for a job
-	Bins      []string      `json:"bins"`      // where to take it from first
+	Available int64         `json:"available"`     // of it, what may be taken for a job
+	Aged      fault.Message `json:"aged,omitzero"` // advice on rubber past its time
+	Bins      []string      `json:"bins"`          // where to take it from first
 	Why       fault.Message `json:"why,omitzero"`
 }
 
@@ -105,8 +107,23 @@ func view(ctx context.Context, tx *store.Tx, p catalog.Part, why fault.Message) 
 			seen[l.Bin.Name] = true
 			v.Bins = append(v.Bins, l.Bin.Name)
 		}
+		if err := v.age(ctx, tx, p, l.Lot); err != nil {
+			return v, err
+		}
 	}
 	return v, nil
+}
+
+// age notes rubber that is too old, of the first such lot.
+func (v *Part) age(ctx context.Context, tx *store.Tx, p catalog.Part, l inventory.Lot) error {
+	if l.Cure == "" || !v.Aged.IsZero() {
+		return nil
+	}
+	a, err := aging(ctx, tx, p, l, tx.Now.Format(time.DateOnly))
+	if a.Age.ID == "rubber.old" || a.Age.ID == "rubber.inspect" {
+		v.Aged = fault.Say("shop.aged", l.Short, a.Age)
+	}
+	return err
 }
 
 // PartPage is everything about one part.

@@ -21,6 +21,11 @@ type Aging struct {
 
 // aging tells the age of a lot of a part.
 func (s *Shop) aging(ctx context.Context, tx *store.Tx, p catalog.Part, l inventory.Lot) (Aging, error) {
+	return aging(ctx, tx, p, l, s.day(tx.Now))
+}
+
+// aging tells the age of a lot of a part on a day.
+func aging(ctx context.Context, tx *store.Tx, p catalog.Part, l inventory.Lot, today string) (Aging, error) {
 	a := Aging{Cure: l.Cure}
 	if l.Cure == "" {
 		return a, nil
@@ -34,7 +39,6 @@ func (s *Shop) aging(ctx context.Context, tx *store.Tx, p catalog.Part, l invent
 		return a, nil
 	}
 	age, ok := catalog.UseBy(elastomers, cure)
-	today := s.day(tx.Now)
 	switch {
 	case !ok:
 		a.Age = fault.Say("rubber.unknown", l.Cure, strings.Join(unknown(elastomers), ", "))
