@@ -3,6 +3,7 @@ package cli
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -57,9 +58,16 @@ func (a *app) adopted(out shop.Adoption) {
 	}
 	if out.Maker == "" || out.Number == "" {
 		a.say("cli.adopt.numberless")
+	} else if !roleSure(out.Proposals) {
+		a.say("cli.adopt.role", out.Maker+"/"+out.Number)
 	} else {
 		a.say("cli.adopt.would", out.Maker+"/"+out.Number)
 	}
+}
+
+// roleSure reports whether what a part is follows for certain.
+func roleSure(proposals []shop.Proposal) bool {
+	return slices.ContainsFunc(proposals, func(p shop.Proposal) bool { return p.Field == "role" && (p.Sure || p.Rule) })
 }
 
 func (a *app) addRule() *cobra.Command {

@@ -76,6 +76,9 @@ func (a *app) fork(f shop.Fork) {
 	} else {
 		a.say("cli.fork.complete")
 	}
+	if len(f.Positions) > 0 {
+		a.few(len(f.Positions))
+	}
 	fmt.Fprintln(a.out)
 	for _, c := range f.Cautions {
 		fmt.Fprintln(a.out, "! "+a.words.Text(c))

@@ -53,6 +53,19 @@ func (a *app) kit(k shop.Kit) {
 	if len(k.Lacks) == 0 {
 		a.say("cli.kit.whole")
 	}
+	a.few(k.Known)
+}
+
+// fewPlaces is below how many places a fork cannot be known whole: a seal, a
+// wiper, a bottom bolt, its washer and the oil are in every leg that is opened.
+// Common practice, no source.
+const fewPlaces = 5
+
+// few says of a fork that not all of it can be known yet.
+func (a *app) few(places int) {
+	if places < fewPlaces {
+		a.say("cli.fork.few", places)
+	}
 }
 
 func (a *app) contents(all []shop.Content) {

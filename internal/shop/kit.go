@@ -20,7 +20,8 @@ type Kit struct {
 	Legs        int       `json:"legs"`   // for which one kit is; 0: not told
 	Brings      []Content `json:"brings"` // in one kit
 	Fork        string    `json:"fork,omitempty"`
-	PerJob      int64     `json:"per_job,omitempty"` // kits
+	Known       int       `json:"known_places,omitempty"` // of the fork
+	PerJob      int64     `json:"per_job,omitempty"`      // kits
 	Fits        []Content `json:"fits"`
 	Lacks       []Lack    `json:"lacks"`
 	Foreign     []Content `json:"foreign"` // does not fit, or is more than the job takes
@@ -72,7 +73,7 @@ func (s *Shop) Kit(ctx context.Context, name, fork string) (Kit, error) {
 		if err != nil {
 			return err
 		}
-		out.Fork = f.Name
+		out.Fork, out.Known = f.Name, len(places)
 		return out.serve(ctx, tx, kit, places)
 	})
 	return out, err

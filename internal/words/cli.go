@@ -102,6 +102,7 @@ var cliTexts = texts{
 	"cli.fork.short":            {"MISSING {0}", "FEHLT {0}"},
 	"cli.fork.missing":          {"{0} {0|place lacks|places lack} parts:", "{0} {0|Stelle fehlen|Stellen fehlen} Teile:"},
 	"cli.fork.lacks":            {"  {0}: {1} {2}  {3}", "  {0}: {1} {2}  {3}"},
+	"cli.fork.few":              {"Only {0} {0|place is|places are} known of this fork: more can be needed.", "Von dieser Gabel {0|ist|sind} nur {0} {0|Stelle|Stellen} bekannt: es kann mehr gebraucht werden."},
 	"cli.fork.complete":         {"Everything for both legs is in stock, of one kind each.", "Alles für beide Holme ist da, je aus einer Sorte."},
 	"cli.oil":                   {"  oil, {0}, {1}: {2}", "  Öl, {0}, {1}: {2}"},
 	"cli.oil.leg":               {"in the leg", "im Holm"},

@@ -129,6 +129,7 @@ var importTexts = texts{
 	"cli.adopt.rule":          {"by a rule of the shop", "nach einer Regel des Betriebs"},
 	"cli.adopt.nothing":       {"  Nothing can be read out of its words.", "  Aus den Worten geht nichts hervor."},
 	"cli.adopt.numberless":    {"It becomes a part with --yes (or --role ...) and --maker NAME --number NUMBER.", "Mit --yes (oder --role ...) und --maker NAME --number NUMMER wird es ein Teil."},
+	"cli.adopt.role":          {"It becomes {0} once you say what it is: --role oil_seal, --role lower_bushing, ...", "Es wird {0}, sobald gesagt ist, was es ist: --role oil_seal, --role lower_bushing, ..."},
 	"cli.adopt.would":         {"It becomes {0} with --yes, where all of this is right; else say what is: --role, --size, --pieces.", "Mit --yes wird es {0}, wenn das alles stimmt; sonst sagen, was stimmt: --role, --size, --pieces."},
 	"cli.add.rule":            {"words of a supplier that mean something for certain", "Worte eines Lieferanten, die sicher etwas bedeuten"},
 	"cli.rule.done":           {"Rule kept for \"{0}\"; {1} {1|item|items} read anew.", "Regel für „{0}“ behalten; {1} {1|Eintrag|Einträge} neu gelesen."},
