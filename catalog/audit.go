@@ -84,28 +84,32 @@ func unfilled(ctx context.Context, tx *store.Tx, _ []Part) (all []Finding, err e
 }
 
 // sameYears finds bikes that can carry either of two forks with nothing said
-// by which to tell them apart: no variant, code or frame number, no note.
+// by which to tell them apart: no variant, code or frame number, no note, legs
+// of one diameter and layout.
 func sameYears(ctx context.Context, tx *store.Tx, _ []Part) (all []Finding, err error) {
-	notes, names := map[string]string{}, map[string]string{}
+	forks := map[string]Fork{}
 	err = tx.Each(ctx, func(scan store.Scan) error {
-		var id, name, note string
-		err := scan(&id, &name, &note)
-		names[id], notes[id] = name, note
+		var f Fork
+		err := scan(&f.ID, &f.Name, &f.Note, &f.Leg, &f.Layout)
+		forks[f.ID] = f
 		return err
-	}, `SELECT id, name, note FROM fork ORDER BY id`)
+	}, `SELECT id, name, note, leg_um, layout FROM fork ORDER BY id`)
 	if err != nil {
 		return nil, err
 	}
-	bikes, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m
+	alike := func(a, b Fork) bool {
+		return a.ID != b.ID && a.Note == "" && b.Note == "" && a.Leg == b.Leg && a.Layout == b.Layout
+	}
+	bikes, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.withdrawn = 0
 		ORDER BY m.make_norm, m.model_norm, m.variant_norm, m.year_from, m.id`)
 	for i, a := range bikes {
 		for _, b := range bikes[i+1:] {
 			if Normal(a.Make) != Normal(b.Make) || Normal(a.Model) != Normal(b.Model) {
 				break // sorted: no more of this model
 			}
-			if a.Fork != b.Fork && notes[a.Fork] == "" && notes[b.Fork] == "" && a.mistaken(b) {
-				all = append(all, find("same_years", a.Bike(), []any{a.Name(), names[a.Fork], b.Name(), names[b.Fork]},
-					[]any{words.ShellWord(names[a.Fork])}))
+			if one, other := forks[a.Fork], forks[b.Fork]; alike(one, other) && a.mistaken(b) {
+				all = append(all, find("same_years", a.Bike(), []any{a.Name(), one.Name, b.Name(), other.Name},
+					[]any{words.ShellWord(one.Name)}))
 			}
 		}
 	}

@@ -33,18 +33,23 @@ func TestAudit(t *testing.T) {
 		"a place that may not be there": {"unfilled", "", 0, []string{`INSERT INTO position (id, fork, seq, role, leg, per_leg, renew, fitted)
 			SELECT 'x', id, 99, 'bladder', 'both', 1, 'judge', 'unknown' FROM fork WHERE name = 'Corva 39'`}},
 		"two forks in one year": {"same_years", "Kaldrin Velda 400", 1, []string{
+			`UPDATE fork SET note = '' WHERE name IN ('Corva 39', 'Pasko 39')`,
+			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork)
+				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, id FROM fork WHERE name = 'Pasko 39'`,
+		}},
+		"two forks in one year that the legs tell apart": {"same_years", "", 0, []string{
 			`UPDATE fork SET note = '' WHERE name IN ('Corva 39', 'Corva 31')`,
 			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork)
 				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, id FROM fork WHERE name = 'Corva 31'`,
 		}},
 		"two forks in one year, with a note": {"same_years", "", 0, []string{
 			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork)
-				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, id FROM fork WHERE name = 'Corva 31'`,
+				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, id FROM fork WHERE name = 'Pasko 39'`,
 		}},
 		"two forks by frame number": {"same_years", "", 0, []string{
-			`UPDATE fork SET note = '' WHERE name IN ('Corva 39', 'Corva 31')`,
+			`UPDATE fork SET note = '' WHERE name IN ('Corva 39', 'Pasko 39')`,
 			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, frame_from, frame_from_norm, fork)
-				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, 'KV-500', 'KV500', id FROM fork WHERE name = 'Corva 31'`,
+				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, 'KV-500', 'KV500', id FROM fork WHERE name = 'Pasko 39'`,
 		}},
 		"an empty kit": {"kit_empty", "Pelmora/PK-172", 1, []string{
 			`DELETE FROM kit_content WHERE kit = (SELECT id FROM part WHERE number = 'PK-172')`,
