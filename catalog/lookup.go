@@ -49,8 +49,9 @@ type Match struct {
 }
 
 // PartsFor gives the parts that fit a place or come near: those that a source
-// names, then those whose sizes agree. What does not fit is left out, but for
-// old versions of what fits: they stand last.
+// names, if their sizes are not others, then those whose sizes agree. What does
+// not fit is left out, but for old versions of what fits, and for what is named
+// and is another kind of part: they stand last.
 func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) {
 	var fits, near []Match
 	named := map[string]bool{}
@@ -59,10 +60,21 @@ func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) 
 		if err != nil {
 			return nil, err
 		}
-		if ok {
-			named[p.ID] = true
-			fits = append(fits, Match{Part: p, Verdict: Fits, Why: []fault.Message{fault.Say("catalog.named", n.Source)}})
+		if !ok {
+			continue
 		}
+		named[p.ID] = true
+		m := Match{Part: p, Verdict: Fits, Why: []fault.Message{fault.Say("catalog.named", n.Source)}}
+		said, err := StandingOn(ctx, tx, AboutFit, FitSubject(pos.ID, p.ID), "fits")
+		if err != nil {
+			return nil, err
+		}
+		if d, wrong := pos.misnamed(p, said); wrong {
+			m.Verdict, m.Why = d.Verdict, append(m.Why, d.Why...)
+			near = append(near, m)
+			continue
+		}
+		fits = append(fits, m)
 	}
 	candidates, err := alike(ctx, tx, pos.Wanted())
 	if err != nil {
@@ -139,7 +151,7 @@ func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		if !said.refuted() {
+		if _, wrong := x.pos.misnamed(p, said); !wrong && !said.refuted() {
 			names = append(names, x.fork)
 		}
 	}

@@ -51,6 +51,9 @@ func (o OilFill) check() error {
 	if o.Gap != 0 && o.GapHow == "" {
 		return fault.New(fault.Invalid, "catalog.gap_how").WithHint("catalog.gap_how.hint")
 	}
+	if o.DryML != 0 && o.RefillML > o.DryML { // what is left in a leg that was only drained is missing: common practice, no source
+		return fault.New(fault.Invalid, "catalog.refill_more", o.RefillML, o.DryML).WithHint("catalog.refill_more.hint")
+	}
 	return firstError(
 		checkChoice("leg", o.Leg, Sides), checkChoice("chamber", o.Chamber, Chambers),
 		checkRange("dry", o.DryML, 0, mostFill), checkRange("refill", o.RefillML, 0, mostFill),

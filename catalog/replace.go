@@ -3,6 +3,7 @@ package catalog
 import (
 	"context"
 	"regexp"
+	"time"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
@@ -43,11 +44,17 @@ func (r Replacement) Tail() fault.Message {
 var sinceForm = regexp.MustCompile(`^(?:19|2[01])\d\d(?:-(?:0[1-9]|1[0-2])(?:-(?:0[1-9]|[12]\d|3[01]))?)?$`)
 
 func (r Replacement) check() error {
-	if r.Since != "" && !sinceForm.MatchString(r.Since) {
+	if r.Since != "" && !sinceForm.MatchString(r.Since) || !onCalendar(r.Since) {
 		return fault.New(fault.Invalid, "catalog.bad_since", short(r.Since)).WithHint("catalog.bad_since.hint")
 	}
 	return firstError(r.Old.check(), r.New.check(),
 		checkTexts(field{"reason", r.Reason, mostText}, field{"source", r.Source, mostText}))
+}
+
+// onCalendar refuses a day that its month does not have.
+func onCalendar(since string) bool {
+	_, err := time.Parse(time.DateOnly, since)
+	return err == nil || len(since) != len(time.DateOnly)
 }
 
 // AddReplacement says that a number was replaced by another. Errors: Invalid,

@@ -68,6 +68,7 @@ func TestReplacementRefuses(t *testing.T) {
 			{"Vaskuro/V-1", "P-1", "", fault.Conflict, "Tolmek/P-1"},
 			{"E", "e-", "", fault.Conflict, "Tolmek/e-"},
 			{"E", "F", "2019-13", fault.Invalid, "2019-13"},
+			{"E", "F", "2019-02-29", fault.Invalid, "2019-02-29"},
 			{"E", "--", "", fault.Invalid, ""},
 			{"E", "F", "2019-02", "", ""},
 			{"D", "F", "2020", "", ""}, // a second one that F replaces

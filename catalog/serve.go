@@ -123,13 +123,13 @@ func (p Position) unmeasured() (why []fault.Message) {
 func (p Position) Takes(part Part) (Verdict, []fault.Message) {
 	verdict, why := p.takes(part)
 	if d, ok := p.Against[part.ID]; ok && part.ID != "" {
-		return worse(verdict, d.Verdict), append([]fault.Message{d.Why}, why...)
+		return worse(verdict, d.Verdict), slices.Concat(d.Why, why)
 	}
 	return verdict, why
 }
 
 func (p Position) takes(part Part) (Verdict, []fault.Message) {
-	if part.ID != "" && slices.ContainsFunc(p.Parts, func(n NamedPart) bool { return n.Part == part.ID }) {
+	if p.named(part.ID) {
 		return Fits, nil
 	}
 	verdict, why := Fit(p.Wanted(), part)

@@ -66,7 +66,7 @@ func TestServe(t *testing.T) {
 	named.Parts = []catalog.NamedPart{{Part: "w"}}
 	long, doubted, either := bolt, seal, place(1, catalog.Wiper, "39x52", 1)
 	long.Size.Height = 60_000
-	doubted.Against = map[string]catalog.Doubt{"a": {Verdict: catalog.Near, Why: fault.Say("claim.not_fit")}}
+	doubted.Against = map[string]catalog.Doubt{"a": {Verdict: catalog.Near, Why: []fault.Message{fault.Say("claim.not_fit")}}}
 	either.Parts = []catalog.NamedPart{{Part: "y"}}
 	left, right := seal, seal
 	left.Leg, right.Leg = "left", "right"

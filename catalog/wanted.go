@@ -97,8 +97,10 @@ func (r Role) needs() [][]string {
 		return [][]string{{"thread"}, {"height"}, {"head"}}
 	case oring(r):
 		return [][]string{inner, {"height"}}
+	case r.Sizes() == nil:
+		return nil
 	}
-	return nil
+	return [][]string{{"inner", "thread"}, {"outer", "thread"}, {"height"}}
 }
 
 // sizeName is what a size of a role is called.
@@ -124,6 +126,9 @@ func (w Wanted) Check() error {
 		return fault.New(fault.Invalid, "catalog.no_sizes", word).WithHint("catalog.no_sizes.hint")
 	}
 	flags := "--" + strings.Join(takes, " --")
+	if w.Role.Bolt() || w.Role.Bushing() {
+		flags = strings.Replace(flags, "--height", "--length", 1)
+	}
 	some, old := false, false
 	for _, name := range []string{
 		"inner", "outer", "height", "overall", "thread", "head", "seat", "strength", "coated", "wall", "tube", "bore", "groove",

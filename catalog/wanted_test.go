@@ -81,7 +81,10 @@ func TestWantedOpen(t *testing.T) {
 		{"a backup washer's thickness", Wanted{Role: BackupWasher, Size: measure.Size{Height: 2000}}, "inner outer"},
 		{"a clip's bore", Wanted{Role: Clip, Measured: Measured{Bore: 53000}}, "height"},
 		{"an O-ring's inside", Wanted{Role: CapORing, Size: measure.Size{Inner: 32000}}, "section"},
-		{"a spring", Wanted{Role: "spring", Size: measure.Size{Inner: 30000}}, ""},
+		{"a spring", Wanted{Role: "spring", Size: measure.Size{Inner: 30000}}, "outer height"},
+		{"a cartridge's seal", Wanted{Role: "cartridge_seal", Size: size(t, "12x22x5")}, ""},
+		{"an air valve", Wanted{Role: "air_valve", Thread: "M8x1"}, "height"},
+		{"oil", Wanted{Role: Oil}, ""},
 	} {
 		if got := ids(tt.want.Open()); got != tt.open {
 			t.Errorf("%s: open %q, want %q", tt.name, got, tt.open)

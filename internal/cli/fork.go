@@ -116,8 +116,8 @@ func (a *app) doubt(fit shop.Fit) string {
 		why = append(why, a.words.Text(r))
 	}
 	text := "  " + strings.Join(why, "; ")
-	if fit.Verdict == "near" {
-		text = "  " + a.words.Say("verdict.near") + ": " + strings.Join(why, "; ")
+	if fit.Verdict == "near" || fit.Verdict == "no" && !fit.Old {
+		text = "  " + a.words.Say("verdict."+string(fit.Verdict)) + ": " + strings.Join(why, "; ")
 	}
 	return text
 }

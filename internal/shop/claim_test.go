@@ -182,3 +182,28 @@ func TestConfirmFillsPlace(t *testing.T) {
 		t.Errorf("place 1: fitted %s, %s", got.Fitted, got.Size)
 	}
 }
+
+// Naming a part for a place does not make it fit against its sizes: somebody
+// has to have seen it. Nor does a part fit that has become another kind.
+func TestNamedAgainstItsSizes(t *testing.T) {
+	s, _ := newShop(t)
+	sealed(t, s)
+	must[shop.Fork](t)(s.AddFork(t.Context(), "Corva 41", shop.ForkFacts{Leg: "41", Layout: "conventional", Damping: "damper_rod"}))
+	seal := shop.PlaceFacts{SizeFacts: shop.SizeFacts{Size: p("41x54x11")}, Parts: []string{"Tolmek/KB-39"}}
+	must[shop.Place](t)(s.AddPlace(t.Context(), shop.PlaceRequest{Fork: "Corva 41", Role: "oil_seal", PlaceFacts: seal}))
+	check := func(what, want string) {
+		t.Helper()
+		fork := must[shop.Fork](t)(s.Fork(t.Context(), shop.ForkQuery{Name: "Corva 41"}))
+		kit := must[shop.Kit](t)(s.Kit(t.Context(), "PK-1", "Corva 41"))
+		part := must[shop.PartPage](t)(s.PartPage(t.Context(), "KB-39"))
+		got := string(fork.Positions[0].Parts[0].Verdict)
+		if got != want || (len(kit.Fits) > 0) != (want == "fits") || (len(part.Forks) > 0) != (want == "fits") {
+			t.Errorf("%s: %s, the kit's %+v, the part's %v, want %s", what, got, kit.Fits, part.Forks, want)
+		}
+	}
+	check("named", "near")
+	must[shop.Confirmed](t)(s.Confirm(t.Context(), shop.ConfirmRequest{Part: "KB-39", Fork: "Corva 41", Why: "sleeved"}))
+	check("seen to fit", "fits")
+	must[shop.PartPage](t)(s.ChangePart(t.Context(), "KB-39", shop.PartFacts{Role: p("wiper")}))
+	check("another kind of part", "no")
+}

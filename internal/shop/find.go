@@ -27,7 +27,7 @@ type Found struct {
 	Suggest    fault.Message `json:"suggest,omitzero"`  // look-alikes of a number that is not there
 	Degraded   fault.Message `json:"degraded,omitzero"` // set where the word index could not be asked
 
-	Usual []fault.Message `json:"usual,omitempty"` // what is usual, where the shop has no such part
+	Usual []fault.Message `json:"usual"` // what is usual, where the shop has no such part
 }
 
 // Empty reports whether nothing was found.
@@ -79,7 +79,7 @@ const catchUp = 200 * time.Millisecond
 // the text says nothing.
 func (s *Shop) Find(ctx context.Context, text string, limit int) (Found, error) {
 	began := time.Now()
-	out := Found{Parts: []Part{}, Forks: []ForkHit{}, Items: []Item{}, Currency: s.settings.Currency}
+	out := Found{Parts: []Part{}, Forks: []ForkHit{}, Items: []Item{}, Usual: []fault.Message{}, Currency: s.settings.Currency}
 	index := s.words()
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
 		if _, err := index.CatchUp(ctx, tx, catchUp); err != nil {
@@ -96,9 +96,11 @@ func (s *Shop) Find(ctx context.Context, text string, limit int) (Found, error) 
 			return err
 		}
 		if len(out.Parts) == 0 {
-			if out.Usual, err = usualFor(ctx, tx, text); err != nil {
+			usual, err := usualFor(ctx, tx, text)
+			if err != nil {
 				return err
 			}
+			out.Usual = append(out.Usual, usual...)
 		}
 		if !out.Empty() {
 			return nil

@@ -21,8 +21,8 @@ type Fork struct {
 	LegDiameterUM measure.Length  `json:"leg_diameter_um"`
 	Note          string          `json:"note,omitempty"`
 	Source        string          `json:"source,omitempty"`
-	Bikes         []Model         `json:"bikes,omitempty"` // that led to it
-	Swap          *Swap           `json:"swap,omitempty"`  // one bike that is remembered to carry it, where that led to it
+	Bikes         []Model         `json:"bikes"`          // that led to it
+	Swap          *Swap           `json:"swap,omitempty"` // one bike that is remembered to carry it, where that led to it
 	Neighbours    []Neighbour     `json:"neighbours"`
 	Models        []Model         `json:"models"`
 	Swaps         []Swap          `json:"swaps"` // single bikes that are remembered to carry it
@@ -133,7 +133,7 @@ func forkOn(ctx context.Context, tx *store.Tx, c choice) (Fork, error) {
 	f := c.fork
 	out := Fork{
 		Fork: f.Name, Layout: f.Layout, LegDiameter: f.Leg.String(), LegDiameterUM: f.Leg, Note: f.Note, Source: f.Source,
-		Models: []Model{}, Legs: []Leg{}, Positions: []Position{}, Oil: []Oil{}, Cautions: cautions(f),
+		Bikes: []Model{}, Models: []Model{}, Legs: []Leg{}, Positions: []Position{}, Oil: []Oil{}, Cautions: cautions(f),
 		Neighbours: []Neighbour{}, Swaps: []Swap{}, Tightening: []Tightening{},
 	}
 	for _, l := range f.Legs {

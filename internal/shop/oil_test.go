@@ -41,6 +41,26 @@ func TestAddOilReadsVolumes(t *testing.T) {
 	}
 }
 
+// A dry leg takes more than one that was only drained: common practice, no
+// source. Two figures the other way round are refused, and change nothing.
+func TestOilRefusesMoreAfterDraining(t *testing.T) {
+	s, _ := newShop(t)
+	must[shop.Fork](t)(s.AddFork(t.Context(), "Corva 39", shop.ForkFacts{Leg: "39", Layout: "conventional", Damping: "damper_rod"}))
+	request := func(dry, refill string) shop.OilRequest {
+		return shop.OilRequest{Fork: "corva39", OilFacts: shop.OilFacts{Dry: &dry, Refill: &refill}}
+	}
+	if _, err := s.AddOil(t.Context(), request("480 mL", "500 mL")); fault.KindOf(err) != fault.Invalid {
+		t.Errorf("added: %v", err)
+	}
+	must[shop.Fork](t)(s.AddOil(t.Context(), request("500 mL", "500 mL")))
+	if _, err := s.ChangeOil(t.Context(), request("480 mL", "500 mL")); fault.KindOf(err) != fault.Invalid {
+		t.Errorf("changed: %v", err)
+	}
+	if f := must[shop.Fork](t)(s.Fork(t.Context(), shop.ForkQuery{Name: "corva39"})); len(f.Oil) != 1 || f.Oil[0].DryML != 500 {
+		t.Errorf("afterwards %+v", f.Oil)
+	}
+}
+
 // A closed cartridge has two fills. A leg's first place of oil takes the leg's,
 // its second the cartridge's; the bike's own go before the fork's.
 func TestOilOfPlaces(t *testing.T) {

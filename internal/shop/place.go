@@ -19,7 +19,7 @@ type PlaceFacts struct {
 	Renew  *string // of catalog.Renewals; empty or not told: the shop's habit, else common practice
 	Fitted *string // of catalog.Fitteds; default yes
 	Note   *string
-	Parts  []string // named for the place, whatever their sizes say
+	Parts  []string // named for the place, near where their sizes are others, until one is seen to fit
 	Source string   // who says so; default: who adds the place
 	How    string   // of catalog.Hows: what kind of source; default told
 }

@@ -53,6 +53,8 @@ var forkTexts = texts{
 	"catalog.name_bike.hint":     {"name make and model: forkstock fork --make M --model M --year Y", "Marke und Modell nennen: forkstock fork --make M --model M --year J"},
 	"catalog.no_fill":            {"neither a volume nor an air gap is told", "weder Menge noch Luftpolster ist angegeben"},
 	"catalog.no_fill.hint":       {"say one of them: --dry 480mL, --refill 430mL, --gap 140 --gap-how \"spring out, leg fully compressed\"", "eines davon angeben: --dry 480mL, --refill 430mL, --gap 140 --gap-how \"ohne Feder, Holm ganz eingeschoben\""},
+	"catalog.refill_more":        {"{0} mL after draining is more than {1} mL for a dry leg", "{0} mL nach dem Ablassen sind mehr als {1} mL für einen trockenen Holm"},
+	"catalog.refill_more.hint":   {"nothing was changed; a leg that was only drained keeps some oil: look which is which", "nichts wurde geändert; ein nur abgelassener Holm behält etwas Öl: nachsehen, welche Menge welche ist"},
 	"catalog.cartridge_gap":      {"a closed cartridge has no air gap of its own", "eine geschlossene Kartusche hat kein eigenes Luftpolster"},
 	"catalog.cartridge_gap.hint": {"tell it of the leg: --chamber leg", "beim Holm angeben: --chamber leg"},
 	"catalog.gap_how":            {"how is the air gap measured?", "wie wird das Luftpolster gemessen?"},
