@@ -13,7 +13,7 @@ import (
 // Finding is something in the catalog that is wrong or not known, and would
 // mislead at the bench.
 type Finding struct {
-	Kind    string // "unfilled", "same_years", "kit_empty", "kit_legs", "check_digit", "code_twice", "number_twice", "elastomer"
+	Kind    string // "unfilled", "off_leg", "same_years", "kit_empty", "kit_legs", "check_digit", "code_twice", "number_twice", "elastomer"
 	About   string // the thing: a fork, a bike, a part, a code
 	Message fault.Message
 	Mend    fault.Message // the command that mends it
@@ -33,7 +33,7 @@ func Audit(ctx context.Context, tx *store.Tx) ([]Finding, error) {
 	}
 	all := elastomersUnknown(parts)
 	for _, look := range []func(context.Context, *store.Tx, []Part) ([]Finding, error){
-		unfilled, sameYears, kitsUnknown, codesWrong, numbersTwice,
+		unfilled, offLeg, sameYears, kitsUnknown, codesWrong, numbersTwice,
 	} {
 		found, err := look(ctx, tx, parts)
 		if err != nil {
@@ -85,20 +85,19 @@ func unfilled(ctx context.Context, tx *store.Tx, _ []Part) (all []Finding, err e
 
 // sameYears finds bikes that can carry either of two forks with nothing said
 // by which to tell them apart: no variant, code or frame number, no note, legs
-// of one diameter and layout.
+// of one diameter and layout that hold the same.
 func sameYears(ctx context.Context, tx *store.Tx, _ []Part) (all []Finding, err error) {
-	forks := map[string]Fork{}
-	err = tx.Each(ctx, func(scan store.Scan) error {
-		var f Fork
-		err := scan(&f.ID, &f.Name, &f.Note, &f.Leg, &f.Layout)
-		forks[f.ID] = f
-		return err
-	}, `SELECT id, name, note, leg_um, layout FROM fork ORDER BY id`)
+	list, err := Forks(ctx, tx)
 	if err != nil {
 		return nil, err
 	}
+	forks := map[string]Fork{}
+	for _, f := range list {
+		forks[f.ID] = f
+	}
 	alike := func(a, b Fork) bool {
-		return a.ID != b.ID && a.Note == "" && b.Note == "" && a.Leg == b.Leg && a.Layout == b.Layout
+		return a.ID != b.ID && a.Note == "" && b.Note == "" && a.Leg == b.Leg && a.Layout == b.Layout &&
+			slices.Equal(a.Legs, b.Legs)
 	}
 	bikes, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.withdrawn = 0
 		ORDER BY m.make_norm, m.model_norm, m.variant_norm, m.year_from, m.id`)

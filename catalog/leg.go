@@ -1,6 +1,13 @@
 package catalog
 
-import "forkstock/internal/measure"
+import (
+	"context"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/measure"
+	"forkstock/internal/store"
+	"forkstock/internal/words"
+)
 
 // legSlack is how far a size of what runs on the inner tube may be off the leg
 // diameter: lists write 41 for 41.3, and 35 for 34.9. Common practice, no
@@ -18,4 +25,34 @@ func (f Fork) OffLeg(role Role, size measure.Size) (got measure.Length) {
 		}
 	}
 	return 0
+}
+
+// offLeg finds places whose size cannot be one for the leg, but for those that
+// somebody has measured.
+func offLeg(ctx context.Context, tx *store.Tx, _ []Part) (all []Finding, err error) {
+	forks, err := Forks(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range forks {
+		places, err := Positions(ctx, tx, f.ID)
+		if err != nil {
+			return nil, err
+		}
+		for _, p := range places {
+			off := f.OffLeg(p.Role, p.Size)
+			if off == 0 || p.Fitted == "no" {
+				continue
+			}
+			said, err := StandingOn(ctx, tx, AboutPlace, p.ID, "size")
+			if err != nil {
+				return nil, err
+			}
+			if said.Force.How != "bench" {
+				all = append(all, find("off_leg", f.Name, []any{f.Name, fault.Say("role." + string(p.Role)), off, f.Leg},
+					[]any{words.ShellWord(f.Name), string(p.Role), p.Size.String()}))
+			}
+		}
+	}
+	return all, nil
 }

@@ -96,6 +96,9 @@ func (a *app) posted(out shop.Posted) {
 	}
 	g.right = []int{0, 2}
 	g.write(a.out)
+	for _, m := range out.Aged {
+		fmt.Fprintln(a.out, "! "+a.words.Text(m))
+	}
 }
 
 func signed(n int64) string { return fmt.Sprintf("%+d", n) }

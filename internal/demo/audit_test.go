@@ -10,6 +10,10 @@ import (
 	"forkstock/internal/store"
 )
 
+// sameLegs lets two forks of the demo hold the same.
+const sameLegs = `UPDATE fork_leg SET damping = 'damper_rod', springing = 'coil'
+	WHERE fork IN (SELECT id FROM fork WHERE name IN ('Corva 39', 'Pasko 39'))`
+
 var errEnough = errors.New("enough: put everything back")
 
 // The demo's catalog is clean, and each fault put into it is found and named,
@@ -34,6 +38,7 @@ func TestAudit(t *testing.T) {
 			SELECT 'x', id, 99, 'bladder', 'both', 1, 'judge', 'unknown' FROM fork WHERE name = 'Corva 39'`}},
 		"two forks in one year": {"same_years", "Kaldrin Velda 400", 1, []string{
 			`UPDATE fork SET note = '' WHERE name IN ('Corva 39', 'Pasko 39')`,
+			sameLegs,
 			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork)
 				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, id FROM fork WHERE name = 'Pasko 39'`,
 		}},
@@ -42,12 +47,21 @@ func TestAudit(t *testing.T) {
 			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork)
 				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, id FROM fork WHERE name = 'Corva 31'`,
 		}},
+		"two forks in one year that the damping tells apart": {"same_years", "", 0, []string{
+			`UPDATE fork SET note = '' WHERE name IN ('Corva 39', 'Pasko 39')`,
+			sameLegs,
+			`UPDATE fork_leg SET damping = 'none' WHERE leg = 'left' AND fork = (SELECT id FROM fork WHERE name = 'Pasko 39')`,
+			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork)
+				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, id FROM fork WHERE name = 'Pasko 39'`,
+		}},
 		"two forks in one year, with a note": {"same_years", "", 0, []string{
+			sameLegs,
 			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork)
 				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, id FROM fork WHERE name = 'Pasko 39'`,
 		}},
 		"two forks by frame number": {"same_years", "", 0, []string{
 			`UPDATE fork SET note = '' WHERE name IN ('Corva 39', 'Pasko 39')`,
+			sameLegs,
 			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, frame_from, frame_from_norm, fork)
 				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, 'KV-500', 'KV500', id FROM fork WHERE name = 'Pasko 39'`,
 		}},

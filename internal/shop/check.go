@@ -19,14 +19,15 @@ type Checked struct {
 
 // Finding is something that is wrong, or not known and would mislead.
 type Finding struct {
-	Kind    string        `json:"kind"`  // "file", "books", or as catalog.Finding has it
+	Kind    string        `json:"kind"`  // "file", "books", "aged", or as catalog.Finding has it
 	About   string        `json:"about"` // the thing; empty for the file and the books
 	Message fault.Message `json:"message"`
 	Mend    fault.Message `json:"hint"` // what mends it
 }
 
 // Check compares the ledger with what is kept beside it, asks the database
-// about its own order, and looks through the catalog of what the shop uses.
+// about its own order, and looks through the catalog of what the shop uses
+// and through the rubber that may be taken for a job.
 func (s *Shop) Check(ctx context.Context) (Checked, error) {
 	out := Checked{Findings: []Finding{}}
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
@@ -49,6 +50,11 @@ func (s *Shop) Check(ctx context.Context) (Checked, error) {
 		for _, f := range found {
 			out.Findings = append(out.Findings, Finding(f))
 		}
+		aged, err := s.aged(ctx, tx)
+		if err != nil {
+			return err
+		}
+		out.Findings = append(out.Findings, aged...)
 		_, err = tx.One(ctx, store.Into(&out.Movements, &out.Parts),
 			`SELECT (SELECT count(*) FROM movement), (SELECT count(*) FROM part)`)
 		return err

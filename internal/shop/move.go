@@ -20,8 +20,9 @@ type Posted struct {
 	Found     int64      `json:"found"`    // pieces that the book did not know of, posted for review
 	// FoundSeq is the number of the movement that brought them in. Undoing the
 	// posting leaves them there; undoing that number takes them back, too.
-	FoundSeq int64         `json:"found_seq,omitempty"`
-	How      fault.Message `json:"how,omitzero"` // how the part came to be meant, where not by its own number
+	FoundSeq int64           `json:"found_seq,omitempty"`
+	How      fault.Message   `json:"how,omitzero"`   // how the part came to be meant, where not by its own number
+	Aged     []fault.Message `json:"aged,omitempty"` // advice on rubber past its time that was issued
 }
 
 // Posting is the head of an entry.
@@ -84,8 +85,13 @@ func (s *Shop) Move(ctx context.Context, q MoveRequest) (Posted, error) {
 			return err
 		}
 		m := moving{q: q, part: part, who: who}
-		out, err = m.post(ctx, tx)
+		if out, err = m.post(ctx, tx); err != nil {
+			return err
+		}
 		out.How = how
+		if q.Kind == inventory.Issue {
+			out.Aged, err = s.agedOf(ctx, tx, part, out.Movements)
+		}
 		return err
 	})
 	return out, err

@@ -29,7 +29,7 @@ type PlaceRequest struct {
 	Fork, Role string
 	After      string // adding: behind the last place of that role; empty: at the end
 	Another    bool   // adding: although there is a place of that role in the leg
-	Sure       bool   // although the size cannot be one for the leg
+	Sure       bool   // measured: although the size cannot be one for the leg
 	Number     int    // changing: the place in the stack, from 1, where the role has several; 0: the only one
 	PlaceFacts
 }
@@ -149,10 +149,10 @@ func (s *Shop) place(ctx context.Context, q PlaceRequest, choose func(
 		if err := q.apply(ctx, tx, &p, who); err != nil {
 			return err
 		}
-		if !q.Sure {
-			if err := onLeg(f, p.Role, p.Size); err != nil {
-				return err
-			}
+		if err := onLeg(f, p.Role, p.Size); err != nil && !q.Sure {
+			return err
+		} else if err != nil && q.Source == "" {
+			q.How = or(q.How, "bench")
 		}
 		if !q.Another && (p.ID == "" || q.Leg != nil) {
 			if err := alone(f, p, all); err != nil {

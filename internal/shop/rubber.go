@@ -8,6 +8,7 @@ import (
 	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
+	"forkstock/internal/words"
 	"forkstock/inventory"
 )
 
@@ -52,6 +53,60 @@ func aging(ctx context.Context, tx *store.Tx, p catalog.Part, l inventory.Lot, t
 	}
 	a.AgesBy, a.Group = age.UseBy, age.Group.Name
 	return a, nil
+}
+
+// tooOld tells of rubber that is past its time even after an inspection.
+func (a Aging) tooOld() bool { return a.Age.ID == "rubber.old" }
+
+// aged finds lots that are too old and may be taken for a job.
+func (s *Shop) aged(ctx context.Context, tx *store.Tx) ([]Finding, error) {
+	lines, err := inventory.Stock(ctx, tx, "")
+	if err != nil {
+		return nil, err
+	}
+	var all []Finding
+	for _, l := range lines {
+		if l.Lot.Cure == "" || !l.Bin.Free() {
+			continue
+		}
+		p, _, err := catalog.PartByID(ctx, tx, l.Part)
+		if err != nil {
+			return nil, err
+		}
+		a, err := s.aging(ctx, tx, p, l.Lot)
+		if err != nil {
+			return nil, err
+		}
+		if a.tooOld() {
+			all = append(all, Finding{
+				"aged", p.Name(), fault.Say("audit.aged", p.Name(), l.Bin.Name, l.Lot.Short, a.Age),
+				fault.Say("audit.aged.hint", words.ShellWord(p.Name()), l.Amount, l.Lot.Short),
+			})
+		}
+	}
+	return all, nil
+}
+
+// agedOf gives advice on the lots of a part that were taken for a job.
+func (s *Shop) agedOf(ctx context.Context, tx *store.Tx, p catalog.Part, taken []Movement) ([]fault.Message, error) {
+	var all []fault.Message
+	for i, m := range taken {
+		if slices.ContainsFunc(taken[:i], func(o Movement) bool { return o.Lot == m.Lot }) {
+			continue
+		}
+		l, err := inventory.LotNumbered(ctx, tx, m.Lot)
+		if err != nil {
+			return nil, err
+		}
+		a, err := s.aging(ctx, tx, p, l)
+		if err != nil {
+			return nil, err
+		}
+		if a.tooOld() || a.Age.ID == "rubber.inspect" {
+			all = append(all, fault.Say("shop.aged", l.Short, a.Age))
+		}
+	}
+	return all, nil
 }
 
 // rubberOf gives the elastomers of a part, of a kit those of what it brings.

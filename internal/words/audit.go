@@ -4,6 +4,10 @@ package words
 var auditTexts = texts{
 	"audit.unfilled":              {"fork {0}: no part is known to fit: {1}, {2}", "Gabel {0}: kein Teil passt bekanntermaßen: {1}, {2}"},
 	"audit.unfilled.hint":         {"name a part: forkstock change place {0} {1} --part PART; or it is not there: forkstock change place {0} {1} --fitted no", "ein Teil nennen: forkstock change place {0} {1} --part TEIL; oder es ist nicht verbaut: forkstock change place {0} {1} --fitted no"},
+	"audit.off_leg":               {"fork {0}: {1}: {2} mm inside does not go on the {3} mm legs", "Gabel {0}: {1}: {2} mm innen passt nicht auf die {3}-mm-Standrohre"},
+	"audit.off_leg.hint":          {"measure tube and part: forkstock change fork {0} --leg MM, or change place {0} {1} --size SIZE; measured so: forkstock change place {0} {1} --size {2} --sure", "Standrohr und Teil messen: forkstock change fork {0} --leg MM oder change place {0} {1} --size MASS; stimmt es so: forkstock change place {0} {1} --size {2} --sure"},
+	"audit.aged":                  {"{0}, {1}, lot {2}: {3}", "{0}, {1}, Los {2}: {3}"},
+	"audit.aged.hint":             {"not into a fork: forkstock scrap {0} {1} --lot {2} --reason \"too old\"", "nicht in eine Gabel: forkstock scrap {0} {1} --lot {2} --reason \"zu alt\""},
 	"audit.same_years":            {"{0} has {1}, {2} has {3}: nothing tells the two forks apart", "{0} hat {1}, {2} hat {3}: nichts unterscheidet die beiden Gabeln"},
 	"audit.same_years.hint":       {"say how to tell them apart: forkstock change fork {0} --note \"cap with a 30 mm hexagon\"", "sagen, woran man sie erkennt: forkstock change fork {0} --note \"Verschluss mit Sechskant 30\""},
 	"audit.kit_empty":             {"kit {0}: what it brings is not known", "Satz {0}: was er enthält, ist nicht bekannt"},

@@ -5,7 +5,7 @@ var shopTexts = texts{
 	"shop.off_leg":             {"{0}: {1} mm inside does not go on the {3} mm legs of {2}", "{0}: {1} mm innen passt nicht auf die {3}-mm-Standrohre von {2}"},
 	"shop.off_leg.hint":        {"measure again; if it is so all the same: --sure", "nachmessen; falls es doch stimmt: --sure"},
 	"web.shop.off_leg.hint":    {"measure the tube and the part again; if it is so all the same, tick that below", "Standrohr und Teil nachmessen; falls es doch stimmt, unten ankreuzen"},
-	"cli.flag.place_sure":      {"although the size cannot be one for the leg", "obwohl das Maß nicht zum Standrohr passt"},
+	"cli.flag.place_sure":      {"measured: although the size cannot be one for the leg", "gemessen: obwohl das Maß nicht zum Standrohr passt"},
 	"shop.aged":                {"lot {0}: {1}", "Los {0}: {1}"},
 	"shop.by_code":             {"the code {0} stands for {1}", "der Code {0} steht für {1}"},
 	"shop.code_near":           {"{0} was never scanned, but {1} waits", "{0} wurde nie gescannt, aber {1} wartet"},
