@@ -57,30 +57,38 @@ func elastomersUnknown(parts []Part) (all []Finding) {
 
 // unfilled finds places that are there for sure and that no part fits.
 func unfilled(ctx context.Context, tx *store.Tx, _ []Part) (all []Finding, err error) {
-	forks, err := queryForks(ctx, tx, `SELECT`+forkColumns+`FROM fork f ORDER BY f.name_norm`)
+	err = eachPlace(ctx, tx, func(f Fork, p Position) error {
+		if p.Fitted != "yes" {
+			return nil
+		}
+		matches, err := PartsFor(ctx, tx, p)
+		if err == nil && !slices.ContainsFunc(matches, func(m Match) bool { return m.Verdict == Fits }) {
+			all = append(all, find("unfilled", f.Name, []any{f.Name, fault.Say("role." + string(p.Role)), fault.Say("leg." + p.Leg)},
+				[]any{words.ShellWord(f.Name), string(p.Role)}))
+		}
+		return err
+	})
+	return all, err
+}
+
+// eachPlace calls look with every place of every fork.
+func eachPlace(ctx context.Context, tx *store.Tx, look func(Fork, Position) error) error {
+	forks, err := Forks(ctx, tx)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	for _, f := range forks {
 		places, err := Positions(ctx, tx, f.ID)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		for _, p := range places {
-			if p.Fitted != "yes" {
-				continue
-			}
-			matches, err := PartsFor(ctx, tx, p)
-			if err != nil {
-				return nil, err
-			}
-			if !slices.ContainsFunc(matches, func(m Match) bool { return m.Verdict == Fits }) {
-				all = append(all, find("unfilled", f.Name, []any{f.Name, fault.Say("role." + string(p.Role)), fault.Say("leg." + p.Leg)},
-					[]any{words.ShellWord(f.Name), string(p.Role)}))
+			if err := look(f, p); err != nil {
+				return err
 			}
 		}
 	}
-	return all, nil
+	return nil
 }
 
 // sameYears finds bikes that can carry either of two forks with nothing said

@@ -30,29 +30,17 @@ func (f Fork) OffLeg(role Role, size measure.Size) (got measure.Length) {
 // offLeg finds places whose size cannot be one for the leg, but for those that
 // somebody has measured.
 func offLeg(ctx context.Context, tx *store.Tx, _ []Part) (all []Finding, err error) {
-	forks, err := Forks(ctx, tx)
-	if err != nil {
-		return nil, err
-	}
-	for _, f := range forks {
-		places, err := Positions(ctx, tx, f.ID)
-		if err != nil {
-			return nil, err
+	err = eachPlace(ctx, tx, func(f Fork, p Position) error {
+		off := f.OffLeg(p.Role, p.Size)
+		if off == 0 || p.Fitted == "no" {
+			return nil
 		}
-		for _, p := range places {
-			off := f.OffLeg(p.Role, p.Size)
-			if off == 0 || p.Fitted == "no" {
-				continue
-			}
-			said, err := StandingOn(ctx, tx, AboutPlace, p.ID, "size")
-			if err != nil {
-				return nil, err
-			}
-			if said.Force.How != "bench" {
-				all = append(all, find("off_leg", f.Name, []any{f.Name, fault.Say("role." + string(p.Role)), off, f.Leg},
-					[]any{words.ShellWord(f.Name), string(p.Role), p.Size.String()}))
-			}
+		said, err := StandingOn(ctx, tx, AboutPlace, p.ID, "size")
+		if err == nil && said.Force.How != "bench" {
+			all = append(all, find("off_leg", f.Name, []any{f.Name, fault.Say("role." + string(p.Role)), off, f.Leg},
+				[]any{words.ShellWord(f.Name), string(p.Role), p.Size.String()}))
 		}
-	}
-	return all, nil
+		return err
+	})
+	return all, err
 }
