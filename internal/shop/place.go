@@ -149,10 +149,12 @@ func (s *Shop) place(ctx context.Context, q PlaceRequest, choose func(
 		if err := q.apply(ctx, tx, &p, who); err != nil {
 			return err
 		}
-		if err := onLeg(f, p.Role, p.Size); err != nil && !q.Sure {
-			return err
-		} else if err != nil && q.Source == "" {
-			q.How = or(q.How, "bench")
+		if q.Size != nil {
+			if err := onLeg(f, p.Role, p.Size); err != nil && !q.Sure {
+				return err
+			} else if err != nil && q.Source == "" {
+				q.How = or(q.How, "bench")
+			}
 		}
 		if !q.Another && (p.ID == "" || q.Leg != nil) {
 			if err := alone(f, p, all); err != nil {
