@@ -92,8 +92,8 @@ func eachPlace(ctx context.Context, tx *store.Tx, look func(Fork, Position) erro
 }
 
 // sameYears finds bikes that can carry either of two forks with nothing said
-// by which to tell them apart: no variant, code or frame number, no note, legs
-// of one diameter and layout that hold the same.
+// by which to tell them apart: no variant, code or frame number, no note, and
+// nothing that is seen or measured of them.
 func sameYears(ctx context.Context, tx *store.Tx, _ []Part) (all []Finding, err error) {
 	list, err := Forks(ctx, tx)
 	if err != nil {
@@ -104,8 +104,7 @@ func sameYears(ctx context.Context, tx *store.Tx, _ []Part) (all []Finding, err 
 		forks[f.ID] = f
 	}
 	alike := func(a, b Fork) bool {
-		return a.ID != b.ID && a.Note == "" && b.Note == "" && a.Leg == b.Leg && a.Layout == b.Layout &&
-			slices.Equal(a.Legs, b.Legs)
+		return a.ID != b.ID && a.Note == "" && b.Note == "" && a.looksLike(b)
 	}
 	bikes, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.withdrawn = 0
 		ORDER BY m.make_norm, m.model_norm, m.variant_norm, m.year_from, m.id`)

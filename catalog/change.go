@@ -36,13 +36,15 @@ func ChangeFork(ctx context.Context, tx *store.Tx, f Fork) error {
 		}
 		return err
 	}
-	if _, err := tx.Exec(ctx, `UPDATE fork SET name = $2, name_norm = $3, layout = $4, leg_um = $5, note = $6, source = $7
-		WHERE id = $1`, f.ID, f.Name, Normal(f.Name), f.Layout, int64(f.Leg), f.Note, f.Source); err != nil {
+	if _, err := tx.Exec(ctx, `UPDATE fork SET name = $2, name_norm = $3, layout = $4, leg_um = $5, note = $6, source = $7,
+		cap_shape = $8, cap_flats_um = $9, cap_thread = $10, axle_um = $11, centres_um = $12 WHERE id = $1`,
+		f.ID, f.Name, Normal(f.Name), f.Layout, int64(f.Leg), f.Note, f.Source,
+		f.CapShape, null(f.CapFlats), f.CapThread, null(f.Axle), null(f.Centres)); err != nil {
 		return err
 	}
 	for _, l := range f.Legs {
-		if _, err := tx.Exec(ctx, `UPDATE fork_leg SET damping = $3, springing = $4 WHERE fork = $1 AND leg = $2`,
-			f.ID, l.Leg, l.Damping, l.Springing); err != nil {
+		if _, err := tx.Exec(ctx, `UPDATE fork_leg SET damping = $3, springing = $4, cap = $5 WHERE fork = $1 AND leg = $2`,
+			f.ID, l.Leg, l.Damping, l.Springing, l.Cap); err != nil {
 			return err
 		}
 	}

@@ -140,11 +140,10 @@ func (f Fork) check() error {
 	}
 	err := firstError(
 		checkTexts(field{"fork", f.Name, mostName}, field{"note", f.Note, mostText}, field{"source", f.Source, mostText}),
-		checkChoice("layout", f.Layout, Layouts),
+		checkChoice("layout", f.Layout, Layouts), f.Looks.check(),
 	)
 	for _, l := range f.Legs {
-		err = firstError(err, checkChoice("leg", l.Leg, Sides[1:]), checkChoice("damping", l.Damping, Dampings),
-			checkChoice("springing", l.Springing, Springings))
+		err = firstError(err, l.check())
 	}
 	return err
 }

@@ -18,6 +18,7 @@ type Fork struct {
 	Note   string         // how to tell it from its neighbours
 	Source string
 	Legs   []Leg
+	Looks
 }
 
 // Leg is what one leg holds. Left and right are as the rider sits.
@@ -25,6 +26,7 @@ type Leg struct {
 	Leg       string // "left" or "right"
 	Damping   string // "damper_rod", "open_cartridge", "closed_cartridge", "none"
 	Springing string // "coil", "coil_with_air", "air", "none"
+	Cap       string // of Caps; empty: not known
 }
 
 // Position is a place in a leg. Seq orders the stack as it goes together.
@@ -81,14 +83,15 @@ func AddFork(ctx context.Context, tx *store.Tx, f Fork) (Fork, error) {
 	if f.ID, err = tx.NewID(); err != nil {
 		return f, err
 	}
-	if _, err := tx.Exec(ctx, `INSERT INTO fork (id, name, name_norm, layout, leg_um, note, source)
-		VALUES ($1, $2, $3, $4, $5, $6, $7)`,
-		f.ID, f.Name, Normal(f.Name), f.Layout, int64(f.Leg), f.Note, f.Source); err != nil {
+	if _, err := tx.Exec(ctx, `INSERT INTO fork (id, name, name_norm, layout, leg_um, note, source,
+		cap_shape, cap_flats_um, cap_thread, axle_um, centres_um) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)`,
+		f.ID, f.Name, Normal(f.Name), f.Layout, int64(f.Leg), f.Note, f.Source,
+		f.CapShape, null(f.CapFlats), f.CapThread, null(f.Axle), null(f.Centres)); err != nil {
 		return f, err
 	}
 	for _, l := range f.Legs {
-		if _, err := tx.Exec(ctx, `INSERT INTO fork_leg (fork, leg, damping, springing) VALUES ($1, $2, $3, $4)`,
-			f.ID, l.Leg, l.Damping, l.Springing); err != nil {
+		if _, err := tx.Exec(ctx, `INSERT INTO fork_leg (fork, leg, damping, springing, cap) VALUES ($1, $2, $3, $4, $5)`,
+			f.ID, l.Leg, l.Damping, l.Springing, l.Cap); err != nil {
 			return f, err
 		}
 	}
@@ -117,13 +120,14 @@ func AddPosition(ctx context.Context, tx *store.Tx, fork string, p Position) (Po
 	return p, nameParts(ctx, tx, p)
 }
 
-const forkColumns = ` f.id, f.name, f.layout, f.leg_um, f.note, f.source `
+const forkColumns = ` f.id, f.name, f.layout, f.leg_um, f.note, f.source, f.cap_shape, coalesce(f.cap_flats_um, 0), f.cap_thread,
+	coalesce(f.axle_um, 0), coalesce(f.centres_um, 0) `
 
 func queryForks(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Fork, error) {
 	var forks []Fork
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var f Fork
-		err := scan(&f.ID, &f.Name, &f.Layout, &f.Leg, &f.Note, &f.Source)
+		err := scan(&f.ID, &f.Name, &f.Layout, &f.Leg, &f.Note, &f.Source, &f.CapShape, &f.CapFlats, &f.CapThread, &f.Axle, &f.Centres)
 		forks = append(forks, f)
 		return err
 	}, query, args...)
@@ -133,10 +137,10 @@ func queryForks(ctx context.Context, tx *store.Tx, query string, args ...any) ([
 	for i := range forks {
 		err := tx.Each(ctx, func(scan store.Scan) error {
 			var l Leg
-			err := scan(&l.Leg, &l.Damping, &l.Springing)
+			err := scan(&l.Leg, &l.Damping, &l.Springing, &l.Cap)
 			forks[i].Legs = append(forks[i].Legs, l)
 			return err
-		}, `SELECT leg, damping, springing FROM fork_leg WHERE fork = $1 ORDER BY leg`, forks[i].ID)
+		}, `SELECT leg, damping, springing, cap FROM fork_leg WHERE fork = $1 ORDER BY leg`, forks[i].ID)
 		if err != nil {
 			return nil, err
 		}

@@ -82,7 +82,7 @@ func known(ctx context.Context, tx *store.Tx, c Claim) (value, source string, er
 		return pick(p.facts()), "", err
 	case AboutFork:
 		f, _, err := ForkByID(ctx, tx, c.Subject)
-		return f.Leg.String(), f.Source, err
+		return pick(f.facts()), f.Source, err
 	case AboutFit:
 		place, part, _ := strings.Cut(c.Subject, " ")
 		named, err := tx.One(ctx, store.Into(&source), `SELECT source FROM position_part WHERE position = $1 AND part = $2`, place, part)
@@ -166,7 +166,14 @@ func settle(ctx context.Context, tx *store.Tx, c Claim) error {
 		}
 		return ChangePosition(ctx, tx, p)
 	case AboutFork:
-		return settleLeg(ctx, tx, c.Subject, force)
+		f, _, err := ForkByID(ctx, tx, c.Subject)
+		if err == nil && c.Field == "leg" && force.Value == "" {
+			return fault.New(fault.Invalid, "claim.last_leg", f.Name).WithHint("claim.last_leg.hint")
+		}
+		if err := firstError(err, put(f.facts())); err != nil {
+			return err
+		}
+		return ChangeFork(ctx, tx, f)
 	case AboutFit:
 		return settleFit(ctx, tx, c.Subject, force)
 	case AboutFitment:
@@ -177,20 +184,6 @@ func settle(ctx context.Context, tx *store.Tx, c Claim) error {
 		return err
 	}
 	return nil
-}
-
-func settleLeg(ctx context.Context, tx *store.Tx, id string, force Claim) error {
-	f, _, err := ForkByID(ctx, tx, id)
-	if err != nil {
-		return err
-	}
-	if force.Value == "" {
-		return fault.New(fault.Invalid, "claim.last_leg", f.Name).WithHint("claim.last_leg.hint")
-	}
-	if f.Leg, err = measure.ParseLength(force.Value); err != nil {
-		return err
-	}
-	return ChangeFork(ctx, tx, f)
 }
 
 // settleFit names the part for the place, or does not any more.

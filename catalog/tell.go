@@ -32,11 +32,11 @@ func TellPlace(ctx context.Context, tx *store.Tx, was, now Position, w Word) err
 	return nil
 }
 
-// TellFork claims the leg diameter of a fork where it is not what it was. A
-// new fork had no id.
+// TellFork claims what now says of a fork otherwise than was: its leg diameter,
+// and what is seen of it from outside. A new fork had no id.
 func TellFork(ctx context.Context, tx *store.Tx, was, now Fork, w Word) error {
 	t := telling{tx, w, was.ID == "", was.Source}
-	return t.tell(ctx, AboutFork, now.ID, []fact{lengthFact("leg", &was.Leg)}, []fact{lengthFact("leg", &now.Leg)})
+	return t.tell(ctx, AboutFork, now.ID, was.facts(), now.facts())
 }
 
 // telling is how facts are told.

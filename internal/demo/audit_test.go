@@ -10,9 +10,13 @@ import (
 	"forkstock/internal/store"
 )
 
-// sameLegs lets two forks of the demo hold the same.
-const sameLegs = `UPDATE fork_leg SET damping = 'damper_rod', springing = 'coil'
-	WHERE fork IN (SELECT id FROM fork WHERE name IN ('Corva 39', 'Pasko 39'))`
+// sameLegs lets two forks of the demo hold the same, sameLooks lets them be
+// seen as one; what is known of one alone tells nothing.
+const (
+	sameLegs = `UPDATE fork_leg SET damping = 'damper_rod', springing = 'coil', cap = iif(leg = 'left', 'plain', '')
+		WHERE fork IN (SELECT id FROM fork WHERE name IN ('Corva 39', 'Pasko 39'))`
+	sameLooks = `UPDATE fork SET axle_um = NULL, centres_um = iif(name = 'Corva 39', 186000, NULL) WHERE name IN ('Corva 39', 'Pasko 39')`
+)
 
 var errEnough = errors.New("enough: put everything back")
 
@@ -38,7 +42,7 @@ func TestAudit(t *testing.T) {
 			SELECT 'x', id, 99, 'bladder', 'both', 1, 'judge', 'unknown' FROM fork WHERE name = 'Corva 39'`}},
 		"two forks in one year": {"same_years", "Kaldrin Velda 400", 1, []string{
 			`UPDATE fork SET note = '' WHERE name IN ('Corva 39', 'Pasko 39')`,
-			sameLegs,
+			sameLegs, sameLooks,
 			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork)
 				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, id FROM fork WHERE name = 'Pasko 39'`,
 		}},
@@ -49,19 +53,25 @@ func TestAudit(t *testing.T) {
 		}},
 		"two forks in one year that the damping tells apart": {"same_years", "", 0, []string{
 			`UPDATE fork SET note = '' WHERE name IN ('Corva 39', 'Pasko 39')`,
-			sameLegs,
+			sameLegs, sameLooks,
 			`UPDATE fork_leg SET damping = 'none' WHERE leg = 'left' AND fork = (SELECT id FROM fork WHERE name = 'Pasko 39')`,
 			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork)
 				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, id FROM fork WHERE name = 'Pasko 39'`,
 		}},
-		"two forks in one year, with a note": {"same_years", "", 0, []string{
+		"two forks in one year that the axle tells apart": {"same_years", "", 0, []string{
+			`UPDATE fork SET note = '' WHERE name IN ('Corva 39', 'Pasko 39')`,
 			sameLegs,
+			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork)
+				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, id FROM fork WHERE name = 'Pasko 39'`,
+		}},
+		"two forks in one year, with a note": {"same_years", "", 0, []string{
+			sameLegs, sameLooks,
 			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, fork)
 				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, id FROM fork WHERE name = 'Pasko 39'`,
 		}},
 		"two forks by frame number": {"same_years", "", 0, []string{
 			`UPDATE fork SET note = '' WHERE name IN ('Corva 39', 'Pasko 39')`,
-			sameLegs,
+			sameLegs, sameLooks,
 			`INSERT INTO fitment (id, make, make_norm, model, model_norm, year_from, year_to, frame_from, frame_from_norm, fork)
 				SELECT 'x', 'Kaldrin', 'KALDRIN', 'Velda 400', 'VELDA400', 2003, 2003, 'KV-500', 'KV500', id FROM fork WHERE name = 'Pasko 39'`,
 		}},

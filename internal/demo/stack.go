@@ -34,6 +34,7 @@ func (b *book) assemble(r row) *fork {
 		Name: r.name + b.variant(" V"), Layout: "conventional", Leg: length(r.leg) + b.shift, Note: notes[r.name],
 		Source: makerList, Legs: r.legs(),
 	}}
+	f.Looks, f.Legs[0].Cap, f.Legs[1].Cap = looks(r.name)
 	s := stack{b: b, f: f, r: r, leg: length(r.leg), seal: size(r.seal)}
 	if r.layout == "U" {
 		f.Layout = "upside-down"

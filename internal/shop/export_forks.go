@@ -16,8 +16,9 @@ func (x *exporter) forks() error {
 	}
 	for _, f := range forks {
 		own := cells{"fork": f.Name, "layout": f.Layout, "leg_mm": mm(f.Leg), "fork_note": f.Note, "fork_source": f.Source}
+		own.looks(f)
 		for _, l := range f.Legs {
-			own[l.Leg+"_damping"], own[l.Leg+"_springing"] = l.Damping, l.Springing
+			own[l.Leg+"_damping"], own[l.Leg+"_springing"], own[l.Leg+"_cap"] = l.Damping, l.Springing, l.Cap
 		}
 		places, err := catalog.Positions(x.ctx, x.tx, f.ID)
 		if err != nil {
@@ -44,6 +45,12 @@ func (x *exporter) forks() error {
 		}
 	}
 	return nil
+}
+
+// looks writes what is seen and measured of a fork on the bike.
+func (c cells) looks(f catalog.Fork) {
+	c["cap_shape"], c["cap_flats_mm"], c["cap_thread"] = f.CapShape, mm(f.CapFlats), f.CapThread
+	c["axle_mm"], c["centres_mm"] = mm(f.Axle), mm(f.Centres)
 }
 
 func (x *exporter) place(own cells, p catalog.Position) error {

@@ -42,6 +42,7 @@ type Leg struct {
 	Leg       string `json:"leg"`
 	Damping   string `json:"damping"`
 	Springing string `json:"springing"`
+	Cap       string `json:"cap,omitempty"` // of catalog.Caps: what stands on the fork cap
 }
 
 // Position is a place in a leg with the parts for it.

@@ -54,6 +54,7 @@ func (t *forkTaker) fork(ctx context.Context, get func(string) string) (catalog.
 	}
 	told(&f.Layout, get("layout"))
 	told(&f.Leg, length(get("leg_mm")))
+	toldLooks(&f, get)
 	told(&f.Note, get("fork_note"))
 	told(&f.Source, get("fork_source"))
 	for i := range f.Legs {
@@ -72,7 +73,7 @@ func (t *forkTaker) fork(ctx context.Context, get func(string) string) (catalog.
 			return f, catalog.Unchanged, in("leg_mm", err)
 		}
 		return f, catalog.Added, catalog.TellFork(ctx, t.tx, catalog.Fork{}, f, t.word(f.Source))
-	case f.Name == old.Name && f.Layout == old.Layout && f.Leg == old.Leg && f.Note == old.Note && f.Source == old.Source &&
+	case f.Name == old.Name && f.Layout == old.Layout && f.Leg == old.Leg && f.Note == old.Note && f.Source == old.Source && f.Looks == old.Looks &&
 		slices.Equal(f.Legs, old.Legs):
 		return old, catalog.Unchanged, nil
 	}
@@ -80,6 +81,18 @@ func (t *forkTaker) fork(ctx context.Context, get func(string) string) (catalog.
 		return f, catalog.Unchanged, in("leg_mm", err)
 	}
 	return f, catalog.Changed, catalog.TellFork(ctx, t.tx, old, f, t.word(f.Source))
+}
+
+// toldLooks sets what a row tells of the outside of a fork.
+func toldLooks(f *catalog.Fork, get func(string) string) {
+	told(&f.CapShape, get("cap_shape"))
+	told(&f.CapFlats, length(get("cap_flats_mm")))
+	told(&f.CapThread, get("cap_thread"))
+	told(&f.Axle, length(get("axle_mm")))
+	told(&f.Centres, length(get("centres_mm")))
+	for i := range f.Legs {
+		told(&f.Legs[i].Cap, get(f.Legs[i].Leg+"_cap"))
+	}
 }
 
 // place adds the place of a row, or keeps what the row tells of it.

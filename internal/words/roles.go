@@ -39,6 +39,18 @@ var roleTexts = texts{
 	"layout.conventional": {"conventional", "konventionell"},
 	"layout.upside-down":  {"upside-down", "Upside-down"},
 
+	"cap_shape.hexagon":        {"hexagon", "Sechskant"},
+	"cap_shape.hexagon_recess": {"hexagon recess", "Innensechskant"},
+	"cap_shape.square_recess":  {"square recess", "Innenvierkant"},
+	"cap_shape.round":          {"round, with notches or pins", "rund, mit Nuten oder Stiften"},
+
+	"cap.plain":           {"nothing on it", "nichts darauf"},
+	"cap.preload":         {"preload adjuster", "Vorspannungseinsteller"},
+	"cap.damping":         {"damping adjuster", "Dämpfungseinsteller"},
+	"cap.preload_damping": {"preload and damping adjusters", "Vorspannungs- und Dämpfungseinsteller"},
+	"cap.air":             {"air valve", "Luftventil"},
+	"cap.air_damping":     {"air valve and damping adjuster", "Luftventil und Dämpfungseinsteller"},
+
 	"damping.damper_rod":       {"damper rod (fixed tube)", "Dämpferrohr"},
 	"damping.open_cartridge":   {"open-bath cartridge", "offene Kartusche"},
 	"damping.closed_cartridge": {"closed (twin-chamber) cartridge", "geschlossene Kartusche"},
