@@ -23,8 +23,10 @@ type BikeQuery struct {
 // variant may stand in Model together; all is compared in normal form. What
 // is told of the variant, the code or the frame number asked for goes before
 // what is told of all. unclear is true where a frame number was asked for that
-// cannot be compared with those that are told: then each is a candidate and
-// none the answer. Error: NotFound, naming what is known instead.
+// cannot be compared with those that are told, or where none was asked for and
+// all that may hold is told of some frame numbers alone (and not of the code
+// asked for): then each is a candidate and none the answer. Error: NotFound,
+// naming what is known instead.
 func ForksOf(ctx context.Context, tx *store.Tx, q BikeQuery) (hits []Fitment, unclear bool, err error) {
 	all, err := q.told(ctx, tx)
 	if err != nil {
@@ -98,10 +100,12 @@ func special(all []Fitment, asked string, of func(Fitment) string) []Fitment {
 	return with("")
 }
 
-// framed narrows fitments down by the frame number, where one is asked for.
+// framed narrows fitments down by the frame number, where one is asked for;
+// where none is, it stays open what is told of frame numbers alone.
 func (q BikeQuery) framed(all []Fitment) (hits []Fitment, unclear bool, err error) {
 	if Normal(q.Frame) == "" {
-		return all, false, nil
+		known := func(f Fitment) bool { return !f.Frames.Any() || f.Code != "" && Normal(f.Code) == Normal(q.Code) }
+		return all, !slices.ContainsFunc(all, known), nil
 	}
 	var inside, open []Fitment
 	for _, f := range all {

@@ -76,7 +76,7 @@ func TestForksOfNarrowsDown(t *testing.T) {
 			{year: 2002, code: "vd2", want: "B"},
 			{year: 2002, code: "vd1", want: "A"},
 			{year: 2002, model: "Velda S", want: "B"},
-			{year: 2004, want: "AC"},
+			{year: 2004, want: "AC?"},
 			{year: 2004, frame: "V4-01000", want: "A"},
 			{year: 2004, frame: "v4 05000", want: "C"},
 			{year: 2004, frame: "5000", want: "AC?"},
@@ -89,7 +89,10 @@ func TestForksOfNarrowsDown(t *testing.T) {
 			{year: 2009, frame: "1000", want: "D?"}, // one fork, and still not sure
 			{year: 1999, kind: fault.NotFound},
 			{model: "Ulmar", variant: "GT", want: "E"},
-			{model: "Ulmar", year: 1990, want: "E"}, // no years are told of it
+			{model: "Ulmar", year: 1990, want: "E?"}, // no years are told of it, and the frame number is not asked for
+			{model: "Ulmar", frame: "U1-500", year: 1990, want: "E"},
+			{year: 2009, want: "D?"}, // from one frame number on
+			{year: 2009, frame: "V8-01000", want: "D"},
 			{model: "-", code: "VD2", want: "BE"},
 			{model: "-", code: "VD2", year: 2010, want: "E"},
 			{model: "-", code: "VD9", kind: fault.NotFound},

@@ -64,24 +64,13 @@ func AddOtherNumber(ctx context.Context, tx *store.Tx, n OtherNumber) (OtherNumb
 	if err := firstError(n.check(), checkTexts(field{"source", n.Source, mostText})); err != nil {
 		return n, err
 	}
-	owner, err := ownerOf(ctx, tx, n.Ref)
-	if err != nil {
+	if err := n.free(ctx, tx, n.Part); err != nil {
 		return n, err
-	}
-	if owner != "" {
-		p, _, err := PartByID(ctx, tx, owner)
-		if err != nil {
-			return n, err
-		}
-		e := fault.New(fault.Conflict, "catalog.number_twice", n.Name(), p.Name())
-		if owner != n.Part {
-			e.WithHint("catalog.number_twice.hint", words.ShellWord(p.Name()))
-		}
-		return n, e
 	}
 	if err := n.outsideChain(ctx, tx); err != nil {
 		return n, err
 	}
+	var err error
 	if n.ID, err = tx.NewID(); err != nil {
 		return n, err
 	}
@@ -89,6 +78,24 @@ func AddOtherNumber(ctx context.Context, tx *store.Tx, n OtherNumber) (OtherNumb
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`, n.ID, n.Part, n.Maker, Normal(n.Maker), n.Number, Normal(n.Number),
 		n.Source, n.person(), store.Stamp(tx.Now))
 	return n, err
+}
+
+// free refuses a number, meant for the part of an id, that a part has already,
+// as its own or as a further one. Error: Conflict, naming the part that has it.
+func (r Ref) free(ctx context.Context, tx *store.Tx, part string) error {
+	owner, err := ownerOf(ctx, tx, r)
+	if err != nil || owner == "" {
+		return err
+	}
+	p, _, err := PartByID(ctx, tx, owner)
+	if err != nil {
+		return err
+	}
+	e := fault.New(fault.Conflict, "catalog.number_twice", r.Name(), p.Name())
+	if owner != part {
+		e.WithHint("catalog.number_twice.hint", words.ShellWord(p.Name()))
+	}
+	return e
 }
 
 // outsideChain refuses a number that replaced the part, or was replaced by it:

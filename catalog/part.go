@@ -55,7 +55,7 @@ func queryParts(ctx context.Context, tx *store.Tx, query string, args ...any) ([
 }
 
 // AddPart adds p and gives it an id. Errors: Invalid, Conflict (its maker has
-// that number already).
+// that number already, or it is a further number of a part).
 func AddPart(ctx context.Context, tx *store.Tx, p Part) (Part, error) {
 	if err := p.check(); err != nil {
 		return p, err
@@ -69,6 +69,9 @@ func AddPart(ctx context.Context, tx *store.Tx, p Part) (Part, error) {
 	if found {
 		return p, fault.New(fault.Conflict, "catalog.part_twice", twin.Maker, twin.Number).
 			WithHint("catalog.part_twice.hint", words.ShellWord(twin.Name()))
+	}
+	if err := p.Ref().free(ctx, tx, ""); err != nil {
+		return p, err
 	}
 	if p.ID, err = tx.NewID(); err != nil {
 		return p, err

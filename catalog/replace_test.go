@@ -384,3 +384,26 @@ func TestPartsForOldVersions(t *testing.T) {
 		return nil
 	})
 }
+
+// A number that is a further number of one part is no other part's own: it
+// would mean two things. The refusal names the part that has it.
+func TestAddPartRefusesFurtherNumber(t *testing.T) {
+	with(t, func(ctx context.Context, tx *store.Tx) error {
+		p, err := catalog.AddPart(ctx, tx, seal("P-1", "Tolmek", 39, 52, 11))
+		if err != nil {
+			return err
+		}
+		if _, err := catalog.AddOtherNumber(ctx, tx, catalog.OtherNumber{Part: p.ID, Ref: ref("Vaskuro/V-1")}); err != nil {
+			return err
+		}
+		_, err = catalog.AddPart(ctx, tx, seal("v 1", "vaskuro", 41, 54, 11))
+		if e := fault.Of(err); err == nil || e.Kind != fault.Conflict || e.Message.ID != "catalog.number_twice" ||
+			e.Message.Args[1] != "Tolmek/P-1" || e.Hint.IsZero() {
+			t.Errorf("a further number as an own one: %v", err)
+		}
+		if _, err := catalog.AddPart(ctx, tx, seal("V-1", "Other", 41, 54, 11)); err != nil {
+			t.Errorf("another maker's number: %v", err)
+		}
+		return nil
+	})
+}

@@ -146,8 +146,8 @@ var (
 // "1995-Q1" are quarters, "1995-03" is a month, and so is "7/94". "3/94" is
 // what the maker prints, of Dates: a quarter or a month; where notation is
 // empty that is a question (Ambiguous) with the command that answers it. Two
-// digits of a year are the last such year up to today's. Error: Invalid, also
-// for a date to come.
+// digits of a year are as year reads them. Error: Invalid, also for a date to
+// come.
 func ParseCure(text, maker, notation string, now time.Time) (c Cure, err error) {
 	text = strings.TrimSpace(text)
 	if m := quarterForm.FindStringSubmatch(text); m != nil {
@@ -186,12 +186,18 @@ func cureQuestion(text, maker string, n int) error {
 	return e
 }
 
-// year reads a year of two or four digits.
+// ahead is how many years to come two digits can still name: no rubber in use
+// is older than the rest of a century. Common practice, no source.
+const ahead = 40
+
+// year reads a year of two or four digits. Two are of this century, up to ahead
+// years to come, so that a slip into the future is seen as one; else of the
+// last.
 func year(text string, now time.Time) int {
 	y := number(text)
 	if len(text) == 2 {
 		y += now.Year() / 100 * 100
-		if y > now.Year() {
+		if y > now.Year()+ahead {
 			y -= 100
 		}
 	}

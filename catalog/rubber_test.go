@@ -100,7 +100,12 @@ func TestParseCure(t *testing.T) {
 		{"1994-Q3", "", "1994-Q3", ""},
 		{"1994-03", "", "1994-03", ""},
 		{" 4Q26 ", "", "2026-Q4", ""}, // today's quarter
-		{"1Q27", "", "1927-Q1", ""},   // the last such year
+		{"1Q27", "", "", fault.Invalid}, // to come, not of 1927
+		{"Q1 27", "", "", fault.Invalid},
+		{"1/27", "quarter", "", fault.Invalid},
+		{"7/27", "", "", fault.Invalid},
+		{"4Q66", "", "", fault.Invalid},
+		{"4Q67", "", "1967-Q4", ""}, // 2067 nobody means
 		{"1/2027", "quarter", "", fault.Invalid},
 		{"12/26", "", "", fault.Invalid}, // to come
 		{"13/94", "", "", fault.Invalid},

@@ -126,7 +126,10 @@ func (q ForkQuery) candidates(ctx context.Context, tx *store.Tx, hits []catalog.
 		what += " " + strconv.Itoa(q.Year)
 	}
 	e := fault.New(fault.Ambiguous, "shop.forks_possible", what).WithHint("shop.forks_possible.hint")
-	if unclear {
+	switch {
+	case unclear && catalog.Normal(q.Frame) == "":
+		e = fault.New(fault.Ambiguous, "shop.frame_asked", what).WithHint("shop.frame_asked.hint")
+	case unclear:
 		e = fault.New(fault.Ambiguous, "shop.frame_unclear", clipped(q.Frame), what).WithHint("shop.frame_unclear.hint")
 	}
 	var forks []catalog.Fork

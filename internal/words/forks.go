@@ -83,6 +83,8 @@ var forkTexts = texts{
 	"shop.feature_there":         {"has: {0}", "mit: {0}"},
 	"shop.feature_absent":        {"has no: {0}", "ohne: {0}"},
 	"shop.feature_size":          {"{0} {1}", "{0} {1}"},
+	"shop.frame_asked":           {"{0}: the fork is known by frame number alone", "{0}: die Gabel ist nur nach Rahmennummer bekannt"},
+	"shop.frame_asked.hint":      {"ask again with the frame number, as stamped on the steering head: --frame; or look at the fork, then name it", "noch einmal mit der Rahmennummer fragen, wie am Steuerkopf eingeschlagen: --frame; oder die Gabel ansehen, dann nennen"},
 	"shop.frame_unclear":         {"frame number {0} cannot be compared with those known of {1}", "Rahmennummer {0} ist mit den bekannten von {1} nicht vergleichbar"},
 	"shop.frame_unclear.hint":    {"write it whole, as stamped on the steering head; or look at the fork, then name it", "sie ganz schreiben, wie am Steuerkopf eingeschlagen; oder die Gabel ansehen, dann nennen"},
 	"shop.not_on_bike":           {"{0} {1} is not known to carry {2}", "für {0} {1} ist {2} nicht bekannt"},
