@@ -99,7 +99,7 @@ func TestParseCure(t *testing.T) {
 		{"2 Q 2001", "", "2001-Q2", ""},
 		{"1994-Q3", "", "1994-Q3", ""},
 		{"1994-03", "", "1994-03", ""},
-		{" 4Q26 ", "", "2026-Q4", ""}, // today's quarter
+		{" 4Q26 ", "", "2026-Q4", ""},   // today's quarter
 		{"1Q27", "", "", fault.Invalid}, // to come, not of 1927
 		{"Q1 27", "", "", fault.Invalid},
 		{"1/27", "quarter", "", fault.Invalid},

@@ -17,7 +17,7 @@ func TestKnownBikes(t *testing.T) {
 			forks   int
 			unclear bool
 		}{
-			{catalog.BikeQuery{Make: "Ostrell", Model: "Torvane 600", Year: 2004}, 2, false},
+			{catalog.BikeQuery{Make: "Ostrell", Model: "Torvane 600", Year: 2004}, 2, true}, // ask the frame number,
 			{catalog.BikeQuery{Make: "Ostrell", Model: "Torvane 600", Year: 2004, Frame: "TV6 03000"}, 1, false},
 			{catalog.BikeQuery{Make: "Ostrell", Model: "Torvane 600", Year: 2004, Frame: "3000"}, 2, true},
 			{catalog.BikeQuery{Make: "Ostrell", Model: "Torvane 600", Year: 2003}, 1, false},

@@ -39,7 +39,10 @@ func TestTorques(t *testing.T) {
 	if err != nil || len(f.Tightening) != 2 || f.Tightening[0].TorqueMNM != 24_517 || f.Tightening[0].Entered != "2.5 kgf m" || f.Caution.IsZero() {
 		t.Errorf("the fork's: %+v, %v", f.Tightening, err)
 	}
-	f, err = s.Fork(ctx, shop.ForkQuery{Make: "Kaldrin", Model: "Velda", Year: 2005})
+	if _, err := s.Fork(ctx, shop.ForkQuery{Make: "Kaldrin", Model: "Velda", Year: 2005}); fault.KindOf(err) != fault.Ambiguous {
+		t.Errorf("frame number not asked: %v", err)
+	}
+	f, err = s.Fork(ctx, shop.ForkQuery{Make: "Kaldrin", Model: "Velda", Year: 2005, Frame: "V4-0500"})
 	if err != nil || len(f.Tightening) != 1 || f.Tightening[0].Bike != "Kaldrin Velda 2004-2006 V4-0500-" || f.Tightening[0].Torque != "65 N m" {
 		t.Errorf("the bike's: %+v, %v", f.Tightening, err)
 	}
