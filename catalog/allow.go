@@ -16,6 +16,9 @@ type band struct{ low, high measure.Length }
 
 func (b band) holds(off measure.Length) bool { return b.low <= off && off <= b.high }
 
+// wider gives b with more room at both ends.
+func (b band) wider(l measure.Length) band { return band{b.low - l, b.high + l} }
+
 // around is the same to both sides.
 func around(l measure.Length) band { return band{-l, l} }
 

@@ -20,15 +20,26 @@ func (f *fitting) diameter(which string, want, got measure.Length, worn band) {
 	case want == 0 || f.unstated(got == 0, which):
 	case f.worn && worn.holds(off):
 		f.agreed++
-		if pressed(f.role) && which == "catalog.outer" && off > slip {
-			f.add(Near, "catalog.worn_small", off)
-		}
+		f.oldSeal(which, off)
 	case f.worn:
 		f.miss(off, nextDiameter, "catalog.worn_differs", fault.Say(which), got, want)
 	case abs(off) <= rounding(f.role):
 		f.agreed++
 	default:
 		f.miss(off, nextDiameter, "catalog.differs", fault.Say(which), got, want)
+	}
+}
+
+// oldSeal names what is odd of an old seal or wiper that still counts as the
+// same: an outside smaller than wear makes it, or a bore wider than that of a
+// new one, which a lip gets that ran dry or was measured with force.
+func (f *fitting) oldSeal(which string, off measure.Length) {
+	switch {
+	case !pressed(f.role):
+	case which == "catalog.outer" && off > slip:
+		f.add(Near, "catalog.worn_small", off)
+	case which == "catalog.inner" && off < -slip:
+		f.add(Near, "catalog.worn_wide", -off)
 	}
 }
 
@@ -135,7 +146,8 @@ func (f *fitting) groove(groove, got measure.Length) {
 
 // overall compares overall heights. That of a seal may hold the wiper off its
 // seat; where only the height of the body is known, it stays open how much is
-// free above it. Another lip of a wiper may touch, or leave the seal open.
+// free above it. Another lip of a wiper may touch, or leave the seal open; one
+// that was not asked for is to be compared.
 func (f *fitting) overall(want Wanted, got measure.Size) {
 	asked, body := want.Size.Overall, want.Size.Height
 	if body == 0 || want.Groove != 0 && want.Groove < body {
@@ -146,10 +158,14 @@ func (f *fitting) overall(want Wanted, got measure.Size) {
 		slack = wornOverall
 	}
 	switch off := got.Overall - asked; {
+	case f.role == Wiper && asked != 0:
+		if !f.unstated(got.Overall == 0, "catalog.overall") && abs(off) > slack {
+			f.add(Near, "catalog.lip", got.Overall, asked)
+		}
 	case got.Overall == 0:
 	case f.role == Wiper:
-		if asked != 0 && abs(off) > slack {
-			f.add(Near, "catalog.lip", got.Overall, asked)
+		if body != 0 && got.Overall-body > slack {
+			f.add(Near, "catalog.lip_open", got.Overall)
 		}
 	case f.role != OilSeal || asked == 0 && body == 0:
 	case asked == 0 && got.Overall-body > slack:

@@ -45,7 +45,11 @@ func TestFit(t *testing.T) {
 		{"lower overall", OilSeal, "39x52x11/14", "", OilSeal, "39x52x11/12.5", "", Fits, ""},
 		{"a lip above the body where only the body is known", OilSeal, "39x52x11", "", OilSeal, "39x52x11/12.5", "", Near, "catalog.overall_open"},
 		{"another lip of a wiper", Wiper, "39x52x5/13.5", "", Wiper, "39x52x5/12", "", Near, "catalog.lip"},
-		{"overall of a wiper is its lip", Wiper, "39x52x5", "", Wiper, "39x52x5/13.5", "", Fits, ""},
+		{"a wiper by the height of its body alone", Wiper, "39x52x5", "", Wiper, "39x52x5/13.5", "", Near, "catalog.lip_open"},
+		{"a wiper without a lip above its body", Wiper, "39x52x5", "", Wiper, "39x52x5/5.3", "", Fits, ""},
+		{"a wiper by bore and outside alone", Wiper, "39x52", "", Wiper, "39x52x5/13.5", "", Fits, ""}, // see Open
+		{"the same lip of a wiper", Wiper, "39x52x5/13.5", "", Wiper, "39x52x5/13.5", "", Fits, ""},
+		{"a wiper's lip not stated", Wiper, "39x52x5/13.5", "", Wiper, "39x52x5", "", Near, "catalog.not_stated"},
 		{"overall not stated", OilSeal, "39x52x11/12.5", "", OilSeal, "39x52x11", "", Fits, ""},
 		{"height not stated", OilSeal, "39x52x11", "", OilSeal, "39x52", "", Near, "catalog.not_stated"},
 		{"a wiper of the same sizes is no seal", OilSeal, "39x52x11", "", Wiper, "39x52x11", "", No, "catalog.other_role"},

@@ -154,7 +154,8 @@ func (w Wanted) Check() error {
 // be a slip.
 const doubtful = 500 * measure.Micrometre
 
-// agree refuses sizes that cannot both be of one place.
+// agree refuses sizes that cannot both be of one place, or, of an old part, of
+// one that came out of it.
 func (w Wanted) agree() error {
 	contradict := func(a string, x measure.Length, b string, y measure.Length) error {
 		return fault.New(fault.Invalid, "catalog.contradict", w.Role.sizeName(a), x, w.Role.sizeName(b), y).
@@ -162,17 +163,24 @@ func (w Wanted) agree() error {
 	}
 	in, out := w.Size.Inner, w.Size.Outer
 	both := func(a, b measure.Length) bool { return a != 0 && b != 0 }
-	straight := !w.Worn && !loose(w.Role) && w.Role != Clip
+	straight := !loose(w.Role) && w.Role != Clip
+	body := w.Size.Height
+	inner, outer, deep := around(doubtful), around(doubtful), clipPlay+heightSlack(w.Role, body)
+	if w.Worn {
+		inner, outer, deep = wornInner(w.Role, in).wider(doubtful), wornOuter(w.Role).wider(doubtful), clipPlay+wornHeight(w.Role, body)
+	}
 	switch {
+	case both(body, w.Groove) && abs(body-w.Groove) > deep:
+		return contradict("height", body, "groove", w.Groove)
 	case both(w.Tube, w.Bore) && w.Tube >= w.Bore:
 		return contradict("tube", w.Tube, "bore", w.Bore)
 	case both(in, w.Bore) && in >= w.Bore:
 		return contradict("inner", in, "bore", w.Bore)
 	case both(w.Tube, out) && w.Tube >= out:
 		return contradict("tube", w.Tube, "outer", out)
-	case straight && both(in, w.Tube) && abs(in-w.Tube) > doubtful:
+	case straight && both(in, w.Tube) && !inner.holds(w.Tube-in):
 		return contradict("inner", in, "tube", w.Tube)
-	case straight && both(out, w.Bore) && abs(out-w.Bore) > doubtful:
+	case straight && both(out, w.Bore) && !outer.holds(w.Bore-out):
 		return contradict("outer", out, "bore", w.Bore)
 	case both(in, out) && w.Wall != 0 && abs((out-in)/2-w.Wall) > doubtful/2:
 		return contradict("outer", out, "wall", w.Wall)

@@ -47,6 +47,14 @@ func TestWantedCheck(t *testing.T) {
 		{"two tubes", Wanted{Role: OilSeal, Size: measure.Size{Inner: 39 * mm}, Measured: Measured{Tube: 41 * mm}}, "catalog.contradict"},
 		{"two bores", Wanted{Role: OilSeal, Size: measure.Size{Outer: 52 * mm}, Measured: Measured{Bore: 54 * mm}}, "catalog.contradict"},
 		{"half a millimetre is a slip of the callipers", Wanted{Role: OilSeal, Size: measure.Size{Outer: 52 * mm}, Measured: Measured{Bore: 52*mm + 500}}, ""},
+		{"a body that its groove does not hold", Wanted{Role: OilSeal, Size: measure.Size{Height: 11 * mm}, Measured: Measured{Groove: 9 * mm}}, "catalog.contradict"},
+		{"a body loose in its groove", Wanted{Role: OilSeal, Size: measure.Size{Height: 9 * mm}, Measured: Measured{Groove: 11 * mm}}, "catalog.contradict"},
+		{"a body with play in its groove", Wanted{Role: OilSeal, Size: measure.Size{Height: 11 * mm}, Measured: Measured{Groove: 11*mm + 800}}, ""},
+		{"an old seal of another tube", Wanted{Role: OilSeal, Size: measure.Size{Inner: 45 * mm}, Measured: Measured{Tube: 39 * mm, Worn: true}}, "catalog.contradict"},
+		{"an old seal whose lip is gone", Wanted{Role: OilSeal, Size: measure.Size{Inner: 36 * mm}, Measured: Measured{Tube: 39 * mm, Worn: true}}, "catalog.contradict"},
+		{"an old seal as its free lip stands", Wanted{Role: OilSeal, Size: measure.Size{Inner: 37 * mm}, Measured: Measured{Tube: 39 * mm, Worn: true}}, ""},
+		{"an old seal of another bore", Wanted{Role: OilSeal, Size: measure.Size{Outer: 54 * mm}, Measured: Measured{Bore: 52 * mm, Worn: true}}, "catalog.contradict"},
+		{"an old seal of another groove", Wanted{Role: OilSeal, Size: measure.Size{Height: 11 * mm}, Measured: Measured{Groove: 9 * mm, Worn: true}}, "catalog.contradict"},
 		{"another wall", Wanted{Role: LowerBushing, Size: size(t, "39x42x20"), Measured: Measured{Wall: 2000}}, "catalog.contradict"},
 	} {
 		err := tt.want.Check()

@@ -22,7 +22,7 @@ type FitQuery struct {
 	Thread, Length                string // Length is Height, of a bolt or a bushing
 	Head, Seat, Strength          string // of a bolt
 	Worn                          bool   // the sizes but Tube, Bore and Groove were taken from an old part
-	Limit                         int    // most parts that fit or come near; 0: 20
+	Limit                         int    // most parts that fit, and most that come near; 0: 20
 }
 
 // Fitting is which parts fit what was measured.
@@ -84,8 +84,8 @@ func (s *Shop) Fit(ctx context.Context, q FitQuery) (Fitting, error) {
 	return out, err
 }
 
-// arrange counts matches, puts them in order and gives at most most that fit
-// or come near. free is what may be taken of each part.
+// arrange counts matches, puts them in order and gives at most most that fit,
+// and at most as many that come near: what fits does not hide what may. free is what may be taken of each part.
 func (f *Fitting) arrange(all []catalog.Match, free map[string]int64, most int) []catalog.Match {
 	rank := map[catalog.Verdict]int{catalog.Near: 1, catalog.No: 2}
 	gone := func(m catalog.Match) int {
@@ -101,8 +101,12 @@ func (f *Fitting) arrange(all []catalog.Match, free map[string]int64, most int) 
 	if f.Total < 0 {
 		f.Total = len(all)
 	}
-	no := all[f.Total:]
-	return slices.Concat(all[:min(f.Total, most)], no[:min(len(no), mostMistaken)])
+	near := slices.IndexFunc(all, func(m catalog.Match) bool { return m.Verdict != catalog.Fits })
+	if near < 0 {
+		near = f.Total
+	}
+	first := func(some []catalog.Match, most int) []catalog.Match { return some[:min(len(some), most)] }
+	return slices.Concat(first(all[:near], most), first(all[near:f.Total], most), first(all[f.Total:], mostMistaken))
 }
 
 // sayOpen says of each part that fits which sizes were not compared.

@@ -55,8 +55,8 @@ func TestFitOrder(t *testing.T) {
 	q := shop.FitQuery{Role: "fork seal", Inner: "41", Outer: "54 mm", Height: "11,0"}
 	for limit, want := range map[int]string{
 		0: "B fits, A fits, D near, C near, K no, E no, F no, G no, H no",
-		3: "B fits, A fits, D near, K no, E no, F no, G no, H no",
-		1: "B fits, K no, E no, F no, G no, H no",
+		3: "B fits, A fits, D near, C near, K no, E no, F no, G no, H no",
+		1: "B fits, D near, K no, E no, F no, G no, H no",
 	} {
 		q.Limit = limit
 		f, err := s.Fit(t.Context(), q)

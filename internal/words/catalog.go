@@ -43,6 +43,7 @@ var catalogTexts = texts{
 	"catalog.too_short":           {"{0} mm loose under the clip", "{0} mm Spiel unter dem Sprengring"},
 	"catalog.taller_overall":      {"{0} mm taller overall: may hold the wiper off its seat", "insgesamt {0} mm höher: die Staubkappe sitzt womöglich nicht auf"},
 	"catalog.overall_open":        {"stands {0} mm above its body: measure what is free under the wiper", "steht {0} mm über den Körper hinaus: nachmessen, was unter der Staubkappe frei ist"},
+	"catalog.lip_open":            {"stands {0} mm high with its lip, and the overall height is open: compare with the old wiper and the seat", "mit der Lippe {0} mm hoch, und die Gesamthöhe ist offen: mit der alten Staubkappe und dem Sitz vergleichen"},
 	"catalog.lip":                 {"stands {0} mm high with its lip, wanted {1}: compare", "mit der Lippe {0} mm hoch, gebraucht {1}: vergleichen"},
 	"catalog.no_pitch":            {"thread {0}, wanted {1}: pitch not stated, measure", "Gewinde {0}, gebraucht {1}: Steigung nicht angegeben, nachmessen"},
 	"catalog.named":               {"named for this fork by {0}", "für diese Gabel genannt von {0}"},

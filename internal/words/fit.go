@@ -59,6 +59,7 @@ var fitTexts = texts{
 	"catalog.no_pitch_coarse": {"thread {0}, wanted {1}: pitch not stated, measure (coarse is {2} by ISO 262, others are met)", "Gewinde {0}, gebraucht {1}: Steigung nicht angegeben, nachmessen (Regelgewinde nach ISO 262: {2}, andere kommen vor)"},
 	"catalog.old_but":         {"old version, replaced by {0}: still usable in {1} alone", "alte Ausführung, ersetzt durch {0}: nur noch verwendbar in {1}"},
 	"catalog.worn_small":      {"{0} mm larger outside than the old part: it was pulled out of round or has shrunk?", "außen {0} mm größer als das alte Teil: beim Ausbau verzogen oder geschrumpft?"},
+	"catalog.worn_wide":       {"{0} mm narrower inside than the old part, whose free lip should stand narrower than its tube: measure the tube, or hold the old part beside a new one", "innen {0} mm enger als das alte Teil, dessen freie Lippe enger stehen müsste als ihr Standrohr: das Standrohr messen oder das alte Teil neben ein neues halten"},
 	"catalog.worn_differs":    {"{0} {1}, the old part measures {2}: more than wear explains", "{0} {1}, das alte Teil misst {2}: mehr, als Verschleiß erklärt"},
 	"catalog.worn":            {"sizes of an old part: compare in the fork", "Maße eines alten Teils: an der Gabel vergleichen"},
 	"catalog.worn_seal":       {"sizes of an old part: compare the bore, the tube and the depth under the clip", "Maße eines alten Teils: Bohrung, Standrohr und Tiefe unter dem Sprengring vergleichen"},
