@@ -63,6 +63,24 @@ func (o OilFill) check() error {
 	)
 }
 
+// usualFills are the volumes that a leg takes for the most part, and a closed
+// cartridge in it, in mL: common practice, no source.
+var usualFills = map[string]struct{ least, most int64 }{"leg": {100, 1200}, "cartridge": {30, 500}}
+
+// UnusualFill questions a volume that a leg, or the cartridge in it, hardly
+// takes: a decimal mark or a unit misread, or the fill of both legs. The zero
+// Message has nothing to ask. The maker's manual decides.
+func UnusualFill(chamber string, ml int64) fault.Message {
+	usual, known := usualFills[chamber]
+	switch {
+	case !known || usual.least <= ml && ml <= usual.most:
+		return fault.Message{}
+	case ml < usual.least:
+		return fault.Say("catalog.fill_low", ml, fault.Say("chamber."+chamber), usual.least, usual.most)
+	}
+	return fault.Say("catalog.fill_high", ml, fault.Say("chamber."+chamber), usual.least, usual.most)
+}
+
 // SameFill reports whether a and b say how much one leg, or one cartridge, of
 // the same bikes takes.
 func (o OilFill) SameFill(b OilFill) bool {

@@ -177,3 +177,27 @@ func TestOilOnCoversEachLegOnce(t *testing.T) {
 		}
 	})
 }
+
+// A leg takes some 100 to 1200 mL, a closed cartridge 30 to 500: common
+// practice, no source.
+func TestUnusualFill(t *testing.T) {
+	for _, tt := range []struct {
+		chamber string
+		ml      int64
+		want    string
+	}{
+		{"leg", 99, "catalog.fill_low"},
+		{"leg", 100, ""},
+		{"leg", 480, ""},
+		{"leg", 1200, ""},
+		{"leg", 1201, "catalog.fill_high"},
+		{"leg", 4500, "catalog.fill_high"},
+		{"cartridge", 29, "catalog.fill_low"},
+		{"cartridge", 205, ""},
+		{"cartridge", 501, "catalog.fill_high"},
+	} {
+		if got := catalog.UnusualFill(tt.chamber, tt.ml).ID; got != tt.want {
+			t.Errorf("%d mL in the %s: %q, want %q", tt.ml, tt.chamber, got, tt.want)
+		}
+	}
+}

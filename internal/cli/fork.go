@@ -65,6 +65,7 @@ func (a *app) fork(f shop.Fork) {
 	a.kitsFor(f.Kits)
 	fmt.Fprintln(a.out)
 	if f.Missing > 0 {
+		a.few(len(f.Positions))
 		a.say("cli.fork.missing", f.Missing)
 		for _, p := range f.Positions {
 			if p.Missing > 0 {
@@ -73,11 +74,8 @@ func (a *app) fork(f shop.Fork) {
 		}
 	} else if len(f.Positions) == 0 {
 		a.say("cli.fork.next", words.ShellWord(f.Fork))
-	} else {
+	} else if !a.few(len(f.Positions)) {
 		a.say("cli.fork.complete")
-	}
-	if len(f.Positions) > 0 {
-		a.few(len(f.Positions))
 	}
 	fmt.Fprintln(a.out)
 	for _, c := range f.Cautions {

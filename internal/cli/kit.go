@@ -50,10 +50,9 @@ func (a *app) kit(k shop.Kit) {
 	}
 	a.lacks("cli.kit.lacks", k.Lacks, true)
 	a.lacks("cli.kit.lacks_worn", k.Lacks, false)
-	if len(k.Lacks) == 0 {
+	if !a.few(k.Known) && len(k.Lacks) == 0 {
 		a.say("cli.kit.whole")
 	}
-	a.few(k.Known)
 }
 
 // fewPlaces is below how many places a fork cannot be known whole: a seal, a
@@ -61,11 +60,13 @@ func (a *app) kit(k shop.Kit) {
 // Common practice, no source.
 const fewPlaces = 5
 
-// few says of a fork that not all of it can be known yet.
-func (a *app) few(places int) {
+// few says of a fork that not all of it can be known yet, and reports whether
+// it said so: then nothing else may say that nothing is lacking.
+func (a *app) few(places int) bool {
 	if places < fewPlaces {
 		a.say("cli.fork.few", places)
 	}
+	return places < fewPlaces
 }
 
 func (a *app) contents(all []shop.Content) {

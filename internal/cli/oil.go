@@ -75,6 +75,7 @@ func (a *app) oilCommand(use string, keep func(*shop.Shop, context.Context, shop
 	a.tellText(cmd, &q.CSt, "cst", "cli.flag.cst")
 	a.tellText(cmd, &q.Index, "index", "cli.flag.index")
 	a.tellText(cmd, &q.Source, "source", "cli.flag.source")
+	flags.BoolVar(&q.Sure, "sure", false, a.words.Say("cli.flag.oil_sure"))
 	a.completeWords(cmd, map[string][]string{"leg": catalog.Sides, "chamber": catalog.Chambers})
 	return cmd
 }

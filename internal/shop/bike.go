@@ -95,9 +95,10 @@ func (q ForkFacts) apply(f *catalog.Fork) (err error) {
 			return err
 		}
 	}
-	f.Name, f.Layout, f.Note, f.Source = or(q.Name, f.Name), or(q.Layout, f.Layout), or(q.Note, f.Note), or(q.Source, f.Source)
+	f.Name, f.Layout, f.Note, f.Source = or(q.Name, f.Name), or(wordFor("layout", q.Layout, catalog.Layouts), f.Layout), or(q.Note, f.Note), or(q.Source, f.Source)
 	for i, l := range f.Legs {
-		f.Legs[i].Damping, f.Legs[i].Springing = or(q.Damping, l.Damping), or(q.Springing, l.Springing)
+		f.Legs[i].Damping = or(wordFor("damping", q.Damping, catalog.Dampings), l.Damping)
+		f.Legs[i].Springing = or(wordFor("springing", q.Springing, catalog.Springings), l.Springing)
 	}
 	return nil
 }

@@ -76,7 +76,7 @@ func (s Source) By() fault.Message {
 
 // word is whose word a fact is that somebody types.
 func word(who Actor, how, source string) catalog.Word {
-	return catalog.Word{How: or(how, "told"), Source: tidied(source), Person: who.ID, Decides: true}
+	return catalog.Word{How: or(wordFor("how", how, catalog.Hows), "told"), Source: tidied(source), Person: who.ID, Decides: true}
 }
 
 // retold lets facts count that were typed as they are known already: one more

@@ -199,6 +199,7 @@ func (s *Shop) wanted(q FitQuery) (w catalog.Wanted, err error) {
 	if w.Thread, err = readThread(trimmed(q.Thread)); err != nil {
 		return w, err
 	}
-	w.Seat, w.Coated, w.Strength, w.Worn = tidied(q.Seat), tidied(q.Coated), catalog.Strength(q.Strength), q.Worn
+	w.Seat, w.Coated = wordFor("seat", tidied(q.Seat), catalog.Seats), wordFor("coated", tidied(q.Coated), catalog.Coatings)
+	w.Strength, w.Worn = catalog.Strength(q.Strength), q.Worn
 	return w, w.Check()
 }

@@ -120,15 +120,38 @@ type OilRequest struct {
 	Years   string // of those bikes, or some of them
 	Leg     string // of catalog.Sides; adding: default both
 	Chamber string // of catalog.Chambers; default leg
+	Sure    bool   // although a volume is unusual
 	OilFacts
 }
 
+// unusual questions a volume that was told and is none of a leg or cartridge,
+// as a rule. Error: Invalid, unless Sure.
+func (q OilRequest) unusual(o catalog.OilFill) error {
+	for _, v := range []struct {
+		told *string
+		ml   int64
+	}{{q.Dry, o.DryML}, {q.Refill, o.RefillML}} {
+		ask := catalog.UnusualFill(o.Chamber, v.ml)
+		if v.told == nil || v.ml == 0 || ask.IsZero() || q.Sure {
+			continue
+		}
+		e := fault.New(fault.Invalid, "").WithHint("shop.fill_unusual.hint")
+		e.Message = ask
+		return e
+	}
+	return nil
+}
+
 // AddOil tells how much oil a fork takes, or takes on some bikes. Errors:
-// Invalid, NotFound, Ambiguous (the bikes), Conflict (it is told already).
+// Invalid (an unusual volume too, unless Sure), NotFound, Ambiguous (the bikes), Conflict (it is told already).
 func (s *Shop) AddOil(ctx context.Context, q OilRequest) (Fork, error) {
+	q.Leg = wordFor("leg", q.Leg, catalog.Sides)
 	return s.oil(ctx, q, func(ctx context.Context, tx *store.Tx, f catalog.Fork, o catalog.OilFill, who Actor) error {
 		o.Leg, o.Source = or(q.Leg, "both"), who.Name
 		if err := q.apply(&o); err != nil {
+			return err
+		}
+		if err := q.unusual(o); err != nil {
 			return err
 		}
 		return catalog.AddOilFill(ctx, tx, f.ID, o)
@@ -138,6 +161,7 @@ func (s *Shop) AddOil(ctx context.Context, q OilRequest) (Fork, error) {
 // ChangeOil corrects how much oil a fork takes. Errors: Invalid, NotFound,
 // Ambiguous (the bikes, the leg).
 func (s *Shop) ChangeOil(ctx context.Context, q OilRequest) (Fork, error) {
+	q.Leg = wordFor("leg", q.Leg, catalog.Sides)
 	if q.OilFacts == (OilFacts{}) {
 		return Fork{}, noChange()
 	}
@@ -165,6 +189,9 @@ func (s *Shop) ChangeOil(ctx context.Context, q OilRequest) (Fork, error) {
 		if err := q.apply(&o); err != nil {
 			return err
 		}
+		if err := q.unusual(o); err != nil {
+			return err
+		}
 		if q.Source == nil {
 			o.Source = who.Name
 		}
@@ -183,7 +210,7 @@ func (s *Shop) oil(ctx context.Context, q OilRequest, keep func(
 		if err != nil {
 			return err
 		}
-		o := catalog.OilFill{Chamber: or(q.Chamber, "leg")}
+		o := catalog.OilFill{Chamber: or(wordFor("chamber", q.Chamber, catalog.Chambers), "leg")}
 		if tidied(q.Model) != "" || tidied(q.Years) != "" {
 			if o.Fitment, o.YearFrom, o.YearTo, err = bikesOf(ctx, tx, f, q.Model, q.Years); err != nil {
 				return err

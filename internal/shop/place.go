@@ -211,14 +211,14 @@ func (f PlaceFacts) apply(ctx context.Context, tx *store.Tx, p *catalog.Position
 	if f.PerLeg != nil {
 		p.PerLeg = *f.PerLeg
 	}
-	set(&p.Leg, f.Leg)
+	setWord(&p.Leg, f.Leg, "leg", catalog.Sides)
 	if f.Renew != nil {
 		p.Renew, p.Told = wordFor("renew", tidied(*f.Renew), catalog.Renewals), true
 		if p.Renew == "" {
 			p.Renew, p.Told = catalog.Renewal(p.Role), false
 		}
 	}
-	set(&p.Fitted, f.Fitted)
+	setWord(&p.Fitted, f.Fitted, "fitted", catalog.Fitteds)
 	set(&p.Note, f.Note)
 	for _, name := range f.Parts {
 		part, err := catalog.PartNamed(ctx, tx, name)

@@ -63,3 +63,10 @@ func wordFor(kind, typed string, of []string) string {
 	}
 	return typed
 }
+
+// setWord sets a choice that was told, as wordFor reads it.
+func setWord(to *string, typed *string, kind string, of []string) {
+	if typed != nil {
+		*to = wordFor(kind, tidied(*typed), of)
+	}
+}

@@ -52,8 +52,8 @@ func (f TraitFacts) tell(t *catalog.Traits) (err error) {
 			return err
 		}
 	}
-	set(&t.Seat, f.Seat)
-	set(&t.Coated, f.Coated)
+	setWord(&t.Seat, f.Seat, "seat", catalog.Seats)
+	setWord(&t.Coated, f.Coated, "coated", catalog.Coatings)
 	if f.Strength != nil {
 		t.Strength = catalog.Strength(*f.Strength)
 	}

@@ -21,10 +21,11 @@ type forkPage struct {
 }
 
 // place is a position with its parts apart: what fits and lies here, what fits
-// and would have to be bought, what only comes near, and old versions.
+// and would have to be bought, what only comes near, what
+// does not fit, and old versions.
 type place struct {
 	shop.Position
-	Here, Empty, Near, Old []shop.Fit
+	Here, Empty, Near, Unfit, Old []shop.Fit
 }
 
 func placeOf(p shop.Position) place {
@@ -33,6 +34,8 @@ func placeOf(p shop.Position) place {
 		switch {
 		case f.Verdict == catalog.Near:
 			out.Near = append(out.Near, f)
+		case f.Verdict == catalog.No && !f.Old:
+			out.Unfit = append(out.Unfit, f)
 		case f.Verdict == catalog.No:
 			out.Old = append(out.Old, f)
 		case f.OnHand == 0:

@@ -2,9 +2,11 @@ package web
 
 import (
 	"net/http"
+	"strings"
 	"testing"
 
 	"forkstock/internal/shop"
+	"forkstock/internal/words"
 )
 
 // The page of an old version says so on top and leads to the current number;
@@ -39,6 +41,29 @@ func TestOldVersionOnPages(t *testing.T) {
 		told(open.AddUsable(t.Context(), "Nelvo/NS 41", "Tarn 41", "bench"))
 		look("/fork?name=Tarn+41", [2]string{lacks, "Old versions, do not fit"}, [2]string{has, "may still be fitted to this fork: bench"})
 		look("/fork?name=Tarn+41+B", [2]string{has, "Old versions, do not fit: 1"})
+		notOld(t, open)
+		unfit := map[string]string{"en": "Does not fit: 1", "de": "Passt nicht: 1"}[language]
+		if page := (step{method: http.MethodGet, target: "/fork?name=Tarn+41"}).ask(t, pages).Body.String(); !strings.Contains(page, unfit) ||
+			strings.Contains(page, words.For(language).Say("web.old_versions")) {
+			t.Errorf("%s: what does not fit and is not old is not under its own heading", language)
+		}
 		look("/part?name=Nelvo/NS+41", [2]string{has, "Old stock may still be fitted to:"}, [2]string{has, `/fork?name=Tarn%2041"`})
+	}
+}
+
+// notOld names a part for a place of Tarn 41 that turns out to be another kind
+// of part.
+func notOld(t *testing.T, s *shop.Shop) {
+	t.Helper()
+	was, is := "protector", "gaiter"
+	if _, err := s.AddPart(t.Context(), "Nelvo/PX 1", shop.PartFacts{Role: &was}); err != nil {
+		t.Fatal(err)
+	}
+	q := shop.PlaceRequest{Fork: "Tarn 41", Role: was, Another: true, PlaceFacts: shop.PlaceFacts{Parts: []string{"Nelvo/PX 1"}}}
+	if _, err := s.AddPlace(t.Context(), q); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.ChangePart(t.Context(), "Nelvo/PX 1", shop.PartFacts{Role: &is}); err != nil {
+		t.Fatal(err)
 	}
 }

@@ -128,6 +128,7 @@ var xrefTexts = texts{
 	"web.instead_of_it": {"What it can be replaced by", "Wodurch es ersetzt werden kann"},
 	"web.not_kept":      {"not kept here", "hier nicht geführt"},
 
+	"web.unfit":                        {"Does not fit", "Passt nicht"},
 	"web.old_versions":                 {"Old versions, do not fit", "Alte Ausführungen, nicht einbauen"},
 	"web.catalog.look_alike.hint":      {"O and 0, I and 1 look alike: perhaps one of these is meant", "O und 0, I und 1 sehen sich ähnlich: vielleicht ist eine von diesen gemeint"},
 	"web.catalog.see_chain.hint":       {"nothing was changed", "nichts wurde geändert"},
