@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"context"
+	"encoding/json"
 	"slices"
 	"strings"
 
@@ -163,6 +164,35 @@ func StandingOn(ctx context.Context, tx *store.Tx, about, subject, name string) 
 	return StandingOf(claims), err
 }
 
+// SizesSaid says of parts, by id, where their thread is known from, or their
+// size where they have none. A part of which nobody has claimed it is left
+// out.
+func SizesSaid(ctx context.Context, tx *store.Tx, ids []string) (map[string]fault.Message, error) {
+	list, err := json.Marshal(ids)
+	if err != nil {
+		return nil, fault.Of(err)
+	}
+	claims, err := queryClaims(ctx, tx, `SELECT`+claimColumns+`WHERE c.about = $1 AND c.subject IN (SELECT value FROM json_each($2))
+		AND c.field IN ('size', 'thread') ORDER BY c.number`, AboutPart, string(list))
+	if err != nil {
+		return nil, err
+	}
+	of := map[[2]string][]Claim{}
+	for _, c := range claims {
+		key := [2]string{c.Subject, c.Field}
+		of[key] = append(of[key], c)
+	}
+	said := map[string]fault.Message{}
+	for _, id := range ids {
+		for _, name := range []string{"size", "thread"} {
+			if s := StandingOf(of[[2]string{id, name}]); s.Force.Value != "" {
+				said[id] = fault.Say("claim."+name, s.Line())
+			}
+		}
+	}
+	return said, nil
+}
+
 // weigh adds to matches what is claimed of their fit, and puts what somebody
 // has seen not to fit, or wrong more often than right, among what only comes
 // near.
@@ -171,6 +201,10 @@ func weigh(ctx context.Context, tx *store.Tx, pos Position, matches []Match) ([]
 		return matches, nil
 	}
 	claims, err := claimsOfFits(ctx, tx, pos.ID)
+	if err != nil {
+		return nil, err
+	}
+	bySize, err := SizesSaid(ctx, tx, idsOf(matches))
 	if err != nil {
 		return nil, err
 	}
@@ -185,10 +219,8 @@ func weigh(ctx context.Context, tx *store.Tx, pos Position, matches []Match) ([]
 			m.Verdict, m.Why = worse(m.Verdict, Near), append(slices.Clone(m.Why), s.seen())
 		} else if s.Force.Number != 0 {
 			m.Said = s.Line()
-		} else if s, err := StandingOn(ctx, tx, AboutPart, m.Part.ID, "size"); err != nil {
-			return nil, err
-		} else if line := s.Line(); !line.IsZero() {
-			m.Said = fault.Say("claim.size", line)
+		} else {
+			m.Said = bySize[m.Part.ID]
 		}
 		matches[i] = m
 	}

@@ -128,11 +128,15 @@ func successorFor(pos Position, p, old Part, by Replacement) Match {
 
 // replacedOf gives the ids of those parts of matches that were replaced.
 func replacedOf(ctx context.Context, tx *store.Tx, matches []Match) (map[string]bool, error) {
+	return ReplacedAmong(ctx, tx, idsOf(matches))
+}
+
+func idsOf(matches []Match) []string {
 	ids := []string{}
 	for _, m := range matches {
 		ids = append(ids, m.Part.ID)
 	}
-	return ReplacedAmong(ctx, tx, ids)
+	return ids
 }
 
 // ReplacedAmong gives those of some parts' ids of which a number was replaced;

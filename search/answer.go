@@ -40,7 +40,7 @@ func (f *finder) parts(ctx context.Context, tx *store.Tx, found set, ranked []ca
 			return err
 		}
 		if ok {
-			f.hits.Parts = append(f.hits.Parts, Hit{p, c.why})
+			f.hits.Parts = append(f.hits.Parts, Hit{p, c.why, c.said})
 		}
 	}
 	return nil

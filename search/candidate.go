@@ -17,7 +17,8 @@ type candidate struct {
 	tier          tier
 	near          bool
 	why           fault.Message
-	score         int // how well it has the words
+	said          fault.Message // where that is known from, of a fork's place
+	score         int           // how well it has the words
 	stocked       bool
 }
 

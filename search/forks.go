@@ -123,7 +123,7 @@ func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog
 		}
 		here := set{}
 		for _, m := range matches {
-			c := candidate{part: m.Part, number: catalog.Normal(m.Part.Number), maker: catalog.Normal(m.Part.Maker), tier: meets}
+			c := candidate{part: m.Part, number: catalog.Normal(m.Part.Number), maker: catalog.Normal(m.Part.Maker), tier: meets, said: m.Said}
 			c.near = m.Verdict != catalog.Fits // near, or an old version
 			c.why = fault.Say("search.why_fits", p.who(), list(m.Why))
 			if c.near {

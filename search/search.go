@@ -40,6 +40,7 @@ type Hits struct {
 type Hit struct {
 	Part catalog.Part
 	Why  fault.Message
+	Said fault.Message // where it is known from that it fits the fork asked for, in a few words; zero elsewhere
 }
 
 // ForkHit is a fork that was found, with the bikes that carry it: those asked

@@ -61,6 +61,7 @@ func (a *app) found(f shop.Found) {
 	for _, p := range f.Parts {
 		fmt.Fprintln(a.out)
 		a.part(p)
+		a.why(p.Standing)
 	}
 	if n := f.Total - len(f.Parts); n > 0 {
 		fmt.Fprintln(a.out)

@@ -88,6 +88,7 @@ func (a *app) fitting(f shop.Fitting) {
 			for _, r := range p.Reasons {
 				a.why(r)
 			}
+			a.why(p.Standing)
 		}
 		if g.Verdict != catalog.No {
 			shown += len(g.Parts)

@@ -158,10 +158,21 @@ func (s *Shop) Complete(ctx context.Context, typed string) (numbers []string, er
 
 func (out *Found) fill(ctx context.Context, tx *store.Tx, hits search.Hits) error {
 	out.Understood, out.Total, out.Suggest, out.Degraded = hits.Understood, hits.Total, hits.Suggest, hits.Degraded
+	ids := []string{}
+	for _, h := range hits.Parts {
+		ids = append(ids, h.Part.ID)
+	}
+	said, err := catalog.SizesSaid(ctx, tx, ids)
+	if err != nil {
+		return err
+	}
 	for _, h := range hits.Parts {
 		p, err := view(ctx, tx, h.Part, h.Why)
 		if err != nil {
 			return err
+		}
+		if p.Standing = h.Said; p.Standing.IsZero() {
+			p.Standing = said[h.Part.ID]
 		}
 		out.Parts = append(out.Parts, p)
 	}

@@ -71,11 +71,21 @@ func (s *Shop) Fit(ctx context.Context, q FitQuery) (Fitting, error) {
 		if err != nil {
 			return err
 		}
-		for _, m := range out.arrange(matches, free, cmp.Or(q.Limit, usualLimit)) {
+		shown := out.arrange(matches, free, cmp.Or(q.Limit, usualLimit))
+		ids := []string{}
+		for _, m := range shown {
+			ids = append(ids, m.Part.ID)
+		}
+		said, err := catalog.SizesSaid(ctx, tx, ids)
+		if err != nil {
+			return err
+		}
+		for _, m := range shown {
 			part, err := view(ctx, tx, m.Part, fault.Message{})
 			if err != nil {
 				return err
 			}
+			part.Standing = said[m.Part.ID]
 			out.Parts = append(out.Parts, Fit{Part: part, Verdict: m.Verdict, Reasons: append([]fault.Message{}, m.Why...), Old: m.Old})
 		}
 		return nil

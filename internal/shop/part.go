@@ -82,6 +82,7 @@ type Part struct {
 	Aged      fault.Message `json:"aged,omitzero"` // advice on rubber past its time
 	Bins      []string      `json:"bins"`          // where to take it from first
 	Why       fault.Message `json:"why,omitzero"`
+	Standing  fault.Message `json:"standing,omitzero"` // of a hit or a verdict: where that is known from, in a few words
 }
 
 // Name gives the number with its maker, as a command takes it.
