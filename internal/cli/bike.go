@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"fmt"
 
 	"github.com/spf13/cobra"
 
@@ -28,30 +29,56 @@ func (a *app) forkFacts(use string, f *shop.ForkFacts,
 ) *cobra.Command {
 	cmd := a.command(use, 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 		out, err := keep(s, ctx, args[0], *f)
-		if err != nil {
-			return err
-		}
-		a.show(&out, func() {
-			a.say("cli.fork.head", out.Fork, a.mm(out.LegDiameter), a.words.Say("layout."+out.Layout))
-			for _, l := range out.Legs {
-				a.say("cli.fork.leg", a.words.Say("leg."+l.Leg), a.words.Say("damping."+l.Damping), a.words.Say("springing."+l.Springing))
-			}
-			if len(out.Positions) == 0 {
-				a.say("cli.fork.next", words.ShellWord(out.Fork))
-			}
-		})
-		return nil
+		return a.forkKept(out, err)
 	}))
 	flags := cmd.Flags()
 	flags.StringVar(&f.Leg, "leg", "", a.words.Say("cli.flag.leg_diameter"))
 	flags.StringVar(&f.Layout, "layout", "", a.words.Say("cli.flag.layout"))
 	flags.StringVar(&f.Damping, "damping", "", a.words.Say("cli.flag.damping"))
 	flags.StringVar(&f.Springing, "springing", "", a.words.Say("cli.flag.springing"))
+	flags.StringVar(&f.Looks.CapShape, "cap-shape", "", a.words.Say("cli.flag.cap_shape"))
+	flags.StringVar(&f.Looks.CapFlats, "cap-flats", "", a.words.Say("cli.flag.cap_flats"))
+	flags.StringVar(&f.Looks.CapThread, "cap-thread", "", a.words.Say("cli.flag.cap_thread"))
+	flags.StringVar(&f.Looks.LeftCap, "left-cap", "", a.words.Say("cli.flag.left_cap"))
+	flags.StringVar(&f.Looks.RightCap, "right-cap", "", a.words.Say("cli.flag.right_cap"))
+	flags.StringVar(&f.Looks.Axle, "axle", "", a.words.Say("cli.flag.axle"))
+	flags.StringVar(&f.Looks.Centres, "centres", "", a.words.Say("cli.flag.centres"))
 	flags.StringVar(&f.Note, "note", "", a.words.Say("cli.flag.note"))
 	flags.StringVar(&f.Source, "source", "", a.words.Say("cli.flag.source"))
 	a.tellHow(cmd, &f.How)
-	a.completeWords(cmd, map[string][]string{"layout": catalog.Layouts, "damping": catalog.Dampings, "springing": catalog.Springings})
+	a.completeWords(cmd, map[string][]string{
+		"layout": catalog.Layouts, "damping": catalog.Dampings, "springing": catalog.Springings,
+		"cap-shape": catalog.CapShapes, "left-cap": catalog.Caps, "right-cap": catalog.Caps,
+	})
 	return cmd
+}
+
+// forkKept shows a fork that was added or changed.
+func (a *app) forkKept(out shop.Fork, err error) error {
+	if err != nil {
+		return err
+	}
+	a.show(&out, func() {
+		a.say("cli.fork.head", out.Fork, a.mm(out.LegDiameter), a.words.Say("layout."+out.Layout))
+		a.legs(out)
+		if len(out.Positions) == 0 {
+			a.say("cli.fork.next", words.ShellWord(out.Fork))
+		}
+	})
+	return nil
+}
+
+// legs shows what the legs hold, and what a fork looks like.
+func (a *app) legs(f shop.Fork) {
+	for _, l := range f.Legs {
+		a.say("cli.fork.leg", a.words.Say("leg."+l.Leg), a.words.Say("damping."+l.Damping), a.words.Say("springing."+l.Springing))
+		if l.Cap != "" {
+			a.say("cli.fork.cap", a.words.Say("measure."+l.Leg+"_cap"), a.words.Say("cap."+l.Cap))
+		}
+	}
+	for _, m := range f.Looks.Said() {
+		fmt.Fprintln(a.out, "  "+a.words.Text(m))
+	}
 }
 
 func (a *app) addBike() *cobra.Command {

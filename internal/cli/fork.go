@@ -36,9 +36,7 @@ func (a *app) forkCommand() *cobra.Command {
 func (a *app) fork(f shop.Fork) {
 	a.foundBy(f)
 	a.say("cli.fork.head", f.Fork, a.mm(f.LegDiameter), a.words.Say("layout."+f.Layout))
-	for _, l := range f.Legs {
-		a.say("cli.fork.leg", a.words.Say("leg."+l.Leg), a.words.Say("damping."+l.Damping), a.words.Say("springing."+l.Springing))
-	}
+	a.legs(f)
 	if len(f.Models) > 0 {
 		a.say("cli.fork.bikes", a.bikes(f.Models))
 	}

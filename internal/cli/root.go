@@ -43,7 +43,7 @@ func (a *app) root() *cobra.Command {
 	root.SetHelpCommand(&cobra.Command{Hidden: true})
 	root.AddCommand(
 		a.initCommand(), a.settingsCommand(), a.versionCommand(), a.demoCommand(),
-		a.findCommand(), a.fitCommand(), a.forkCommand(), a.kitCommand(),
+		a.findCommand(), a.fitCommand(), a.forkCommand(), a.identifyCommand(), a.kitCommand(),
 		a.xrefCommand(), a.mergeCommand(), a.usualCommand(),
 		a.scanCommand(), a.receiveCommand(), a.waitingCommand(), a.linkCommand(), a.packsCommand(),
 		a.confirmCommand(), a.withdrawCommand(), a.sourcesCommand(),

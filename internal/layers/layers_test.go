@@ -91,6 +91,10 @@ var bans = []ban{
 		why: "reordering is arithmetic: no store, no input or output",
 	},
 	{
+		imports: []string{"forkstock/internal/store", "context", "io", "net", "os", "syscall"}, not: "catalog/lineup",
+		why: "which fork it is is arithmetic: no store, no input or output",
+	},
+	{
 		imports: []string{"forkstock/internal/store", "context", "io", "net", "os", "syscall"}, not: "catalog/wording",
 		why: "reading a description is a function of its text: no store, no input or output",
 	},

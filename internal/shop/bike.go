@@ -3,7 +3,9 @@ package shop
 import (
 	"context"
 	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -11,50 +13,60 @@ import (
 	"forkstock/internal/store"
 )
 
-// ForkFacts are what can be told of a fork. An empty text is not told. Both
-// legs are alike.
+// ForkFacts are what can be told of a fork. An empty text is not told.
 type ForkFacts struct {
 	Name      string // changing: the new one
 	Leg       string // outer diameter of the inner tube, as measure.ParseLength reads it
 	Layout    string // of catalog.Layouts; default conventional
-	Damping   string // of catalog.Dampings; default damper_rod
-	Springing string // of catalog.Springings; default coil
+	Damping   string // of catalog.Dampings, of both legs or LEFT/RIGHT; default damper_rod
+	Springing string // of catalog.Springings, likewise; default coil
 	Note      string // how to tell it from its neighbours
+	Looks     LookFacts
 	Source    string // default: who adds the fork
 	How       string // of catalog.Hows: what kind of source; default told
 	Bike      Bike   // adding: that carries it; zero: none is told
+
+	Wiper      string // adding: its outside, as measure.ParseLength reads it
+	DrainScrew string // adding: "yes", "no"
 }
 
-// AddFork adds a fork without places. Errors: Invalid, Conflict (the name is
-// taken).
-func (s *Shop) AddFork(ctx context.Context, name string, q ForkFacts) (Fork, error) {
-	if err := q.whole(); err != nil {
-		return Fork{}, err
-	}
-	var out Fork
-	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
-		f := catalog.Fork{Layout: "conventional", Source: who.Name}
-		for _, side := range catalog.Sides[1:] {
-			f.Legs = append(f.Legs, catalog.Leg{Leg: side, Damping: "damper_rod", Springing: "coil"})
-		}
-		q.Name = name
-		if err := q.apply(&f); err != nil {
-			return err
-		}
-		f, err := catalog.AddFork(ctx, tx, f)
-		if err != nil {
-			return err
-		}
-		if err := catalog.TellFork(ctx, tx, catalog.Fork{}, f, word(who, q.How, q.Source)); err != nil {
-			return err
-		}
-		if err := q.carried(ctx, tx, f, who); err != nil {
-			return err
-		}
-		out, err = forkView(ctx, tx, f)
+// AddFork adds a fork, with no places but those that were seen from outside.
+// Errors: Invalid, Conflict (the name is taken).
+func (s *Shop) AddFork(ctx context.Context, name string, q ForkFacts) (out Fork, err error) {
+	err = s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) (err error) {
+		out, err = s.addFork(ctx, tx, who, name, q)
 		return err
 	})
 	return out, err
+}
+
+func (s *Shop) addFork(ctx context.Context, tx *store.Tx, who Actor, name string, q ForkFacts) (Fork, error) {
+	if err := q.whole(); err != nil {
+		return Fork{}, err
+	}
+	f := catalog.Fork{Layout: "conventional", Source: who.Name}
+	for _, side := range catalog.Sides[1:] {
+		f.Legs = append(f.Legs, catalog.Leg{Leg: side, Damping: "damper_rod", Springing: "coil"})
+	}
+	q = s.seenFrame(q)
+	q.Name = name
+	if err := q.apply(&f); err != nil {
+		return Fork{}, err
+	}
+	f, err := catalog.AddFork(ctx, tx, f)
+	if err != nil {
+		return Fork{}, err
+	}
+	if err := catalog.TellFork(ctx, tx, catalog.Fork{}, f, word(who, q.How, q.Source)); err != nil {
+		return Fork{}, err
+	}
+	if err := q.seenPlaces(ctx, tx, f, who); err != nil {
+		return Fork{}, err
+	}
+	if err := q.carried(ctx, tx, f, who); err != nil {
+		return Fork{}, err
+	}
+	return forkView(ctx, tx, f)
 }
 
 // ChangeFork changes facts of a fork. Errors: Invalid, NotFound, Conflict (the
@@ -70,15 +82,14 @@ func (s *Shop) ChangeFork(ctx context.Context, name string, q ForkFacts) (Fork, 
 			return err
 		}
 		was := f
+		f.Legs = slices.Clone(f.Legs)
 		if err := q.apply(&f); err != nil {
 			return err
 		}
 		if err := catalog.ChangeFork(ctx, tx, f); err != nil {
 			return err
 		}
-		if trimmed(q.Leg) != "" && was.Leg == f.Leg { // one more source for it
-			was.Leg = 0
-		}
+		q.retold(&was, f)
 		if err := catalog.TellFork(ctx, tx, was, f, word(who, q.How, q.Source)); err != nil {
 			return err
 		}
@@ -97,10 +108,19 @@ func (q ForkFacts) apply(f *catalog.Fork) (err error) {
 	}
 	f.Name, f.Layout, f.Note, f.Source = or(q.Name, f.Name), or(wordFor("layout", q.Layout, catalog.Layouts), f.Layout), or(q.Note, f.Note), or(q.Source, f.Source)
 	for i, l := range f.Legs {
-		f.Legs[i].Damping = or(wordFor("damping", q.Damping, catalog.Dampings), l.Damping)
-		f.Legs[i].Springing = or(wordFor("springing", q.Springing, catalog.Springings), l.Springing)
+		f.Legs[i].Damping = or(wordFor("damping", side(q.Damping, l.Leg), catalog.Dampings), l.Damping)
+		f.Legs[i].Springing = or(wordFor("springing", side(q.Springing, l.Leg), catalog.Springings), l.Springing)
 	}
-	return nil
+	return q.Looks.apply(f)
+}
+
+// side gives what LEFT/RIGHT says of a leg; one word is said of both.
+func side(typed, leg string) string {
+	left, right, two := strings.Cut(typed, "/")
+	if two && leg == "right" {
+		return right
+	}
+	return left
 }
 
 // or gives what was typed, or else the default.

@@ -8,6 +8,7 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
+	"forkstock/internal/measure"
 	"forkstock/internal/store"
 	"forkstock/internal/words"
 )
@@ -146,7 +147,7 @@ func (q ForkQuery) candidates(ctx context.Context, tx *store.Tx, hits []catalog.
 		}
 		forks, first, told[m.Fork] = append(forks, f), append(first, m), m.Limits()
 	}
-	apart, err := tellApart(ctx, tx, forks)
+	apart, err := tellApart(ctx, tx, forks, featureNames)
 	if err != nil {
 		return err
 	}
@@ -183,8 +184,8 @@ func same(fitments []catalog.Fitment) bool {
 }
 
 // tellApart gives for each fork what can be seen or measured of it that is not
-// the same on all of them.
-func tellApart(ctx context.Context, tx *store.Tx, forks []catalog.Fork) ([]fault.Message, error) {
+// the same on all of them, of some names of featureNames.
+func tellApart(ctx context.Context, tx *store.Tx, forks []catalog.Fork, by []string) ([]fault.Message, error) {
 	seen := make([]map[string]fault.Message, len(forks))
 	for i, f := range forks {
 		var err error
@@ -193,7 +194,7 @@ func tellApart(ctx context.Context, tx *store.Tx, forks []catalog.Fork) ([]fault
 		}
 	}
 	out := make([]fault.Message, len(forks))
-	for _, name := range featureNames {
+	for _, name := range by {
 		differs := slices.ContainsFunc(seen, func(m map[string]fault.Message) bool { return m[name].String() != seen[0][name].String() })
 		for i := range forks {
 			if m, ok := seen[i][name]; ok && differs {
@@ -206,7 +207,9 @@ func tellApart(ctx context.Context, tx *store.Tx, forks []catalog.Fork) ([]fault
 
 // featureNames are what two forks are told apart by, what is seen without a
 // tool first.
-var featureNames = []string{"legs", "air_valve", "drain_screw", "protector", "gaiter", "bottom_bolt", "oil_seal", "wiper"}
+var featureNames = []string{
+	"left_cap", "right_cap", "cap_shape", "legs", "cap_flats", "axle", "centres", "cap_thread", "air_valve", "drain_screw", "protector", "gaiter", "bottom_bolt", "oil_seal", "wiper",
+}
 
 // features gives what can be seen or measured of a fork beside its leg
 // diameter and layout, by name of featureNames.
@@ -224,6 +227,7 @@ func features(ctx context.Context, tx *store.Tx, f catalog.Fork) (map[string]fau
 			out["legs"] = both
 		}
 	}
+	looks(f, out)
 	positions, err := catalog.Positions(ctx, tx, f.ID)
 	for _, p := range positions {
 		name, role := string(p.Role), fault.Say("role."+string(p.Role))
@@ -239,6 +243,29 @@ func features(ctx context.Context, tx *store.Tx, f catalog.Fork) (map[string]fau
 		}
 	}
 	return out, err
+}
+
+// looks adds what is known of the outside of a fork.
+func looks(f catalog.Fork, out map[string]fault.Message) {
+	add := func(name string, value any) {
+		out[name] = fault.Say("shop.feature_told", fault.Say("measure."+name), value)
+	}
+	for _, l := range f.Legs {
+		if l.Cap != "" {
+			add(l.Leg+"_cap", fault.Say("cap."+l.Cap))
+		}
+	}
+	if f.CapShape != "" {
+		add("cap_shape", fault.Say("cap_shape."+f.CapShape))
+	}
+	if f.CapThread != "" {
+		add("cap_thread", f.CapThread)
+	}
+	for name, length := range map[string]measure.Length{"cap_flats": f.CapFlats, "axle": f.Axle, "centres": f.Centres} {
+		if length != 0 {
+			add(name, fault.Say("catalog.mm", length))
+		}
+	}
 }
 
 // listed joins two messages with a comma; either may say nothing.

@@ -15,26 +15,27 @@ import (
 
 // Fork is what both legs of a fork need, and what of it is on hand.
 type Fork struct {
-	Fork          string          `json:"fork"`
-	Layout        string          `json:"layout"`
-	LegDiameter   string          `json:"leg_diameter"`
-	LegDiameterUM measure.Length  `json:"leg_diameter_um"`
-	Note          string          `json:"note,omitempty"`
-	Source        string          `json:"source,omitempty"`
-	Bikes         []Model         `json:"bikes"`          // that led to it
-	Swap          *Swap           `json:"swap,omitempty"` // one bike that is remembered to carry it, where that led to it
-	Neighbours    []Neighbour     `json:"neighbours"`
-	Models        []Model         `json:"models"`
-	Swaps         []Swap          `json:"swaps"` // single bikes that are remembered to carry it
-	Legs          []Leg           `json:"legs"`
-	Positions     []Position      `json:"positions"`
-	Oil           []Oil           `json:"oil"`
-	Tightening    []Tightening    `json:"tightening"`
-	Caution       fault.Message   `json:"tightening_caution,omitzero"` // where there are tightening values
-	Cautions      []fault.Message `json:"cautions"`
-	Missing       int             `json:"missing"` // positions that lack pieces
-	Kits          []KitFor        `json:"kits"`    // that would serve
-	Sources       []Source        `json:"sources,omitempty"`
+	Fork          string         `json:"fork"`
+	Layout        string         `json:"layout"`
+	LegDiameter   string         `json:"leg_diameter"`
+	LegDiameterUM measure.Length `json:"leg_diameter_um"`
+	Note          string         `json:"note,omitempty"`
+	Source        string         `json:"source,omitempty"`
+	Bikes         []Model        `json:"bikes"`          // that led to it
+	Swap          *Swap          `json:"swap,omitempty"` // one bike that is remembered to carry it, where that led to it
+	Neighbours    []Neighbour    `json:"neighbours"`
+	Models        []Model        `json:"models"`
+	Swaps         []Swap         `json:"swaps"` // single bikes that are remembered to carry it
+	Legs          []Leg          `json:"legs"`
+	Looks
+	Positions  []Position      `json:"positions"`
+	Oil        []Oil           `json:"oil"`
+	Tightening []Tightening    `json:"tightening"`
+	Caution    fault.Message   `json:"tightening_caution,omitzero"` // where there are tightening values
+	Cautions   []fault.Message `json:"cautions"`
+	Missing    int             `json:"missing"` // positions that lack pieces
+	Kits       []KitFor        `json:"kits"`    // that would serve
+	Sources    []Source        `json:"sources,omitempty"`
 }
 
 // Leg is what one leg holds.
@@ -137,6 +138,7 @@ func forkOn(ctx context.Context, tx *store.Tx, c choice) (Fork, error) {
 		Bikes: []Model{}, Models: []Model{}, Legs: []Leg{}, Positions: []Position{}, Oil: []Oil{}, Cautions: cautions(f),
 		Neighbours: []Neighbour{}, Swaps: []Swap{}, Tightening: []Tightening{},
 	}
+	out.Looks = Looks(f.Looks)
 	for _, l := range f.Legs {
 		out.Legs = append(out.Legs, Leg(l))
 	}

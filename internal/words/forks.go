@@ -86,6 +86,7 @@ var forkTexts = texts{
 	"shop.feature_leg":           {"{0} {1}", "{0} {1}"},
 	"shop.feature_there":         {"has: {0}", "mit: {0}"},
 	"shop.feature_absent":        {"has no: {0}", "ohne: {0}"},
+	"shop.feature_told":          {"{0}: {1}", "{0}: {1}"},
 	"shop.feature_size":          {"{0} {1}", "{0} {1}"},
 	"shop.frame_asked":           {"{0}: the fork is known by frame number alone", "{0}: die Gabel ist nur nach Rahmennummer bekannt"},
 	"shop.frame_asked.hint":      {"ask again with the frame number, as stamped on the steering head: --frame; or look at the fork, then name it", "noch einmal mit der Rahmennummer fragen, wie am Steuerkopf eingeschlagen: --frame; oder die Gabel ansehen, dann nennen"},
