@@ -1,7 +1,6 @@
 package catalog
 
 import (
-	"cmp"
 	"context"
 	"slices"
 
@@ -138,59 +137,6 @@ func OilFills(ctx context.Context, tx *store.Tx, fork string) ([]OilFill, error)
 		coalesce(refill_ml, 0), coalesce(gap_um, 0), gap_how, grade, coalesce(cst_milli, 0), coalesce(vi, 0), source
 		FROM oil_fill WHERE fork = $1 ORDER BY fitment IS NOT NULL, chamber DESC, leg, id`, fork)
 	return all, err
-}
-
-// OilOn gives the fills that hold for a bike of a fitment (empty: none) and
-// year (0: any), of all that are told of its fork: for each chamber of each
-// leg what is told of the bike and some of its years, else what is told of the
-// bike, else the fork's own. Legs with the same fill share a row.
-func OilOn(all []OilFill, fitment string, year int) []OilFill {
-	var out []OilFill
-	for _, chamber := range Chambers {
-		left, right := bestFill(all, chamber, "left", fitment, year), bestFill(all, chamber, "right", fitment, year)
-		if left != nil && right != nil && left.ID == right.ID {
-			out = append(out, *left)
-			continue
-		}
-		for leg, o := range map[string]*OilFill{"left": left, "right": right} {
-			if o != nil {
-				one := *o
-				one.Leg = leg
-				out = append(out, one)
-			}
-		}
-	}
-	slices.SortStableFunc(out, func(a, b OilFill) int {
-		return cmp.Or(-cmp.Compare(a.Chamber, b.Chamber), cmp.Compare(a.Leg, b.Leg))
-	})
-	return out
-}
-
-// bestFill gives the fill that says most closely what a chamber of a leg
-// takes, nil where none does.
-func bestFill(all []OilFill, chamber, leg, fitment string, year int) (best *OilFill) {
-	most := 0
-	for i, o := range all {
-		if o.Chamber != chamber || o.Leg != "both" && o.Leg != leg {
-			continue
-		}
-		rank := 1
-		switch {
-		case o.Fitment == "":
-		case o.Fitment != fitment:
-			continue
-		case o.YearFrom == 0:
-			rank = 2
-		case year != 0 && o.YearFrom <= year && (o.YearTo == 0 || year <= o.YearTo):
-			rank = 3
-		default:
-			continue
-		}
-		if rank > most {
-			best, most = &all[i], rank
-		}
-	}
-	return best
 }
 
 // amountOrNull gives NULL for an amount that is not known.

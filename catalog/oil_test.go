@@ -168,7 +168,7 @@ func TestOilOnCoversEachLegOnce(t *testing.T) {
 		for _, chamber := range catalog.Chambers {
 			for _, leg := range catalog.Sides[1:] {
 				covers := func(o catalog.OilFill) bool { return o.Chamber == chamber && (o.Leg == leg || o.Leg == "both") }
-				n := len(slices.DeleteFunc(slices.Clone(got), func(o catalog.OilFill) bool { return !covers(o) }))
+				n := len(slices.DeleteFunc(slices.Clone(got), func(p catalog.Pour) bool { return !covers(p.OilFill) }))
 				told := slices.ContainsFunc(all, func(o catalog.OilFill) bool { return covers(o) && o.Fitment != "n" })
 				if n > 1 || told != (n == 1) {
 					t.Fatalf("%s %s: %d fills of %+v in %+v", chamber, leg, n, all, got)
@@ -199,5 +199,46 @@ func TestUnusualFill(t *testing.T) {
 		if got := catalog.UnusualFill(tt.chamber, tt.ml).ID; got != tt.want {
 			t.Errorf("%d mL in the %s: %q, want %q", tt.ml, tt.chamber, got, tt.want)
 		}
+	}
+}
+
+// What is told of a bike overrides only what it states; the rest stays the
+// fork's, and says so. An oil is one thing, and so is an air gap with how it is
+// measured; a drain refill above the dry fill is nobody's.
+func TestOilOnTakesOver(t *testing.T) {
+	own := catalog.OilFill{ID: "own", Leg: "both", Chamber: "leg", DryML: 480, RefillML: 460, Gap: 140_000, GapHow: "spring out", Grade: "10W", CSt: 32_500, Index: 150}
+	for _, tt := range []struct {
+		bike, want catalog.OilFill
+		lent       string
+	}{
+		{catalog.OilFill{DryML: 490}, catalog.OilFill{DryML: 490, RefillML: 460, Gap: 140_000, GapHow: "spring out", Grade: "10W", CSt: 32_500, Index: 150}, "refill gap grade"},
+		{catalog.OilFill{Gap: 120_000, GapHow: "spring in"}, catalog.OilFill{DryML: 480, RefillML: 460, Gap: 120_000, GapHow: "spring in", Grade: "10W", CSt: 32_500, Index: 150}, "dry refill grade"},
+		{catalog.OilFill{DryML: 450, Grade: "5W"}, catalog.OilFill{DryML: 450, Gap: 140_000, GapHow: "spring out", Grade: "5W"}, "gap"},
+		{catalog.OilFill{RefillML: 500, CSt: 20_000}, catalog.OilFill{RefillML: 500, Gap: 140_000, GapHow: "spring out", CSt: 20_000}, "gap"},
+	} {
+		for _, o := range []*catalog.OilFill{&tt.bike, &tt.want} {
+			o.ID, o.Fitment, o.Leg, o.Chamber = "bike", "m", "both", "leg"
+		}
+		got := catalog.OilOn([]catalog.OilFill{own, tt.bike}, "m", 2003)
+		if len(got) != 1 || got[0].OilFill != tt.want {
+			t.Errorf("%+v: %+v, want %+v", tt.bike, got, tt.want)
+			continue
+		}
+		var lent []string
+		for _, l := range got[0].Lent {
+			if lent = append(lent, l.Field); l.Of.ID != "own" {
+				t.Errorf("%s is lent by %s", l.Field, l.Of.ID)
+			}
+		}
+		if said := strings.Join(lent, " "); said != tt.lent {
+			t.Errorf("%+v: lent %q, want %q", tt.bike, said, tt.lent)
+		}
+	}
+	years := catalog.OilFill{ID: "years", Fitment: "m", YearFrom: 2003, YearTo: 2004, Leg: "left", Chamber: "leg", DryML: 495}
+	bike := catalog.OilFill{ID: "bike", Fitment: "m", Leg: "both", Chamber: "leg", RefillML: 470}
+	got := catalog.OilOn([]catalog.OilFill{own, bike, years}, "m", 2003)
+	if len(got) != 2 || got[0].DryML != 495 || got[0].RefillML != 470 || got[0].Gap != 140_000 || got[1].ID != "bike" || got[1].DryML != 480 ||
+		got[0].Lent[0].Of.ID != "bike" || got[0].Lent[1].Of.ID != "own" {
+		t.Errorf("years, bike and fork: %+v", got)
 	}
 }

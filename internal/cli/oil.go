@@ -17,6 +17,9 @@ func (a *app) oil(fills []shop.Oil) {
 		if !o.Note.IsZero() {
 			a.line("      ", a.words.Text(o.Note))
 		}
+		for _, w := range o.Whose {
+			a.line("      ", a.words.Text(w))
+		}
 	}
 }
 

@@ -170,7 +170,7 @@ func forkOn(ctx context.Context, tx *store.Tx, c choice) (Fork, error) {
 // not mixed: what is missing is missing of the part that most is there of.
 // Pieces that one place takes are not there for the next. Where fills say how
 // much oil there goes in, they count.
-func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, fills []catalog.OilFill) error {
+func (out *Fork) needs(ctx context.Context, tx *store.Tx, fork string, fills []catalog.Pour) error {
 	positions, err := catalog.Positions(ctx, tx, fork)
 	if err != nil {
 		return err

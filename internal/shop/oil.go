@@ -25,13 +25,15 @@ type Oil struct {
 	Index    int64             `json:"viscosity_index,omitempty"`
 	Source   string            `json:"source,omitempty"`
 	Note     fault.Message     `json:"note,omitzero"` // which of two values counts
+	Whose    []fault.Message   `json:"whose"`         // what is not told of these bikes, and whose it is
 }
 
-// oilView shows a fill; bike names the bikes that it holds for, empty for all.
-func oilView(o catalog.OilFill, bike string) Oil {
+// oilView shows a fill; name names the bikes that one holds for, empty for all.
+func oilView(o catalog.Pour, name func(catalog.OilFill) string) Oil {
 	out := Oil{
-		Model: bike, Leg: o.Leg, Chamber: o.Chamber, DryML: o.DryML, RefillML: o.RefillML, GapUM: o.Gap, GapHow: o.GapHow,
+		Model: name(o.OilFill), Leg: o.Leg, Chamber: o.Chamber, DryML: o.DryML, RefillML: o.RefillML, GapUM: o.Gap, GapHow: o.GapHow,
 		Grade: o.Grade, CSt: o.CSt, Index: o.Index, Source: o.Source,
+		Whose: []fault.Message{},
 	}
 	if out.JobML = o.DryML; o.DryML == 0 {
 		out.JobML = o.RefillML
@@ -39,15 +41,23 @@ func oilView(o catalog.OilFill, bike string) Oil {
 	if o.Leg == "both" {
 		out.JobML *= 2
 	}
-	if o.Gap != 0 && out.JobML != 0 {
+	if o.Gap != 0 && out.JobML != 0 && o.GapIsOwn() {
 		out.Note = fault.Say("shop.gap_wins")
+	}
+	for _, l := range o.Lent {
+		what := fault.Say("catalog.lent." + l.Field)
+		if bikes := name(l.Of); bikes != "" {
+			out.Whose = append(out.Whose, fault.Say("shop.oil_of_bikes", what, bikes))
+		} else {
+			out.Whose = append(out.Whose, fault.Say("shop.oil_of_fork", what))
+		}
 	}
 	return out
 }
 
 // addOil tells how much oil goes in: of one bike what holds for it, else all
 // that is told of the fork and its bikes. It gives the fills to count with.
-func (out *Fork) addOil(ctx context.Context, tx *store.Tx, c choice, fitments []catalog.Fitment) ([]catalog.OilFill, error) {
+func (out *Fork) addOil(ctx context.Context, tx *store.Tx, c choice, fitments []catalog.Fitment) ([]catalog.Pour, error) {
 	all, err := catalog.OilFills(ctx, tx, c.fork.ID)
 	if err != nil {
 		return nil, err
@@ -61,18 +71,24 @@ func (out *Fork) addOil(ctx context.Context, tx *store.Tx, c choice, fitments []
 		bike = c.bikes[0].ID
 	}
 	count := catalog.OilOn(all, bike, c.year)
-	show := all
-	if bike != "" || c.swap != nil {
-		show = count
+	show := count
+	if bike == "" && c.swap == nil {
+		show = nil
+		for _, o := range all {
+			show = append(show, catalog.Pour{OilFill: o})
+		}
+	}
+	name := func(o catalog.OilFill) string {
+		m, ok := bikes[o.Fitment]
+		if !ok {
+			return ""
+		}
+		if o.YearFrom != 0 {
+			m.YearFrom, m.YearTo = o.YearFrom, o.YearTo
+		}
+		return m.Name()
 	}
 	for _, o := range show {
-		name := ""
-		if m, ok := bikes[o.Fitment]; ok {
-			if o.YearFrom != 0 {
-				m.YearFrom, m.YearTo = o.YearFrom, o.YearTo
-			}
-			name = m.Name()
-		}
 		out.Oil = append(out.Oil, oilView(o, name))
 	}
 	return count, nil
@@ -80,7 +96,7 @@ func (out *Fork) addOil(ctx context.Context, tx *store.Tx, c choice, fitments []
 
 // pourOil sets how much the places of oil take to what the fills say, dry. A
 // leg's first place of oil is the leg's, its second the cartridge's.
-func pourOil(positions []catalog.Position, fills []catalog.OilFill) {
+func pourOil(positions []catalog.Position, fills []catalog.Pour) {
 	places := map[string]int{} // of oil, by leg
 	for i := range positions {
 		p := &positions[i]
