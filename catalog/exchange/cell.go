@@ -48,6 +48,8 @@ func (c *Column) read(cell table.Cell, unit, currency string) (string, error) {
 			err = fault.New(fault.Invalid, "exchange.negative", text)
 		}
 		return strconv.FormatInt(n, 10), err
+	case Pieces:
+		return readPieces(cell, text)
 	case Money:
 		return readMoney(cell, unit, currency)
 	case Percent:
@@ -114,6 +116,20 @@ func readGTIN(cell table.Cell, text string) (string, error) {
 // most of a long list.
 func plain(text string) bool {
 	return len(text) <= 9 && strings.Trim(text, "0123456789") == ""
+}
+
+// readPieces reads how many pieces a pack has.
+func readPieces(cell table.Cell, text string) (string, error) {
+	n, err := int64(0), error(nil)
+	if plain(text) {
+		n, err = strconv.ParseInt(text, 10, 64)
+	} else {
+		n, err = table.Integer(cell)
+	}
+	if err == nil && n > 0 {
+		return strconv.FormatInt(n, 10), nil
+	}
+	return "", fault.New(fault.Invalid, "exchange.bad_pieces", clipped(text)).WithHint("exchange.bad_pieces.hint").WithCause(err)
 }
 
 // cents gives the minor units of an amount with two decimals, such as 12.50 or

@@ -16,19 +16,21 @@ const (
 		"Nummer, Nr., Sachnummer, ET-Nr., Ersatzteilnummer"
 	makerWords       = "maker, manufacturer, brand, make of part, Hersteller, Marke, Fabrikat"
 	descriptionWords = "description, text, name, title, designation, item description, Bezeichnung, Beschreibung, Benennung, " +
-		"Artikelbezeichnung, Artikeltext, Kurztext"
+		"Artikelbezeichnung, Artikeltext, Kurztext, part description, part name, article description, Artikelname, Teilebezeichnung, Warenbezeichnung"
 	sourceWords = "source, Quelle, Herkunft"
 	gtinWords   = "gtin, ean, ean13, ean-13, ean code, upc, EAN-Code, EAN-Nummer"
-	amountWords = "amount, quantity, qty, pieces, pcs, count, Menge, Anzahl, Stück, Stk"
+	amountWords = "amount, quantity, qty, pieces, pcs, count, Menge, Anzahl, Stück, Stk, Stückzahl"
 	roleWords   = "role, kind of part, part type, type, Teileart, Art, Rolle, Funktion"
-	binWords    = "bin, location, shelf, place, Lagerfach, Fach, Lagerplatz, Lagerort, Platz, Regal"
+	binWords    = "bin, location, shelf, place, bin location, storage location, storage bin, shelf location, drawer, Lagerfach, Fach, Lagerplatz, Lagerort, Platz, Regal, Regalfach, Schublade, Stellplatz"
 	noteWords   = "note, notes, remark, remarks, comment, Bemerkung, Bemerkungen, Hinweis, Notiz, Anmerkung"
 	innerWords  = "inner, inner diameter, inside diameter, id, bore, d, Innen, Innendurchmesser, Innen-Ø, Ø innen, di"
 	outerWords  = "outer, outer diameter, outside diameter, od, Außen, Außendurchmesser, Außen-Ø, Ø außen, da"
 	heightWords = "height, body height, thickness, width, length, h, Höhe, Breite, Dicke, Länge, B, L"
 	overWords   = "overall, overall height, total height, Gesamthöhe, Höhe gesamt"
 	threadWords = "thread, Gewinde"
-	forkWords   = "fork, fork name, Gabel, Gabelname"
+	cureWords   = "cure, cure date, cured, cured on, date of cure, vulcanised, vulcanized, manufactured, manufacturing date, date of manufacture, " +
+		"Vulkanisierdatum, Vulkanisiert, Vulkanisiert am, Vulkanisation, Härtedatum, Gehärtet, Herstelldatum, Herstellungsdatum, Hergestellt"
+	forkWords = "fork, fork name, Gabel, Gabelname"
 )
 
 // sizes are the columns of a size.
@@ -77,9 +79,9 @@ func parts() *Kind {
 		sizes(), traits(),
 		[]Column{
 			{Name: "material", Words: "Werkstoff, Material"},
-			{Name: "elastomer", Mark: true, Words: "rubber, Gummi, Elastomer"},
+			{Name: "elastomer", Mark: true, Words: "rubber, rubber compound, compound, Gummi, Elastomer, Gummisorte, Mischung"},
 			{Name: "home_bin", Words: binWords + ", home bin, Stammplatz"},
-			{Name: "minimum", Form: Whole, Words: "minimum, min, minimum stock, reorder level, Mindestbestand, Mindestmenge"},
+			{Name: "minimum", Form: Whole, Words: "minimum, min, minimum stock, min stock, reorder level, reorder point, Mindestbestand, Mindestmenge, Min.-Bestand, Meldebestand"},
 			{Name: "source", Words: sourceWords},
 		},
 	)}
@@ -92,7 +94,7 @@ func prices() *Kind {
 			"order number, order no, Bestellnummer, Bestell-Nr., Lieferantennummer, Lieferanten-Artikelnummer"},
 		{Name: "supplier", Words: "supplier, vendor, Lieferant"},
 		{Name: "description", Form: Lines, Words: descriptionWords},
-		{Name: "pack", Form: Whole, Words: "pack, pack size, package, packing unit, pieces per pack, VPE, Verpackungseinheit, Packung, Packungsgröße, Gebinde"},
+		{Name: "pack", Form: Pieces, Words: "pack, pack size, package, packing unit, pieces per pack, VPE, Verpackungseinheit, Packung, Packungsgröße, Gebinde"},
 		{Name: "net_price", Form: Money, Words: "net price, net, price net, trade price, dealer price, cost, purchase price, Nettopreis, " +
 			"Netto, Preis netto, EK, EK-Preis, Einkaufspreis, Händlerpreis"},
 		{Name: "list_price", Form: Money, Only: true, Words: "list price, retail price, retail, rrp, msrp, Listenpreis, UVP, UPE, VK, VK-Preis, Verkaufspreis"},
@@ -119,7 +121,7 @@ func codes() *Kind {
 		{Name: "gtin", Form: GTIN, Only: true, Words: gtinWords},
 		{Name: "number", Form: Number, Words: numberWords},
 		{Name: "maker", Words: makerWords},
-		{Name: "pieces", Form: Whole, Words: amountWords + ", pack, pack size, VPE, Verpackungseinheit, Inhalt"},
+		{Name: "pieces", Form: Pieces, Words: amountWords + ", pack, pack size, VPE, Verpackungseinheit, Inhalt"},
 	}}
 	return k.facts([]string{"code", "gtin"}, "number", "pieces")
 }
@@ -130,14 +132,14 @@ func stock() *Kind {
 		{Name: "maker", Words: makerWords},
 		{Name: "bin", Mark: true, Words: binWords},
 		{Name: "bin_kind", Form: Word, Words: "kind of bin, Art des Fachs", Choices: []string{"shelf", "intake", "tray", "blocked"}},
-		{Name: "lot", Form: Whole, Words: "lot, lot number, Los"},
-		{Name: "delivery", Words: "delivery, Lieferung"},
-		{Name: "batch", Words: "batch, Charge"},
-		{Name: "cure", Words: "cure, cure date, Vulkanisierdatum"},
-		{Name: "use_by", Form: Day, Words: "use by, best before, Haltbar bis, verwendbar bis"},
-		{Name: "since", Form: Day, Words: "since, on the shelf since, seit"},
+		{Name: "lot", Form: Whole, Words: "lot, lot number, lot no, Los, Losnummer, Los-Nr."},
+		{Name: "delivery", Words: "delivery, delivery note, Lieferung, Lieferschein"},
+		{Name: "batch", Words: "batch, batch number, batch no, batch code, Charge, Chargennummer, Chargen-Nr."},
+		{Name: "cure", Words: cureWords},
+		{Name: "use_by", Form: Day, Words: "use by, use by date, best before, best before date, expires, expiry, expiry date, Haltbar bis, verwendbar bis, MHD, Mindesthaltbarkeit, Ablaufdatum, Verfallsdatum, läuft ab"},
+		{Name: "since", Form: Day, Words: "since, on the shelf since, received, received on, date received, seit, im Lager seit, eingelagert am, Eingang, Eingangsdatum, Zugang"},
 		{Name: "unit", Form: Word, Words: "unit, Einheit, ME", Choices: []string{"piece", "mL"}},
-		{Name: "amount", Form: Whole, Needed: true, Words: amountWords + ", on hand, stock, in stock, Bestand, Lagerbestand, Ist-Bestand"},
+		{Name: "amount", Form: Whole, Needed: true, Words: amountWords + ", on hand, stock, in stock, stock level, current stock, counted, Bestand, Lagerbestand, Ist-Bestand, Istbestand, Lagermenge, gezählt"},
 	}}
 	return k.facts([]string{"number", "maker", "bin", "lot", "delivery", "batch", "cure", "use_by"}, "unit", "amount")
 }

@@ -32,6 +32,7 @@ const (
 	Code                // what a barcode says, as catalog.Link has it
 	GTIN                // a code that has to be a GTIN
 	Whole               // a whole number
+	Pieces              // a whole number from 1 up; 1 is taken where it is not told
 	Money               // an amount, read into minor units
 	Percent             // read into hundredths of a percent
 	Length              // read into millimetres

@@ -213,3 +213,42 @@ func TestTwice(t *testing.T) {
 		t.Errorf("lines told of, with the other line (-got +want)\n%s", diff)
 	}
 }
+
+// Header words of the trade, English and German; common practice, no source.
+func TestStockHeaders(t *testing.T) {
+	for column, words := range map[string][]string{
+		"cure": {
+			"Vulkanisiert", "Vulkanisiert am", "Vulkanisierdatum", "Härtedatum", "gehärtet", "Herstelldatum", "cured", "Cure date", "cured on",
+			"vulcanised", "date of manufacture",
+		},
+		"use_by": {"MHD", "Verfallsdatum", "Ablaufdatum", "expiry date", "best before"},
+		"batch":  {"Chargen-Nr.", "Chargennummer", "batch no"},
+		"since":  {"Eingangsdatum", "im Lager seit", "received"},
+		"amount": {"Stückzahl", "Istbestand", "gezählt", "stock level"},
+		"bin":    {"Schublade", "Regalfach", "bin location"},
+	} {
+		for _, word := range words {
+			header := []string{"Teilenummer", word}
+			if column != "amount" {
+				header = append(header, "Menge")
+			}
+			kind, err := Named("stock")
+			if err != nil {
+				t.Fatal(err)
+			}
+			path := filepath.Join(t.TempDir(), "list.csv")
+			if err := os.WriteFile(path, []byte(strings.Join(header, ";")+"\nKB-39;1;1\n"), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			f, err := Open(path, Options{Kind: kind})
+			if err != nil {
+				t.Errorf("%s: %v", word, err)
+				continue
+			}
+			if !f.Has(column) {
+				t.Errorf("%q is no header of %s", word, column)
+			}
+			f.Close()
+		}
+	}
+}

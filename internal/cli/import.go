@@ -48,7 +48,7 @@ func (a *app) importFiles(ctx context.Context, s *shop.Shop, q shop.ImportReques
 		return err
 	}
 	a.show(&out, func() { a.imported(out) })
-	if out.RejectedCount > 0 {
+	if out.Problems() > 0 {
 		return errNo
 	}
 	return nil
@@ -101,19 +101,19 @@ func (a *app) imported(out shop.Imported) {
 		}
 		a.rejected(id, r)
 	}
-	if n := out.RejectedCount - len(out.Rejected); n > 0 {
-		a.say("cli.import.more", n)
+	if out.Unnamed > 0 {
+		a.say("cli.import.more", out.Unnamed)
 	}
 	if len(out.NewBins) > 0 {
 		a.say("cli.import.bins", strings.Join(out.NewBins, ", "))
 	}
 	switch {
 	case out.Refused:
-		a.say("cli.import.refused", out.RejectedCount)
+		a.say("cli.import.refused", out.Problems())
 	case out.DryRun:
-		a.say("cli.import.would", out.Added, out.Changed, out.Unchanged, out.RejectedCount)
+		a.say("cli.import.would", out.Added, out.Changed, out.Unchanged, out.RejectedCount, out.CellsLeftOut)
 	default:
-		a.say("cli.import.done", out.Added, out.Changed, out.Unchanged, out.RejectedCount)
+		a.say("cli.import.done", out.Added, out.Changed, out.Unchanged, out.RejectedCount, out.CellsLeftOut)
 	}
 }
 

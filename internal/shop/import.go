@@ -49,13 +49,18 @@ type Imported struct {
 	Added         int            `json:"added"`
 	Changed       int            `json:"changed"`
 	Unchanged     int            `json:"unchanged"`
-	Rejected      []Rejected     `json:"rejected"`       // the first of them
-	RejectedCount int            `json:"rejected_count"` // cells and rows
-	Refused       bool           `json:"refused"`        // strict, and something was rejected: nothing went in
-	Noted         []Rejected     `json:"noted"`          // taken as it stands, but worth a look
+	Rejected      []Rejected     `json:"rejected"`             // the first of them
+	RejectedCount int            `json:"rejected_count"`       // rows
+	CellsLeftOut  int            `json:"cells_left_out_count"` // cells of rows that went in without them
+	Unnamed       int            `json:"-"`                    // rejected cells and rows that Rejected does not name
+	Refused       bool           `json:"refused"`              // strict, and something was rejected: nothing went in
+	Noted         []Rejected     `json:"noted"`                // taken as it stands, but worth a look
 	Files         []ImportedFile `json:"files"`
 	NewBins       []string       `json:"new_bins"`
 }
+
+// Problems counts the rows and the cells that did not go in.
+func (i *Imported) Problems() int { return i.RejectedCount + i.CellsLeftOut }
 
 // Rejected is a cell or a row that did not go in, and why.
 type Rejected struct {
@@ -110,14 +115,14 @@ func (s *Shop) Import(ctx context.Context, q ImportRequest) (Imported, error) {
 func (s *Shop) strict(ctx context.Context, q ImportRequest, lists []*list, out *Imported) error {
 	dry := q
 	dry.DryRun, dry.Strict, dry.Progress = true, false, nil
-	if out.RejectedCount == 0 {
+	if out.Problems() == 0 {
 		would, err := s.Import(ctx, dry)
 		if err != nil {
 			return err
 		}
-		out.Rejected, out.RejectedCount = would.Rejected, would.RejectedCount
+		out.Rejected, out.RejectedCount, out.CellsLeftOut, out.Unnamed = would.Rejected, would.RejectedCount, would.CellsLeftOut, would.Unnamed
 	}
-	if out.RejectedCount > 0 {
+	if out.Problems() > 0 {
 		out.Refused = true
 		return nil
 	}
@@ -143,6 +148,7 @@ type list struct {
 	sum      string // SHA-256 of its bytes
 	twice    *exchange.Twice
 	has      map[string]bool // columns of the kind
+	leftOut  map[int]int     // cells left out, by line
 	rows     int
 	tally    tally
 	prepared func(exchange.Row) ready
@@ -153,7 +159,7 @@ type list struct {
 // survey reads a file to its end, and finds out all that it can without
 // touching the shop.
 func (s *Shop) survey(ctx context.Context, path string, q ImportRequest, out *Imported) (*list, error) {
-	l := &list{q: q, out: out, path: path, has: map[string]bool{}}
+	l := &list{q: q, out: out, path: path, has: map[string]bool{}, leftOut: map[int]int{}}
 	f, err := l.open(s.settings.Currency)
 	if err != nil {
 		return nil, err
@@ -165,9 +171,7 @@ func (s *Shop) survey(ctx context.Context, path string, q ImportRequest, out *Im
 	}
 	l.describe(f)
 	err = f.Rest(func(row exchange.Row, flaws []exchange.Flaw, ok bool) error {
-		for _, flaw := range flaws {
-			l.reject(flaw)
-		}
+		l.reject(flaws...)
 		if ok {
 			l.rows++
 			l.twice.See(&row)
@@ -214,10 +218,26 @@ func (l *list) describe(f *exchange.File) {
 	l.file = &l.out.Files[len(l.out.Files)-1]
 }
 
-func (l *list) reject(f exchange.Flaw) {
-	l.out.RejectedCount++
-	if len(l.out.Rejected) < mostRejected {
-		l.out.Rejected = append(l.out.Rejected, Rejected{filepath.Base(l.path), f.Line, f.Column, f.Row, f.Why, f.Hint})
+// reject leaves a row out, or cells of it: the flaws are those of one row. A
+// cell of a row that is rejected later does not count beside it.
+func (l *list) reject(flaws ...exchange.Flaw) {
+	row, line := false, 0
+	for _, f := range flaws {
+		row, line = row || f.Row, f.Line
+		if len(l.out.Rejected) < mostRejected {
+			l.out.Rejected = append(l.out.Rejected, Rejected{filepath.Base(l.path), f.Line, f.Column, f.Row, f.Why, f.Hint})
+		} else {
+			l.out.Unnamed++
+		}
+	}
+	switch {
+	case row:
+		l.out.RejectedCount++
+		l.out.CellsLeftOut -= l.leftOut[line]
+		delete(l.leftOut, line)
+	case len(flaws) > 0:
+		l.out.CellsLeftOut += len(flaws)
+		l.leftOut[line] += len(flaws)
 	}
 }
 

@@ -95,6 +95,7 @@ func TestImportCodes(t *testing.T) {
 	}{
 		{"code,number,maker,pieces\n9520123456788,KB-39,Tolmek,2\nTO.W10,W-10,,10\nPARCEL,,,\n", came{Added: 3}},
 		{"EAN;Teilenummer;Menge\n9520123456788;KB-39;2\n", came{Unchanged: 1}},
+		{"code,number\n9520123456788,KB-39\n", came{Unchanged: 1}}, // how many pieces is not told
 		{"code,number,pieces\n9520123456788,W-10,2\nTO.W10,W-10,5\n", came{Changed: 1, Rejected: []rejected{{2, "code", "catalog.code_taken"}}}},
 		{"ean,number\n9.52012E+12,KB-39\n,KB-39\n", came{Rejected: []rejected{{2, "ean", "table.harm.scientific"}, {2, "", "exchange.empty"}, {3, "", "exchange.empty"}}}},
 	} {

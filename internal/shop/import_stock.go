@@ -176,6 +176,9 @@ func (t *codeTaker) take(ctx context.Context, r ready) (catalog.Outcome, error) 
 		l.Part = p.ID
 	}
 	old, found, err := catalog.LinkOf(ctx, t.tx, l.Code)
+	if found && get("pieces") == "" && old.Part == l.Part {
+		l.Pieces = old.Pieces // not told
+	}
 	if err != nil || found && old.Part == l.Part && old.Pieces == l.Pieces {
 		return catalog.Unchanged, err
 	}

@@ -157,3 +157,23 @@ func TestImportParts(t *testing.T) {
 		t.Errorf("KB-39 = %+v, %v", p, err)
 	}
 }
+
+// A row is rejected once, and what was wrong with its cells does not count
+// beside it.
+func TestImportCountsRowsAndCells(t *testing.T) {
+	s, _ := newShop(t)
+	for _, tt := range []struct {
+		text        string
+		rows, cells int
+	}{
+		{"number,maker,role,minimum\nK-1,Tolmek,oil_seal,x\n", 0, 1},
+		{"number,maker,role,minimum,inner\nK-2,Tolmek,oil_seal,x,y\n", 0, 2},
+		{"number,maker,role,minimum\n,,oil_seal,x\n", 1, 0},
+		{"number,maker,role,minimum\nK-3,Tolmek,nonsense,x\nK-4,Tolmek,wiper,x\n", 1, 1}, // rejected when it was to go in
+	} {
+		out, err := s.Import(t.Context(), shop.ImportRequest{Files: []string{file(t, "list.csv", tt.text)}})
+		if err != nil || out.RejectedCount != tt.rows || out.CellsLeftOut != tt.cells {
+			t.Errorf("%q: %d rows, %d cells, %v; want %d and %d", tt.text, out.RejectedCount, out.CellsLeftOut, err, tt.rows, tt.cells)
+		}
+	}
+}

@@ -24,7 +24,8 @@ type importPage struct {
 	Refused                                *fault.Error
 	Would                                  *shop.Imported // what it would do
 	Done                                   bool           // or has done
-	Added, Changed, Unchanged, Rejected    int
+	Added, Changed, Unchanged              int
+	Rejected, Cells                        int // rows, and cells left out of others
 }
 
 // fields gives what the form says beside the file.
@@ -144,7 +145,7 @@ func (s *site) takeList(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	query := page.fields()
-	for name, n := range map[string]int{"added": out.Added, "changed": out.Changed, "unchanged": out.Unchanged, "rejected": out.RejectedCount} {
+	for name, n := range map[string]int{"added": out.Added, "changed": out.Changed, "unchanged": out.Unchanged, "rejected": out.RejectedCount, "cells": out.CellsLeftOut} {
 		query.Set(name, strconv.Itoa(n))
 	}
 	http.Redirect(w, r, "/import/done?"+query.Encode(), http.StatusSeeOther)
@@ -155,11 +156,11 @@ func (s *site) takeList(w http.ResponseWriter, r *http.Request) error {
 // out once more: a list that is in changes nothing.
 func (s *site) listTaken(w http.ResponseWriter, r *http.Request) error {
 	page := pageOf(r)
-	for name, to := range map[string]*int{"added": &page.Added, "changed": &page.Changed, "unchanged": &page.Unchanged, "rejected": &page.Rejected} {
+	for name, to := range map[string]*int{"added": &page.Added, "changed": &page.Changed, "unchanged": &page.Unchanged, "rejected": &page.Rejected, "cells": &page.Cells} {
 		*to, _ = strconv.Atoi(r.FormValue(name))
 	}
 	page.Done = true
-	if path, err := s.shop.Uploaded(page.Token); err == nil && page.Rejected > 0 {
+	if path, err := s.shop.Uploaded(page.Token); err == nil && page.Rejected+page.Cells > 0 {
 		if out, err := s.shop.Import(r.Context(), page.request(path, true)); err == nil {
 			page.Would = &out
 		}
