@@ -53,8 +53,8 @@ func Say(id string, args ...any) Message { return Message{ID: id, Args: args} }
 // number, text that the user typed.
 func Plain(text string) Message { return Message{ID: "plain", Args: []any{text}} }
 
-// IsZero reports whether m says nothing. JSON leaves such fields out with
-// omitzero.
+// IsZero reports whether m says nothing. JSON has null for it, and leaves
+// fields out with omitzero.
 func (m Message) IsZero() bool { return m.ID == "" }
 
 // Filled returns m with its rendered text, as MarshalJSON and String give it.
@@ -77,8 +77,14 @@ func (m Message) String() string {
 	return b.String()
 }
 
-// MarshalJSON writes the rendered text as a JSON string.
-func (m Message) MarshalJSON() ([]byte, error) { return json.Marshal(m.String()) }
+// MarshalJSON writes the rendered text as a JSON string; null where m says
+// nothing.
+func (m Message) MarshalJSON() ([]byte, error) {
+	if m.IsZero() {
+		return []byte("null"), nil
+	}
+	return json.Marshal(m.String())
+}
 
 // A Candidate is one of several things that a request could have meant.
 type Candidate struct {
@@ -128,10 +134,10 @@ func (e *Error) Error() string {
 func (e *Error) MarshalJSON() ([]byte, error) {
 	return json.Marshal(struct {
 		Kind       Kind        `json:"kind"`
-		Message    Message     `json:"message"`
-		Hint       Message     `json:"hint"`
+		Message    string      `json:"message"`
+		Hint       string      `json:"hint"`
 		Candidates []Candidate `json:"candidates,omitempty"`
-	}{e.Kind, e.Message, e.Hint, e.Candidates})
+	}{e.Kind, e.Message.String(), e.Hint.String(), e.Candidates})
 }
 
 // Unwrap gives the cause.

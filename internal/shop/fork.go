@@ -21,8 +21,8 @@ type Fork struct {
 	LegDiameterUM measure.Length `json:"leg_diameter_um"`
 	Note          string         `json:"note,omitempty"`
 	Source        string         `json:"source,omitempty"`
-	Bikes         []Model        `json:"bikes"`          // that led to it
-	Swap          *Swap          `json:"swap,omitempty"` // one bike that is remembered to carry it, where that led to it
+	Bikes         []Model        `json:"bikes"` // that led to it
+	Swap          *Swap          `json:"swap"`  // one bike that is remembered to carry it, where that led to it
 	Neighbours    []Neighbour    `json:"neighbours"`
 	Models        []Model        `json:"models"`
 	Swaps         []Swap         `json:"swaps"` // single bikes that are remembered to carry it
@@ -62,9 +62,9 @@ type Position struct {
 	Parts   []Fit         `json:"parts"`
 	Unit    string        `json:"unit"`
 	OnHand  int64         `json:"on_hand"`
-	Why     fault.Message `json:"why,omitzero"`   // where the size is known from
-	Missing int64         `json:"missing"`        // of PerJob, of the one part that most is there of, where the place is fitted for sure
-	Usual   fault.Message `json:"usual,omitzero"` // what is usual for such a leg, where no size is known
+	Why     fault.Message `json:"why,omitzero"` // where the size is known from
+	Missing int64         `json:"missing"`      // of PerJob, of the one part that most is there of, where the place is fitted for sure
+	Usual   fault.Message `json:"usual"`        // what is usual for such a leg, where no size is known
 }
 
 // Fit is a part for a place, with the verdict.

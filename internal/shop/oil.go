@@ -2,6 +2,7 @@ package shop
 
 import (
 	"context"
+	"encoding/json"
 	"strconv"
 
 	"forkstock/catalog"
@@ -15,17 +16,39 @@ type Oil struct {
 	Model    string            `json:"model,omitempty"` // where it holds for some bikes only
 	Leg      string            `json:"leg"`
 	Chamber  string            `json:"chamber"`
-	DryML    int64             `json:"dry_ml,omitempty"`    // per leg, after a strip-down
-	RefillML int64             `json:"refill_ml,omitempty"` // per leg, after draining
-	JobML    int64             `json:"job_ml,omitempty"`    // of all legs that this is said of, dry where that is known
-	GapUM    measure.Length    `json:"air_gap_um,omitempty"`
+	DryML    int64             `json:"dry_ml"`    // per leg, after a strip-down
+	RefillML int64             `json:"refill_ml"` // per leg, after draining
+	JobML    int64             `json:"job_ml"`    // of all legs that this is said of, dry where that is known
+	GapUM    measure.Length    `json:"air_gap_um"`
 	GapHow   string            `json:"air_gap_how,omitempty"`
 	Grade    string            `json:"grade,omitempty"`
-	CSt      catalog.Viscosity `json:"cst_40c_milli,omitempty"` // thousandths of a cSt
-	Index    int64             `json:"viscosity_index,omitempty"`
+	CSt      catalog.Viscosity `json:"cst_40c_milli"` // thousandths of a cSt
+	Index    int64             `json:"viscosity_index"`
 	Source   string            `json:"source,omitempty"`
 	Note     fault.Message     `json:"note,omitzero"` // which of two values counts
 	Whose    []fault.Message   `json:"whose"`         // what is not told of these bikes, and whose it is
+}
+
+// MarshalJSON writes null for each number that is not known.
+func (o Oil) MarshalJSON() ([]byte, error) {
+	type plain Oil
+	return json.Marshal(struct {
+		plain
+		DryML    *int64             `json:"dry_ml"`
+		RefillML *int64             `json:"refill_ml"`
+		JobML    *int64             `json:"job_ml"`
+		GapUM    *measure.Length    `json:"air_gap_um"`
+		CSt      *catalog.Viscosity `json:"cst_40c_milli"`
+		Index    *int64             `json:"viscosity_index"`
+	}{plain(o), known(o.DryML), known(o.RefillML), known(o.JobML), known(o.GapUM), known(o.CSt), known(o.Index)})
+}
+
+// known gives nil for a number that is not known.
+func known[T comparable](n T) *T {
+	if n == *new(T) {
+		return nil
+	}
+	return &n
 }
 
 // oilView shows a fill; name names the bikes that one holds for, empty for all.

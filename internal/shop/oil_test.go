@@ -1,6 +1,7 @@
 package shop_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"testing"
 
@@ -157,5 +158,36 @@ func TestChangeOilOfOneLeg(t *testing.T) {
 	q.Leg = "right"
 	if f, err := s.ChangeOil(ctx, q); err != nil || f.Oil[0].Grade != "" || f.Oil[1].Grade != "5W" || f.Oil[1].JobML != 560 {
 		t.Errorf("right: %+v, %v", f.Oil, err)
+	}
+}
+
+// Keys of the contract (DEVELOPERS.md) are there although nothing is known, and
+// null then.
+func TestKeysAreThere(t *testing.T) {
+	for _, tt := range []struct {
+		answer any
+		keys   []string
+	}{
+		{shop.Oil{}, []string{"dry_ml", "refill_ml", "job_ml", "air_gap_um", "cst_40c_milli", "viscosity_index"}},
+		{shop.Fork{}, []string{"swap"}},
+		{shop.Position{}, []string{"usual"}},
+		{shop.Aging{}, []string{"rubber_says"}},
+	} {
+		text, err := json.Marshal(tt.answer)
+		var got map[string]any
+		if err != nil || json.Unmarshal(text, &got) != nil {
+			t.Fatalf("%T: %s, %v", tt.answer, text, err)
+		}
+		for _, key := range tt.keys {
+			if value, there := got[key]; !there || value != nil {
+				t.Errorf("%T: %s is %v, there %v; want null", tt.answer, key, value, there)
+			}
+		}
+	}
+	text, err := json.Marshal(shop.Oil{DryML: 480, GapUM: 140_000, CSt: 32_500, Leg: "both"})
+	var got map[string]any
+	if err != nil || json.Unmarshal(text, &got) != nil || got["dry_ml"] != 480.0 || got["air_gap_um"] != 140_000.0 || got["cst_40c_milli"] != 32_500.0 ||
+		got["leg"] != "both" || got["refill_ml"] != nil {
+		t.Errorf("what is known: %s, %v", text, err)
 	}
 }

@@ -14,10 +14,10 @@ import (
 
 // Aging is how old the rubber of a lot is. It advises, and never blocks.
 type Aging struct {
-	Cure   string        `json:"cure"`                 // "1994-Q3", "1994-03"; empty: not known
-	AgesBy string        `json:"rubber_use_by"`        // by cure date and elastomer; empty: not known
-	Group  string        `json:"rubber_group"`         // of ISO 2230
-	Age    fault.Message `json:"rubber_says,omitzero"` // zero where no cure date is known, or there is no rubber
+	Cure   string        `json:"cure"`          // "1994-Q3", "1994-03"; empty: not known
+	AgesBy string        `json:"rubber_use_by"` // by cure date and elastomer; empty: not known
+	Group  string        `json:"rubber_group"`  // of ISO 2230
+	Age    fault.Message `json:"rubber_says"`   // zero where no cure date is known, or there is no rubber
 }
 
 // aging tells the age of a lot of a part.
