@@ -441,7 +441,7 @@ func TestLegIsClaimed(t *testing.T) {
 			return err
 		}
 		claims, err := catalog.ClaimsOfFork(ctx, tx, f.ID)
-		if err != nil || len(claims) != 1 || claims[0].Value != "39" {
+		if err != nil || len(claims) != 2 || claims[0].Value != "39" || claims[1].Value != "conventional" {
 			t.Fatalf("claims of the fork: %+v, %v", claims, err)
 		}
 		was := f
@@ -453,7 +453,7 @@ func TestLegIsClaimed(t *testing.T) {
 			return err
 		}
 		claims, _ = catalog.ClaimsOfFork(ctx, tx, f.ID)
-		if err := catalog.Withdraw(ctx, tx, claims[1], "measured where it is worn", "Mika"); err != nil {
+		if err := catalog.Withdraw(ctx, tx, claims[2], "measured where it is worn", "Mika"); err != nil {
 			return err
 		}
 		if f, _, _ = catalog.ForkByID(ctx, tx, f.ID); f.Leg != 39000 {

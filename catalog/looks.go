@@ -69,17 +69,17 @@ func (l Leg) check() error {
 // facts gives the fields of f that carry claims.
 func (f *Fork) facts() []fact {
 	all := []fact{
-		lengthFact("leg", &f.Leg), textFact("cap_shape", &f.CapShape), lengthFact("cap_flats", &f.CapFlats),
+		lengthFact("leg", &f.Leg), textFact("layout", &f.Layout), textFact("cap_shape", &f.CapShape), lengthFact("cap_flats", &f.CapFlats),
 		textFact("cap_thread", &f.CapThread), lengthFact("axle", &f.Axle), lengthFact("centres", &f.Centres),
 	}
 	for _, side := range Sides[1:] {
-		cap := new(string)
+		leg := &Leg{}
 		for i := range f.Legs {
 			if f.Legs[i].Leg == side {
-				cap = &f.Legs[i].Cap
+				leg = &f.Legs[i]
 			}
 		}
-		all = append(all, textFact(side+"_cap", cap))
+		all = append(all, textFact(side+"_damping", &leg.Damping), textFact(side+"_cap", &leg.Cap))
 	}
 	return all
 }

@@ -167,8 +167,8 @@ func settle(ctx context.Context, tx *store.Tx, c Claim) error {
 		return ChangePosition(ctx, tx, p)
 	case AboutFork:
 		f, _, err := ForkByID(ctx, tx, c.Subject)
-		if err == nil && c.Field == "leg" && force.Value == "" {
-			return fault.New(fault.Invalid, "claim.last_leg", f.Name).WithHint("claim.last_leg.hint")
+		if err == nil && force.Value == "" && slices.Contains([]string{"leg", "layout", "left_damping", "right_damping"}, c.Field) {
+			return fault.New(fault.Invalid, "claim.last", f.Name, fault.Say("claim.field."+c.Field)).WithHint("claim.last.hint")
 		}
 		if err := firstError(err, put(f.facts())); err != nil {
 			return err

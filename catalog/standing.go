@@ -110,6 +110,23 @@ func (s Standing) said() fault.Message {
 	return fault.Say(id, s.Force.Source)
 }
 
+// Worded gives the text for a value that is one of a list of words; ok is false
+// where it is none.
+func Worded(field, value string) (text fault.Message, ok bool) {
+	kind := field
+	if _, ofLeg, found := strings.Cut(field, "_"); found && field != "cap_shape" {
+		kind = ofLeg // left_damping
+	}
+	switch kind {
+	case "fits":
+		kind = "claim.fits"
+	case "seat", "coated", "layout", "cap_shape", "damping", "cap":
+	default:
+		return text, false
+	}
+	return fault.Say(kind + "." + value), value != ""
+}
+
 // disagree names the values that contradict each other, of sizes the one
 // number where only one differs.
 func (s Standing) disagree() fault.Message {
@@ -133,9 +150,10 @@ func (s Standing) disagree() fault.Message {
 	shown := make([]any, len(values))
 	for i, v := range values {
 		size, err := measure.ParseSize(v)
+		word, isWord := Worded(s.Force.Field, v)
 		switch {
-		case s.Force.Field == "fits":
-			shown[i] = fault.Say("claim.fits." + v)
+		case isWord:
+			shown[i] = word
 		case s.Force.Field != "size" || err != nil:
 			shown[i] = v
 		case which == "many":

@@ -33,7 +33,7 @@ func TellPlace(ctx context.Context, tx *store.Tx, was, now Position, w Word) err
 }
 
 // TellFork claims what now says of a fork otherwise than was: its leg diameter,
-// and what is seen of it from outside. A new fork had no id.
+// layout and damping, and what is seen of it from outside. A new fork had no id.
 func TellFork(ctx context.Context, tx *store.Tx, was, now Fork, w Word) error {
 	t := telling{tx, w, was.ID == "", was.Source}
 	return t.tell(ctx, AboutFork, now.ID, was.facts(), now.facts())

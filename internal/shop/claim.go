@@ -48,12 +48,10 @@ func (s Source) Says() fault.Message {
 		return fault.Say("claim.fits." + s.Value)
 	case s.Field == "size" && err == nil:
 		value = sizes(size, "")
-	case s.Field == "cap_shape":
-		value = fault.Say("cap_shape." + s.Value)
-	case s.Field == "left_cap" || s.Field == "right_cap":
-		value = fault.Say("cap." + s.Value)
-	case s.Field == "seat" || s.Field == "coated":
-		value = fault.Say(s.Field + "." + s.Value)
+	default:
+		if word, ok := catalog.Worded(s.Field, s.Value); ok {
+			value = word
+		}
 	}
 	return fault.Say("claim.value", fault.Say("claim.field."+s.Field), value)
 }

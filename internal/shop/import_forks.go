@@ -72,7 +72,7 @@ func (t *forkTaker) fork(ctx context.Context, get func(string) string) (catalog.
 		if f, err = catalog.AddFork(ctx, t.tx, f); err != nil {
 			return f, catalog.Unchanged, in("leg_mm", err)
 		}
-		return f, catalog.Added, catalog.TellFork(ctx, t.tx, catalog.Fork{}, f, t.word(f.Source))
+		return f, catalog.Added, catalog.TellFork(ctx, t.tx, guessed(f, get), f, t.word(f.Source))
 	case f.Name == old.Name && f.Layout == old.Layout && f.Leg == old.Leg && f.Note == old.Note && f.Source == old.Source && f.Looks == old.Looks &&
 		slices.Equal(f.Legs, old.Legs):
 		return old, catalog.Unchanged, nil
@@ -81,6 +81,20 @@ func (t *forkTaker) fork(ctx context.Context, get func(string) string) (catalog.
 		return f, catalog.Unchanged, in("leg_mm", err)
 	}
 	return f, catalog.Changed, catalog.TellFork(ctx, t.tx, old, f, t.word(f.Source))
+}
+
+// guessed gives what a row does not tell of a new fork, so that no list is said
+// to have told it.
+func guessed(f catalog.Fork, get func(string) string) (g catalog.Fork) {
+	if get("layout") == "" {
+		g.Layout = f.Layout
+	}
+	for _, l := range f.Legs {
+		if get("left_damping") == "" && get(l.Leg+"_damping") == "" {
+			g.Legs = append(g.Legs, catalog.Leg{Leg: l.Leg, Damping: l.Damping})
+		}
+	}
+	return g
 }
 
 // toldLooks sets what a row tells of the outside of a fork.

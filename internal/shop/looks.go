@@ -100,9 +100,14 @@ func (q ForkFacts) retold(was *catalog.Fork, now catalog.Fork) {
 		was   *string
 		now   string
 	}
-	all := []word{{q.Looks.CapShape, &was.CapShape, now.CapShape}, {q.Looks.CapThread, &was.CapThread, now.CapThread}}
+	all := []word{
+		{q.Layout, &was.Layout, now.Layout},
+		{q.Looks.CapShape, &was.CapShape, now.CapShape},
+		{q.Looks.CapThread, &was.CapThread, now.CapThread},
+	}
 	for i, l := range now.Legs {
-		all = append(all, word{map[string]string{"left": q.Looks.LeftCap, "right": q.Looks.RightCap}[l.Leg], &was.Legs[i].Cap, l.Cap})
+		all = append(all, word{map[string]string{"left": q.Looks.LeftCap, "right": q.Looks.RightCap}[l.Leg], &was.Legs[i].Cap, l.Cap},
+			word{side(q.Damping, l.Leg), &was.Legs[i].Damping, l.Damping})
 	}
 	for _, w := range all {
 		if trimmed(w.typed) != "" && *w.was == w.now {
