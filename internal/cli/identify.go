@@ -27,6 +27,9 @@ func (a *app) identifyCommand() *cobra.Command {
 				return fault.New(fault.Invalid, "cli.bad_limit", q.Limit)
 			}
 			q.Told = map[string]string{}
+			for i, name := range q.Skip {
+				q.Skip[i] = strings.ReplaceAll(name, "-", "_")
+			}
 			for i, question := range catalog.Questions {
 				q.Told[question.Name] = told[i]
 			}
@@ -60,6 +63,7 @@ func (a *app) identifyCommand() *cobra.Command {
 	flags.StringVar(&q.Code, "code", "", a.words.Say("cli.flag.code"))
 	flags.IntVar(&q.Year, "year", 0, a.words.Say("cli.flag.year"))
 	flags.StringVar(&q.Frame, "frame", "", a.words.Say("cli.flag.frame"))
+	flags.StringSliceVar(&q.Skip, "skip", nil, a.words.Say("cli.flag.skip"))
 	flags.IntVar(&q.Limit, "limit", q.Limit, a.words.Say("cli.flag.limit"))
 	flags.StringVar(&save, "save", "", a.words.Say("cli.flag.save"))
 	flags.StringVar(&damping, "damping", "", a.words.Say("cli.flag.damping"))
@@ -115,7 +119,8 @@ func (a *app) identified(out shop.Identified) {
 		if len(n.Words) > 0 {
 			fmt.Fprintln(a.out, "  "+strings.Join(n.Words, ", "))
 		}
-		fmt.Fprintln(a.out, "  "+a.words.Say("cli.identify.expect", a.mm(n.Expected), n.Candidates))
+		fmt.Fprintln(a.out, "  "+a.words.Say("cli.identify.expect", a.mm(n.Expected), n.Candidates)+
+			"; "+a.words.Say("cli.identify.skip", flagOf(n.Measurement)))
 	} else if out.Total > 1 {
 		fmt.Fprintln(a.out)
 		a.say("cli.identify.nothing")

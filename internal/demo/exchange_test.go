@@ -111,6 +111,9 @@ func TestExportThenImport(t *testing.T) {
 	if !strings.Contains(texts["forks"], "wiper,both,1,always,yes") { // both shops could have lost it
 		t.Error("a renewal that was told is not exported")
 	}
+	if !strings.Contains(texts["forks"], ",hexagon,46,M49x1.5,25,206,preload,damping,") {
+		t.Error("what is seen and measured of a fork on the bike is not exported")
+	}
 	to := open(t)
 	for kind, c := range importAll(t, to, dir) {
 		if n := c.Added + c.Changed; n != lines(t, texts[kind]) {

@@ -3,6 +3,7 @@ package shop
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,6 +19,7 @@ import (
 // IdentifyQuery is what was seen and measured of a fork on the bike.
 type IdentifyQuery struct {
 	Told  map[string]string // by name of a question of catalog.Questions, as it was typed; an empty text is no answer
+	Skip  []string          // names of questions that nobody can answer now: they are not asked
 	Make  string
 	Model string
 	// Variant, Code, Frame and Year narrow the bike down, as in ForkQuery.
@@ -121,7 +123,7 @@ func identify(ctx context.Context, tx *store.Tx, q IdentifyQuery) (Identified, e
 	if len(left) == 0 && len(forks) > 0 {
 		out.blame(lineup.Blamed(forks, answers), len(forks))
 	}
-	if next, ok := lineup.Next(left, catalog.Questions, answers); ok {
+	if next, ok := lineup.Next(left, catalog.Questions, append(answers, q.skipped()...)); ok {
 		out.MeasureNext = measureNext(next)
 	}
 	out.caution()
@@ -132,9 +134,9 @@ func identify(ctx context.Context, tx *store.Tx, q IdentifyQuery) (Identified, e
 // answers reads what was told, in the order of catalog.Questions. Error:
 // Invalid.
 func (q IdentifyQuery) answers() (all []lineup.Answer, err error) {
-	for name := range q.Told {
+	for _, name := range slices.Concat(slices.Sorted(maps.Keys(q.Told)), q.Skip) {
 		if _, ok := catalog.QuestionNamed(name); !ok {
-			return nil, fault.New(fault.Invalid, "shop.no_question", clipped(name))
+			return nil, fault.New(fault.Invalid, "shop.no_question", clipped(name)).WithHint("shop.no_question.hint", questionNames())
 		}
 	}
 	for _, question := range catalog.Questions {
@@ -154,6 +156,24 @@ func (q IdentifyQuery) answers() (all []lineup.Answer, err error) {
 		all = append(all, a)
 	}
 	return all, nil
+}
+
+// skipped gives the questions that are not to be asked, as if they had their
+// answers.
+func (q IdentifyQuery) skipped() (all []lineup.Answer) {
+	for _, name := range q.Skip {
+		question, _ := catalog.QuestionNamed(name)
+		all = append(all, lineup.Answer{Question: question})
+	}
+	return all
+}
+
+func questionNames() string {
+	var names []string
+	for _, q := range catalog.Questions {
+		names = append(names, q.Name)
+	}
+	return strings.Join(names, ", ")
 }
 
 // byBike adds what the bike says: the forks that are told of it may be the

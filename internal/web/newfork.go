@@ -15,6 +15,7 @@ import (
 type newFork struct {
 	Values                        url.Values // what was typed
 	Layouts, Dampings, Springings []string
+	Seen                          []questionField // of what is seen and measured, beside layout and leg
 	Refused                       *fault.Error
 }
 
@@ -24,6 +25,11 @@ func (s *site) newForkForm(w http.ResponseWriter, r *http.Request) error {
 
 func (s *site) showNewFork(w http.ResponseWriter, r *http.Request, status int, page newFork) error {
 	page.Layouts, page.Dampings, page.Springings = catalog.Layouts, catalog.Dampings, catalog.Springings
+	for _, q := range catalog.Questions {
+		if q.Name != "layout" && q.Name != "leg" && q.Name != "leg_micrometer" {
+			page.Seen = append(page.Seen, fieldOf(q, page.Values))
+		}
+	}
 	return s.show(w, r, status, "newfork", s.printer.Say("web.new_fork"), page)
 }
 
@@ -35,9 +41,14 @@ func (s *site) addFork(w http.ResponseWriter, r *http.Request) error {
 	}
 	field := func(name string) string { return strings.TrimSpace(r.PostForm.Get(name)) }
 	fork, err := s.shop.AddFork(r.Context(), field("name"), shop.ForkFacts{
-		Leg: field("leg"), Layout: field("layout"), Damping: field("damping"), Springing: field("springing"),
-		Note: field("note"), Source: field("source"), How: field("how"),
-		Bike: shop.Bike{Make: field("make"), Model: field("model"), Years: field("years")},
+		Leg: field("leg"), Layout: field("layout"), Damping: sides(field("damping"), field("right_damping")),
+		Springing: sides(field("springing"), field("right_springing")), Note: field("note"), Source: field("source"), How: field("how"),
+		Bike: shop.Bike{Make: field("make"), Model: field("model"), Variant: field("variant"), Code: field("code"), Years: field("years"), Frames: field("frames")},
+		Looks: shop.LookFacts{
+			CapShape: field("cap_shape"), CapFlats: field("cap_flats"), CapThread: field("cap_thread"), Axle: field("axle"),
+			Centres: field("centres"), LeftCap: field("left_cap"), RightCap: field("right_cap"),
+		},
+		Wiper: field("wiper"), DrainScrew: field("drain_screw"),
 	})
 	if err != nil {
 		e := fault.Of(err)
@@ -48,6 +59,15 @@ func (s *site) addFork(w http.ResponseWriter, r *http.Request) error {
 	}
 	http.Redirect(w, r, toFork(fork.Fork, nil), http.StatusSeeOther)
 	return nil
+}
+
+// sides puts what is told of both legs into one text, as shop.ForkFacts takes
+// it.
+func sides(left, right string) string {
+	if right == "" || right == left {
+		return left
+	}
+	return left + "/" + right
 }
 
 // toFork gives the address of a fork's page.

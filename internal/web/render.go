@@ -58,6 +58,7 @@ func (s *site) functions() template.FuncMap {
 		"key":       rand.Text,
 		"unit":      func(unit string, n int64) string { return p.Say("unit."+unit, n) },
 		"clock":     func(t time.Time) string { return t.In(set.Location()).Format("15:04") },
+		"join":      func(all []string) string { return strings.Join(all, ", ") },
 		"less":      func(n int64) int64 { return -n },
 		"undoes":    undoes,
 		"sources":   withOrigin,
@@ -113,7 +114,7 @@ func (s *site) waits(r *http.Request) (out waits) {
 // show renders a page whole, then sends it.
 func (s *site) show(w http.ResponseWriter, r *http.Request, status int, name, title string, body any) error {
 	var b bytes.Buffer
-	f := frame{Page: name, Title: title, Focus: name != "receive" && name != "fit", Waits: s.waits(r), Body: body}
+	f := frame{Page: name, Title: title, Focus: name != "receive" && name != "fit" && name != "identify", Waits: s.waits(r), Body: body}
 	if err := s.pages[name].ExecuteTemplate(&b, "base", f); err != nil {
 		return fault.Of(err)
 	}
