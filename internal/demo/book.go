@@ -30,7 +30,7 @@ type book struct {
 // prices.
 func newBook(seed uint64, copy int, taken map[string]bool) *book {
 	b := &book{
-		copy: copy, shift: measure.Length(copy*37%200) * 100, byName: map[string]*ware{},
+		copy: copy, shift: measure.Length(copy*37%40) * measure.Millimetre / 2, byName: map[string]*ware{},
 		made: map[string]*ware{}, oils: map[string][]*ware{}, counts: map[string]int{},
 		taken: taken,
 	}

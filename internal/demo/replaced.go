@@ -67,6 +67,20 @@ func columns(line string) []string {
 	return c
 }
 
+// table splits the lines of a table.
+func table(text string) (all [][]string) {
+	for line := range strings.Lines(strings.TrimSpace(text)) {
+		all = append(all, columns(line))
+	}
+	return all
+}
+
+// succession reads the old number and the new one of a line of successions.
+func (b *book) succession(c []string) (old, by catalog.Ref, both bool) {
+	number, both := strings.CutPrefix(c[1], "=")
+	return b.ref(c[0]), b.ref(number), both
+}
+
 // ref reads MAKER/NUMBER as it is in this copy.
 func (b *book) ref(name string) catalog.Ref {
 	maker, number, _ := strings.Cut(name, "/")
@@ -75,19 +89,16 @@ func (b *book) ref(name string) catalog.Ref {
 
 // enterReplaced enters what became of numbers, and what lies there of the old.
 func (s *filler) enterReplaced(ctx context.Context, b *book) error {
-	for line := range strings.Lines(strings.TrimSpace(successions)) {
-		c := columns(line)
-		number, both := strings.CutPrefix(c[1], "=")
-		old := b.ref(c[0])
+	for _, c := range table(successions) {
+		old, by, both := b.succession(c)
 		if _, err := catalog.AddReplacement(ctx, s.tx, catalog.Replacement{
-			Old: old, New: b.ref(number), BothWays: both, Since: c[2], Reason: c[3],
+			Old: old, New: by, BothWays: both, Since: c[2], Reason: c[3],
 			Told: catalog.Told{Source: sources[old.Maker], Person: s.person},
 		}); err != nil {
 			return err
 		}
 	}
-	for line := range strings.Lines(strings.TrimSpace(furtherNumbers)) {
-		c := columns(line)
+	for _, c := range table(furtherNumbers) {
 		if _, err := catalog.AddOtherNumber(ctx, s.tx, catalog.OtherNumber{
 			Part: b.byName[c[0]+b.variant("-V")].ID, Ref: b.ref(c[1]), Told: catalog.Told{Source: makerList, Person: s.person},
 		}); err != nil {
