@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"forkstock/internal/fault"
+	"forkstock/internal/measure"
 	"forkstock/internal/store"
 )
 
@@ -53,63 +54,53 @@ type Match struct {
 // not fit is left out, but for old versions of what fits, and for what is named
 // and is another kind of part: they stand last.
 func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) {
-	var fits, near []Match
-	named := map[string]bool{}
-	for _, n := range pos.Parts {
-		p, ok, err := PartByID(ctx, tx, n.Part)
-		if err != nil {
-			return nil, err
-		}
-		if !ok {
-			continue
-		}
-		named[p.ID] = true
-		m := Match{Part: p, Verdict: Fits, Why: []fault.Message{fault.Say("catalog.named", n.Source)}}
-		said, err := StandingOn(ctx, tx, AboutFit, FitSubject(pos.ID, p.ID), "fits")
-		if err != nil {
-			return nil, err
-		}
-		if d, wrong := pos.misnamed(p, said); wrong {
-			m.Verdict, m.Why = d.Verdict, append(m.Why, d.Why...)
-			near = append(near, m)
-			continue
-		}
-		fits = append(fits, m)
-	}
-	candidates, err := alike(ctx, tx, pos.Wanted())
+	all, err := PartsForAll(ctx, tx, []Position{pos})
 	if err != nil {
 		return nil, err
 	}
-	for _, p := range candidates {
-		if named[p.ID] {
-			continue
-		}
-		switch verdict, why := pos.Takes(p); verdict {
-		case Fits:
-			fits = append(fits, Match{Part: p, Verdict: Fits, Why: []fault.Message{fault.Say("catalog.same_size")}})
-		case Near:
-			near = append(near, Match{Part: p, Verdict: Near, Why: why})
-		}
-	}
-	matches, err := renewed(ctx, tx, pos, fits, near)
-	if err != nil {
-		return nil, err
-	}
-	return weigh(ctx, tx, pos, matches)
+	return all[0], said(ctx, tx, pos, all[0])
 }
 
 // alike gives the parts of a role that share what is known of bore, outside
-// and thread; a place that knows none of these matches nothing.
+// and thread, and of a bolt the length; a place that knows none of these
+// matches nothing. Each branch has an index: a role has thousands of parts.
 func alike(ctx context.Context, tx *store.Tx, want Wanted) ([]Part, error) {
-	if want.Size.Inner == 0 && want.Size.Outer == 0 && want.Thread == "" {
+	var branches string
+	inner, outer := want.Size.Inner, want.Size.Outer
+	const unsaid = `SELECT id FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um IS NULL AND thread <> ''`
+	switch {
+	case inner != 0 && outer != 0:
+		branches = `SELECT id FROM part WHERE role = $1 AND inner_um = $2 AND outer_um = $3
+			UNION ALL SELECT id FROM part WHERE role = $1 AND inner_um = $2 AND outer_um IS NULL
+			UNION ALL SELECT id FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um = $3 UNION ALL ` + unsaid
+	case inner != 0:
+		branches = `SELECT id FROM part WHERE role = $1 AND inner_um = $2
+			UNION ALL SELECT id FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um IS NOT NULL UNION ALL ` + unsaid
+	case outer != 0:
+		branches = `SELECT id FROM part WHERE role = $1 AND outer_um = $3
+			UNION ALL SELECT id FROM part WHERE role = $1 AND outer_um IS NULL AND inner_um IS NOT NULL UNION ALL ` + unsaid
+	case want.Thread != "":
+		branches = `SELECT id FROM part WHERE role = $1 AND thread >= $4 AND thread < $4 || char(1114111)
+			UNION ALL SELECT id FROM part WHERE role = $1 AND thread = '' AND (inner_um IS NOT NULL OR outer_um IS NOT NULL)`
+	default:
 		return nil, nil
 	}
-	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p
-		WHERE p.role = $1 AND p.merged_into IS NULL
-		AND ($2 IS NULL OR p.inner_um = $2 OR p.inner_um IS NULL)
-		AND ($3 IS NULL OR p.outer_um = $3 OR p.outer_um IS NULL)
-		AND (p.inner_um IS NOT NULL OR p.outer_um IS NOT NULL OR p.thread <> '')
-		ORDER BY p.number_norm, p.maker_norm`, want.Role, null(want.Size.Inner), null(want.Size.Outer))
+	long, slack := measure.Length(0), measure.Length(0)
+	if want.Role.Bolt() {
+		long, slack = want.Size.Height, heightSlack(want.Role, want.Size.Height)
+	}
+	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.id IN (`+branches+`) AND p.merged_into IS NULL
+		AND ($5 = 0 OR p.height_um IS NULL OR p.height_um BETWEEN $5 - $6 AND $5 + $6)
+		ORDER BY p.number_norm, p.maker_norm`, want.Role, int64(inner), int64(outer), threadStart(want.Thread), int64(long), int64(slack))
+}
+
+// threadStart is how every thread of the same diameter begins: M10.
+func threadStart(thread string) string {
+	t, err := measure.ParseThread(thread)
+	if err != nil {
+		return thread
+	}
+	return t.Series + t.Nominal
 }
 
 // ForksTaking gives the names of the forks with a place that a part fits, by

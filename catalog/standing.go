@@ -211,20 +211,31 @@ func SizesSaid(ctx context.Context, tx *store.Tx, ids []string) (map[string]faul
 	return said, nil
 }
 
-// weigh adds to matches what is claimed of their fit, and puts what somebody
-// has seen not to fit, or wrong more often than right, among what only comes
-// near.
-func weigh(ctx context.Context, tx *store.Tx, pos Position, matches []Match) ([]Match, error) {
-	if len(matches) == 0 || pos.ID == "" {
-		return matches, nil
+// doubted puts what somebody has seen not to fit a place, or wrong more often
+// than right, among what only comes near. Claims are those of the place, by
+// part.
+func doubted(matches []Match, claims map[string][]Claim) []Match {
+	for i, m := range matches {
+		if s := StandingOf(claims[m.Part.ID]); s.refuted() {
+			m.Verdict, m.Why = worse(m.Verdict, Near), append(slices.Clone(m.Why), s.seen())
+		} else if s.Force.Number != 0 {
+			m.Said = s.Line()
+		}
+		matches[i] = m
+	}
+	slices.SortStableFunc(matches, func(a, b Match) int { return strings.Compare(string(a.Verdict), string(b.Verdict)) }) // fits, near, no
+	return matches
+}
+
+// said adds to matches of whose fit nothing is claimed what is claimed of
+// their size.
+func said(ctx context.Context, tx *store.Tx, pos Position, matches []Match) error {
+	if pos.ID == "" {
+		return nil
 	}
 	claims, err := claimsOfFits(ctx, tx, pos.ID)
 	if err != nil {
-		return nil, err
-	}
-	bySize, err := SizesSaid(ctx, tx, idsOf(matches))
-	if err != nil {
-		return nil, err
+		return err
 	}
 	of := map[string][]Claim{}
 	for _, c := range claims {
@@ -232,18 +243,18 @@ func weigh(ctx context.Context, tx *store.Tx, pos Position, matches []Match) ([]
 		of[part] = append(of[part], c)
 	}
 	for i, m := range matches {
-		s := StandingOf(of[m.Part.ID])
-		if s.refuted() {
-			m.Verdict, m.Why = worse(m.Verdict, Near), append(slices.Clone(m.Why), s.seen())
-		} else if s.Force.Number != 0 {
-			m.Said = s.Line()
-		} else {
-			m.Said = bySize[m.Part.ID]
+		if s := StandingOf(of[m.Part.ID]); s.refuted() || s.Force.Number != 0 {
+			continue
 		}
-		matches[i] = m
+		s, err := StandingOn(ctx, tx, AboutPart, m.Part.ID, "size")
+		if err != nil {
+			return err
+		}
+		if line := s.Line(); !line.IsZero() {
+			matches[i].Said = fault.Say("claim.size", line)
+		}
 	}
-	slices.SortStableFunc(matches, func(a, b Match) int { return strings.Compare(string(a.Verdict), string(b.Verdict)) }) // fits, near, no
-	return matches, nil
+	return nil
 }
 
 // refuted reports whether a fit is not to be relied on.

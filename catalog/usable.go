@@ -49,15 +49,17 @@ func usableAt(ctx context.Context, tx *store.Tx, part, position string) (source 
 
 // renewed judges what matches a place by what became of it. A part that was
 // replaced one way is an old version and no fit, unless it is marked usable
-// for the fork; what replaced one that fits is offered, too.
-func renewed(ctx context.Context, tx *store.Tx, pos Position, fits, near []Match) ([]Match, error) {
-	replaced, err := replacedOf(ctx, tx, append(slices.Clone(fits), near...))
-	if err != nil || len(replaced) == 0 {
-		return append(fits, near...), err
+// for the fork; what replaced one that fits is offered, too. replaced tells which
+// of their parts were.
+func renewed(ctx context.Context, tx *store.Tx, pos Position, fits, near []Match, replaced map[string]bool) ([]Match, error) {
+	all := slices.Concat(fits, near)
+	if !slices.ContainsFunc(all, func(m Match) bool { return replaced[m.Part.ID] }) {
+		return all, nil
 	}
 	var good, newer, doubtful, old []Match
-	for _, m := range append(fits, near...) {
+	for _, m := range all {
 		s, found := Succession{}, false
+		var err error
 		if replaced[m.Part.ID] {
 			if s, found, err = SuccessionOf(ctx, tx, m.Part.ID); err != nil {
 				return nil, err

@@ -11,3 +11,10 @@ ALTER TABLE fork ADD COLUMN centres_um INTEGER CHECK (centres_um > 0);          
 -- What stands on the cap of a leg.
 ALTER TABLE fork_leg ADD COLUMN cap TEXT NOT NULL DEFAULT ''
   CHECK (cap IN ('', 'plain', 'preload', 'damping', 'preload_damping', 'air', 'air_damping'));
+
+-- Search at the size of a wholesaler -----------------------------------------------------------------------------------
+
+CREATE INDEX part_thread ON part (role, thread);
+CREATE INDEX part_outer ON part (role, outer_um, inner_um);
+CREATE INDEX part_role_number ON part (role, number_norm, maker_norm) WHERE merged_into IS NULL;
+CREATE INDEX position_size ON position (inner_um, outer_um, height_um) WHERE inner_um IS NOT NULL;

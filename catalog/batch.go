@@ -1,0 +1,173 @@
+package catalog
+
+import (
+	"context"
+	"encoding/json"
+	"slices"
+	"strings"
+
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+)
+
+// What is asked for many at once: a statement costs more than a row.
+
+// idList gives ids as SQLite's json_each takes them.
+func idList(ids []string) string {
+	b, _ := json.Marshal(append([]string{}, ids...)) // strings cannot fail
+	return string(b)
+}
+
+// PartsByID gives the parts of some ids, by id; what there is none of is left
+// out.
+func PartsByID(ctx context.Context, tx *store.Tx, ids []string) (map[string]Part, error) {
+	all := map[string]Part{}
+	if len(ids) == 0 {
+		return all, nil
+	}
+	parts, err := queryParts(ctx, tx, `SELECT`+partColumns+`FROM json_each($1) k CROSS JOIN part p ON p.id = k.value ORDER BY k.key`, idList(ids))
+	for _, p := range parts {
+		all[p.ID] = p
+	}
+	return all, err
+}
+
+// ForksByID gives the forks of some ids, without their legs, by id.
+func ForksByID(ctx context.Context, tx *store.Tx, ids []string) (map[string]Fork, error) {
+	all := map[string]Fork{}
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var f Fork
+		err := scan(&f.ID, &f.Name, &f.Layout, &f.Leg, &f.Note, &f.Source)
+		all[f.ID] = f
+		return err
+	}, `SELECT f.id, f.name, f.layout, f.leg_um, f.note, f.source FROM json_each($1) k CROSS JOIN fork f ON f.id = k.value ORDER BY k.key`, idList(ids))
+	return all, err
+}
+
+// FitmentsOfForks gives the bikes that carry some forks, by the fork's id, each
+// in the order of FitmentsOfFork.
+func FitmentsOfForks(ctx context.Context, tx *store.Tx, forks []string) (map[string][]Fitment, error) {
+	all := map[string][]Fitment{}
+	bikes, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM json_each($1) k CROSS JOIN fitment m ON m.fork = k.value
+		WHERE m.withdrawn = 0 ORDER BY m.make_norm, m.model_norm, m.variant_norm, m.year_from, m.frame_from_norm`, idList(forks))
+	for _, m := range bikes {
+		all[m.Fork] = append(all[m.Fork], m)
+	}
+	return all, err
+}
+
+// PartsForAll gives for each of some places what PartsFor gives, but for what
+// is said of a fit.
+func PartsForAll(ctx context.Context, tx *store.Tx, places []Position) ([][]Match, error) {
+	b, err := newBatch(ctx, tx, places)
+	if err != nil {
+		return nil, err
+	}
+	type found struct{ fits, near []Match }
+	all := make([]found, len(places))
+	var ids []string
+	for i, pos := range places {
+		f := &all[i]
+		if f.fits, f.near, err = b.matches(ctx, tx, pos); err != nil {
+			return nil, err
+		}
+		for _, m := range slices.Concat(f.fits, f.near) {
+			ids = append(ids, m.Part.ID)
+		}
+	}
+	replaced, err := ReplacedAmong(ctx, tx, ids)
+	if err != nil {
+		return nil, err
+	}
+	out := make([][]Match, len(places))
+	for i, pos := range places {
+		matches, err := renewed(ctx, tx, pos, all[i].fits, all[i].near, replaced)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = doubted(matches, b.claims[pos.ID])
+	}
+	return out, nil
+}
+
+// batch is what is known for the places of one question.
+type batch struct {
+	named  map[string]Part               // that lists name for the places, by id
+	claims map[string]map[string][]Claim // of fits: by place, then part
+	alike  map[Wanted][]Part             // by role, bore and outside
+}
+
+func newBatch(ctx context.Context, tx *store.Tx, places []Position) (b batch, err error) {
+	b = batch{claims: map[string]map[string][]Claim{}, alike: map[Wanted][]Part{}}
+	var parts, ids []string
+	for _, pos := range places {
+		for _, n := range pos.Parts {
+			parts = append(parts, n.Part)
+		}
+		if pos.ID != "" {
+			ids = append(ids, pos.ID)
+		}
+	}
+	if b.named, err = PartsByID(ctx, tx, parts); err != nil || len(ids) == 0 {
+		return b, err
+	}
+	claims, err := queryClaims(ctx, tx, `SELECT`+strings.Replace(claimColumns, "FROM claim c", `FROM json_each($2) k CROSS JOIN claim c
+		ON c.about = $1 AND c.subject > k.value || ' ' AND c.subject < k.value || ' ~'`, 1)+`ORDER BY c.number`, AboutFit, idList(ids))
+	for _, c := range claims {
+		place, part, _ := strings.Cut(c.Subject, " ")
+		if b.claims[place] == nil {
+			b.claims[place] = map[string][]Claim{}
+		}
+		b.claims[place][part] = append(b.claims[place][part], c)
+	}
+	return b, err
+}
+
+// matches gives what fits a place and what comes near, by names and sizes
+// alone.
+func (b *batch) matches(ctx context.Context, tx *store.Tx, pos Position) (fits, near []Match, err error) {
+	named := map[string]bool{}
+	for _, n := range pos.Parts {
+		p, ok := b.named[n.Part]
+		if !ok {
+			continue
+		}
+		named[p.ID] = true
+		m := Match{Part: p, Verdict: Fits, Why: []fault.Message{fault.Say("catalog.named", n.Source)}}
+		said := slices.DeleteFunc(slices.Clone(b.claims[pos.ID][p.ID]), func(c Claim) bool { return c.Field != "fits" })
+		if d, wrong := pos.misnamed(p, StandingOf(said)); wrong {
+			m.Verdict, m.Why = d.Verdict, append(m.Why, d.Why...)
+			near = append(near, m)
+			continue
+		}
+		fits = append(fits, m)
+	}
+	candidates, err := b.alikes(ctx, tx, pos.Wanted())
+	for _, p := range candidates {
+		if named[p.ID] {
+			continue
+		}
+		switch verdict, why := pos.Takes(p); verdict {
+		case Fits:
+			fits = append(fits, Match{Part: p, Verdict: Fits, Why: []fault.Message{fault.Say("catalog.same_size")}})
+		case Near:
+			near = append(near, Match{Part: p, Verdict: Near, Why: why})
+		}
+	}
+	return fits, near, err
+}
+
+// alikes is alike, asked once for places that want the same.
+func (b *batch) alikes(ctx context.Context, tx *store.Tx, want Wanted) (parts []Part, err error) {
+	key := Wanted{Role: want.Role, Thread: threadStart(want.Thread)}
+	key.Size.Inner, key.Size.Outer = want.Size.Inner, want.Size.Outer
+	if want.Role.Bolt() {
+		key.Size.Height = want.Size.Height
+	}
+	parts, ok := b.alike[key]
+	if !ok {
+		parts, err = alike(ctx, tx, want)
+		b.alike[key] = parts
+	}
+	return parts, err
+}
