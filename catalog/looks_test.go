@@ -77,7 +77,7 @@ func TestLooksAreClaims(t *testing.T) {
 		}
 		want := map[string]string{
 			"leg": "44", "cap_shape": "hexagon", "cap_flats": "46", "cap_thread": "M48x1.5", "axle": "22", "centres": "200",
-			"left_cap": "air", "right_cap": "damping",
+			"left_cap": "air", "right_cap": "damping", "layout": "upside-down", "left_damping": "none", "right_damping": "open_cartridge",
 		}
 		if diff := cmp.Diff(got, want); diff != "" {
 			t.Errorf("claims (-got +want)\n%s", diff)
