@@ -85,3 +85,19 @@ func Bins(ctx context.Context, tx *store.Tx) ([]Bin, error) {
 	}), `SELECT id, name, kind FROM bin ORDER BY name_norm`)
 	return all, err
 }
+
+// PartsIn gives the parts (by id) that lie in a bin or have it for their home,
+// and whether there is a bin of that name.
+func PartsIn(ctx context.Context, tx *store.Tx, bin string) (parts []string, known bool, err error) {
+	b, known, err := binNamed(ctx, tx, bin)
+	if err != nil || !known {
+		return nil, known, err
+	}
+	err = tx.Each(ctx, func(scan store.Scan) error {
+		var part string
+		err := scan(&part)
+		parts = append(parts, part)
+		return err
+	}, `SELECT id FROM part WHERE home_bin = $1 UNION SELECT part FROM balance WHERE bin = $1 AND amount > 0 ORDER BY 1`, b.ID)
+	return parts, true, err
+}

@@ -26,7 +26,7 @@ func (f *finder) parts(ctx context.Context, tx *store.Tx, found set, ranked []ca
 		}
 		all = slices.DeleteFunc(all, func(c candidate) bool { return !c.stocked })
 	}
-	if err := r.order(ctx, all); err != nil {
+	if err := r.order(ctx, tx, all); err != nil {
 		return err
 	}
 	f.hits.Total = len(all)

@@ -19,6 +19,8 @@ type candidate struct {
 	why           fault.Message
 	said          fault.Message // where that is known from, of a fork's place
 	score         int           // how well it has the words
+	fits          bool          // a known fork with the leg asked for, or by its own hole
+	old           bool          // another number replaced it
 	stocked       bool
 }
 
@@ -55,7 +57,7 @@ func (s set) and(other set) set {
 	both := set{}
 	for id, c := range s {
 		if o, ok := other[id]; ok {
-			c.near = c.near || o.near
+			c.near, c.fits = c.near || o.near, c.fits || o.fits
 			both[id] = c
 		}
 	}

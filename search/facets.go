@@ -82,10 +82,13 @@ func byDiameter(ctx context.Context, tx *store.Tx, d measure.Length, roles []cat
 	if err != nil {
 		return nil, err
 	}
-	if err := more(partsOf(ctx, tx, forks, roles, "", true)); err != nil {
+	fitting, err := partsOf(ctx, tx, forks, roles, "", true)
+	if err := more(fitting, err); err != nil {
 		return nil, err
 	}
-	return all, more(byDescription(ctx, tx, d, roles, forks))
+	err = more(byDescription(ctx, tx, d, roles, forks))
+	all.prefer(d, fitting)
+	return all, err
 }
 
 // wants reports whether a role is among roles, which are all where it is nil.

@@ -71,7 +71,13 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 	if err != nil {
 		return f.hits, err
 	}
+	if met, err = f.binned(ctx, tx, met); err != nil {
+		return f.hits, err
+	}
 	if met, err = f.numbered(ctx, tx, met); err != nil {
+		return f.hits, err
+	}
+	if err := f.packed(ctx, tx, met); err != nil {
 		return f.hits, err
 	}
 	ranked := f.q.Roles
@@ -212,6 +218,7 @@ func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error)
 	if f.q.layoutAlone() {
 		return set{}, nil
 	}
+	f.slider()
 	return partsOf(ctx, tx, f.bikes, f.within(), f.q.Leg, false)
 }
 
@@ -263,6 +270,10 @@ func (f *finder) sized(ctx context.Context, tx *store.Tx, met set) (set, error) 
 		}
 		met = met.and(more)
 	}
+	met, err := f.partly(ctx, tx, met)
+	if err != nil {
+		return nil, err
+	}
 	if f.q.Long != 0 && met == nil {
 		more, err := partsWhere(ctx, tx, meets, because("search.why_long", f.q.Long), `p.height_um = $1 AND p.thread <> ''`,
 			int64(f.q.Long))
@@ -293,7 +304,7 @@ func (f *finder) numbered(ctx context.Context, tx *store.Tx, met set) (set, erro
 			}
 			found, err := byNumber(ctx, tx, norm)
 			if err == nil && len(found) == 0 {
-				found, err = byMiddle(ctx, tx, norm, met != nil)
+				found, err = byMiddle(ctx, tx, strings.Join(f.rest[i:i+n], " "), met != nil)
 			}
 			if err != nil {
 				return nil, err

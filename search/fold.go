@@ -42,7 +42,7 @@ func terms(s string) []string {
 func hasDigit(s string) bool { return strings.ContainsFunc(s, unicode.IsDigit) }
 
 // edits gives how many letters of a word may be wrong: none below four
-// letters, one below eight, else two. Digits do not count as letters.
+// letters, else one. Digits do not count as letters.
 func edits(word string) int {
 	n := 0
 	for _, r := range word {
@@ -50,21 +50,22 @@ func edits(word string) int {
 			n++
 		}
 	}
-	switch {
-	case n < 4:
+	if n < 4 {
 		return 0
-	case n < 8:
-		return 1
 	}
-	return 2
+	return 1
 }
 
 // slips gives how many letters are wrong, missing, too many or swapped with
 // their neighbour between a and b (the optimal string alignment distance), or
-// most+1 where it is more than most, or where the digits differ: 39 is not 38.
+// most+1 where it is more than most, where the words begin differently, or
+// where the digits differ: 39 is not 38.
 func slips(a, b string, most int) int {
 	x, y := []rune(a), []rune(b)
-	if max(len(x)-len(y), len(y)-len(x)) > most || digitsOf(a) != digitsOf(b) {
+	switch {
+	case a == b:
+		return 0
+	case most < 1 || len(x) == 0 || len(y) == 0 || max(len(x)-len(y), len(y)-len(x)) > most || x[0] != y[0] || digitsOf(a) != digitsOf(b):
 		return most + 1
 	}
 	before, last, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)

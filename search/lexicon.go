@@ -69,8 +69,10 @@ const (
 // ask gives the ids of what has all words.
 func (x *indexed) ask(ctx context.Context, field string, words, only []string, level int) (ids []string, err error) {
 	var each []query.Query
-	for _, term := range terms(strings.Join(words, " ")) {
-		each = append(each, termQuery(field, term, level))
+	for _, w := range words {
+		if q := wordQuery(field, w, level); q != nil {
+			each = append(each, q)
+		}
 	}
 	if len(each) == 0 || only != nil && len(only) == 0 {
 		return nil, nil
@@ -99,6 +101,29 @@ func (x *indexed) ask(ctx context.Context, field string, words, only []string, l
 	return ids, err
 }
 
+// wordQuery finds a word, or what says the same; nil for no word at all.
+func wordQuery(field, word string, level int) query.Query {
+	all := func(text string, level int) query.Query {
+		var each []query.Query
+		for _, term := range terms(text) {
+			each = append(each, termQuery(field, term, level))
+		}
+		if len(each) == 0 {
+			return nil
+		}
+		return bleve.NewConjunctionQuery(each...)
+	}
+	as := all(word, level)
+	if as == nil || other[key(word)] == nil {
+		return as
+	}
+	either := []query.Query{as}
+	for _, o := range other[key(word)] {
+		either = append(either, all(o, exact))
+	}
+	return bleve.NewDisjunctionQuery(either...)
+}
+
 // termQuery finds a term at a level. One with digits has to stand as it is.
 func termQuery(field, term string, level int) query.Query {
 	as := bleve.NewTermQuery(term)
@@ -116,6 +141,7 @@ func termQuery(field, term string, level int) query.Query {
 		fuzzy := bleve.NewFuzzyQuery(term)
 		fuzzy.SetField(field)
 		fuzzy.SetFuzziness(n)
+		fuzzy.SetPrefix(1) // words begin as they are typed
 		either = append(either, fuzzy)
 	}
 	return bleve.NewDisjunctionQuery(either...)
@@ -163,14 +189,20 @@ func (p plain) having(ctx context.Context, field string, words, only []string) (
 	}
 	times := map[string]int{}
 	for _, w := range words {
-		err := p.tx.Each(ctx, func(scan store.Scan) error {
-			var id string
-			err := scan(&id)
+		has := map[string]bool{}
+		for _, spelling := range append([]string{w}, other[key(w)]...) {
+			err := p.tx.Each(ctx, func(scan store.Scan) error {
+				var id string
+				err := scan(&id)
+				has[id] = true
+				return err
+			}, query, "%"+likeMarks.Replace(spelling)+"%")
+			if err != nil {
+				return nil, err
+			}
+		}
+		for id := range has {
 			times[id]++
-			return err
-		}, query, "%"+likeMarks.Replace(w)+"%")
-		if err != nil {
-			return nil, err
 		}
 	}
 	found := map[string]int{}

@@ -75,19 +75,39 @@ func byItemNumber(ctx context.Context, tx *store.Tx, norm string, all set) error
 }
 
 // byMiddle gives the parts whose number, or whose number at a supplier, holds
-// norm, with digits and four characters at least; five where the text asks for
-// something else, for years and the numbers of models have four.
-func byMiddle(ctx context.Context, tx *store.Tx, norm string, more bool) (set, error) {
-	if n := len([]rune(norm)); n < 4 || n < 5 && more || !hasDigit(norm) {
+// what was typed, with a digit. Typed with a mark between its characters, as in
+// 39-2, three of them are enough: nobody types the mark of anything else than a
+// number, and what holds it with the mark is meant. Else it takes four; five
+// where the text asks for something else, for years and models' numbers have
+// four.
+func byMiddle(ctx context.Context, tx *store.Tx, typed string, more bool) (set, error) {
+	norm := catalog.Normal(typed)
+	n := len([]rune(norm))
+	if n < 3 || !hasDigit(norm) {
 		return set{}, nil
 	}
-	all, err := partsWhere(ctx, tx, begins, because("search.why_holds", norm), `instr(p.number_norm, $1) > 0`, norm)
+	if strings.ContainsAny(typed, "-./") {
+		all, err := holding(ctx, tx, "upper(p.number)", "upper(number)", strings.ToUpper(typed))
+		if err != nil || len(all) > 0 {
+			return all, err
+		}
+	}
+	if n < 4 || n < 5 && more {
+		return set{}, nil
+	}
+	return holding(ctx, tx, "p.number_norm", "number_norm", norm)
+}
+
+// holding gives the parts p of which column holds a text, and those that are
+// sold under a number that does.
+func holding(ctx context.Context, tx *store.Tx, column, sold, text string) (set, error) {
+	all, err := partsWhere(ctx, tx, begins, because("search.why_holds", text), `instr(`+column+`, $1) > 0`, text)
 	if err != nil {
 		return nil, err
 	}
-	sold, err := partsWhere(ctx, tx, begins, because("search.why_holds", norm), `p.id IN (
-		SELECT part FROM supplier_item WHERE part > '' AND instr(number_norm, $1) > 0)`, norm)
-	for _, c := range sold {
+	more, err := partsWhere(ctx, tx, begins, because("search.why_holds", text), `p.id IN (
+		SELECT part FROM supplier_item WHERE part > '' AND instr(`+sold+`, $1) > 0)`, text)
+	for _, c := range more {
 		all.add(c)
 	}
 	return all, err
@@ -96,14 +116,36 @@ func byMiddle(ctx context.Context, tx *store.Tx, norm string, more bool) (set, e
 // aim is the symbology identifier that some readers put before a code.
 var aim = regexp.MustCompile(`^\][A-Za-z][0-9A-Za-z]`)
 
-// codeKeys gives what a scanned text can be filed under.
+// printedAI is an application identifier as it is printed under a code (GS1
+// General Specifications, 4.14: in brackets), with its value; dataLink the GTIN
+// of a GS1 Digital Link.
+var (
+	printedAI = regexp.MustCompile(`\((\d{2,4})\)([^(]+)`)
+	dataLink  = regexp.MustCompile(`(?i)^https?://[^ ]*/01/(\d{8,14})(?:[/?#]|$)`)
+)
+
+// codeKeys gives what a scanned text can be filed under; in capitals too, for a
+// hand scanner types small letters where the keyboard is locked.
 func codeKeys(text string) []string {
 	bare := aim.ReplaceAllString(text, "")
+	if link := dataLink.FindStringSubmatch(bare); link != nil {
+		bare = link[1]
+	}
+	if all := printedAI.FindAllStringSubmatch(bare, -1); all != nil && bare[0] == '(' {
+		text = ""
+		for _, ai := range all {
+			text += ai[1] + strings.TrimSpace(ai[2]) + "\x1d"
+		}
+		text = strings.TrimSuffix(text, "\x1d")
+	}
 	if joined := strings.ReplaceAll(bare, " ", ""); strings.Trim(joined, "0123456789") == "" {
 		bare = joined // a GTIN as it is printed, in groups
 	}
 	k, _ := gs1.Key("", bare)
 	keys := append([]string{k}, gs1.Readings(bare)...)
+	if upper := strings.ToUpper(k); upper != k {
+		keys = append(keys, upper)
+	}
 	if elements, err := gs1.Parse(text); err == nil && elements.GTIN() != "" {
 		keys = append(keys, elements.GTIN())
 	}

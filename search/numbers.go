@@ -28,7 +28,7 @@ func (r *reader) numbers() {
 			continue
 		}
 		typed := strings.TrimSuffix(w.typed, "er") // German "41er"
-		if !numberForm.MatchString(typed) {
+		if !numberForm.MatchString(typed) || r.strength(typed) {
 			continue
 		}
 		if l, err := measure.ParseLength(typed); err == nil && l >= r.leastDiameter() && l <= 60*measure.Millimetre {
@@ -36,6 +36,13 @@ func (r *reader) numbers() {
 			r.words[i].used = true
 		}
 	}
+}
+
+// strength reports whether a number beside a bolt is its strength class (ISO
+// 898-1), which stays a word.
+func (r *reader) strength(typed string) bool {
+	class := strings.Replace(typed, ",", ".", 1)
+	return (r.q.bolts() || len(r.q.Threads) > 0) && slices.Contains([]string{"8.8", "10.9", "12.9"}, class)
 }
 
 // year takes a year or a span of years where a bike or fork is named: 2001,

@@ -100,6 +100,20 @@ func addPart(ctx context.Context, tx *store.Tx, all set, part string, t tier, wh
 	return err
 }
 
+// markOld marks what another number replaced, where it was not asked for by
+// number.
+func markOld(ctx context.Context, tx *store.Tx, all []candidate) error {
+	ids := make([]string, len(all))
+	for i, c := range all {
+		ids[i] = c.part.ID
+	}
+	replaced, err := catalog.ReplacedAmong(ctx, tx, ids)
+	for i, c := range all {
+		all[i].old = c.tier == meets && replaced[c.part.ID]
+	}
+	return err
+}
+
 // sayOld adds to the reason of each part that was replaced by what it was.
 func sayOld(ctx context.Context, tx *store.Tx, all []candidate) error {
 	ids := []string{}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"forkstock/catalog"
+	"forkstock/internal/store"
 )
 
 // ranking puts candidates in order.
@@ -16,35 +17,38 @@ type ranking struct {
 }
 
 // order sorts by tier, fits before near, kind of part, words that match
-// better, what is in stock, number and maker. Stock is asked for only where it
-// decides among what will be shown.
-func (r ranking) order(ctx context.Context, all []candidate) error {
+// better, what fits a known fork, what is not replaced, what is in stock, number
+// and maker. The last of these are asked for only where they decide among what
+// will be shown.
+func (r ranking) order(ctx context.Context, tx *store.Tx, all []candidate) error {
 	relevance := func(a, b candidate) int {
 		return cmp.Or(
 			cmp.Compare(a.tier, b.tier),
 			falseFirst(a.near, b.near),
 			cmp.Compare(slices.Index(r.roles, a.part.Role), slices.Index(r.roles, b.part.Role)),
 			cmp.Compare(b.score, a.score),
+			falseFirst(!a.fits, !b.fits),
 		)
 	}
 	whole := func(a, b candidate) int {
 		return cmp.Or(
 			relevance(a, b),
+			falseFirst(a.old, b.old),
 			falseFirst(!a.stocked, !b.stocked),
 			cmp.Compare(a.number, b.number),
 			cmp.Compare(a.maker, b.maker),
 		)
 	}
 	slices.SortFunc(all, whole)
-	if r.onHand == nil {
-		return nil
-	}
 	for from := 0; from < min(r.limit, len(all)); {
 		to := from + 1
 		for to < len(all) && relevance(all[from], all[to]) == 0 {
 			to++
 		}
 		if to-from > 1 {
+			if err := markOld(ctx, tx, all[from:to]); err != nil {
+				return err
+			}
 			if err := r.stock(ctx, all[from:to]); err != nil {
 				return err
 			}
@@ -57,6 +61,9 @@ func (r ranking) order(ctx context.Context, all []candidate) error {
 
 // stock looks up what is in stock.
 func (r ranking) stock(ctx context.Context, all []candidate) error {
+	if r.onHand == nil {
+		return nil
+	}
 	for i := range all {
 		n, err := r.onHand(ctx, all[i].part.ID)
 		if err != nil {

@@ -58,4 +58,7 @@ type Options struct {
 	// OnHand gives what is on hand of a part (by id). Where it is nil, nothing
 	// ranks by stock, and "in stock" in a text is not understood.
 	OnHand func(ctx context.Context, part string) (int64, error)
+	// InBin gives the parts (by id) that lie in a bin or belong there, and
+	// whether there is a bin of that name. Where it is nil, no bin is understood.
+	InBin func(ctx context.Context, bin string) (parts []string, known bool, err error)
 }

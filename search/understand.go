@@ -14,15 +14,23 @@ type Query struct {
 	Text    string // as typed, trimmed
 	Sizes   []measure.Size
 	Lengths []measure.Length // the leg diameter, of washers and bolts their own; then other sizes
+	Partly  measure.Size     // measures that say which one they are, where they are no whole size: od 54
 	Threads []measure.Thread
-	Long    measure.Length // a bolt's length: 30 mm in M8x30
-	Roles   []catalog.Role // the likeliest first
-	Make    string         // as the fitments write it, where no model is named
-	Bikes   []Bike         // models, where one or several are meant
+	Long    measure.Length   // a bolt's length: 30 mm in M8x30
+	Roles   []catalog.Role   // the likeliest first
+	With    [][]catalog.Role // what a kit has to bring, any of each
+	Without []catalog.Role   // what a kit must not bring, or no part may be
+	Prefer  []string         // a material that a word for parts names, as the catalog writes it: copper
+	Slider  bool             // the "slider" is meant, which of the tubes depends on the layout
+	Tube    string           // "inner", "outer" or "slider" where a tube is named; the catalog keeps none
+	Make    string           // as the fitments write it, where no model is named
+	Bikes   []Bike           // models, where one or several are meant
 	Year    int
 	Until   int    // the last year, where a span is asked for
 	Fork    string // name
 	Layout  string // of the fork, as catalog.Fork has it
+	Bin     string // as typed, once it is known that there is one
+	Shelf   bool   // a word for bins stands in the text
 	Leg     string // "left" or "right"
 	InStock bool
 	Words   []string  // what is left, words and numbers, as typed
@@ -32,7 +40,7 @@ type Query struct {
 // layoutAlone reports whether a text asks for forks of a layout and not for parts.
 func (q Query) layoutAlone() bool {
 	return q.Layout != "" && q.Make == "" && q.Bikes == nil && q.Fork == "" && q.Sizes == nil && q.Lengths == nil &&
-		q.Threads == nil && q.Roles == nil
+		q.Partly == measure.Size{} && q.Threads == nil && q.Roles == nil
 }
 
 // Reading is what was mistyped, half-typed or typed in another order or unit,
@@ -47,6 +55,8 @@ type reader struct {
 	v     *Vocabulary
 	q     *Query
 	words []word
+	asked [][]catalog.Role // as each word named them
+	cross measure.Size     // a diameter and what is thin against it, until it is known of what
 }
 
 type word struct {
@@ -66,6 +76,7 @@ const longest = 6
 func Understand(text string, v *Vocabulary) Query {
 	q := Query{Text: strings.TrimSpace(text)}
 	r := q.reader(text, v)
+	r.without()
 	r.almost()
 	r.named()
 	r.mistyped()
@@ -78,18 +89,73 @@ func Understand(text string, v *Vocabulary) Query {
 		q.Make = ""
 	}
 	q.settle()
+	r.ring()
+	r.kit()
+	q.bushings()
 	return q
+}
+
+// bushings tells bushings apart by the tube that is named.
+func (q *Query) bushings() {
+	both := slices.Equal(q.Roles, []catalog.Role{catalog.TubeBushing, catalog.LowerBushing})
+	switch {
+	case both && q.Tube == "inner":
+		q.Roles = q.Roles[:1]
+	case both && q.Tube == "outer":
+		q.Roles = q.Roles[1:]
+	case both && q.Tube == "slider":
+		q.Roles, q.Slider = q.Roles[1:], true
+	}
+	if q.Slider && q.Layout == "" && q.Make == "" && q.Bikes == nil && q.Fork == "" {
+		q.Layout = "conventional"
+	}
+}
+
+// kit takes the kinds of parts beside a kit as what is to be in it.
+func (r *reader) kit() {
+	q := r.q
+	if !slices.Contains(q.Roles, catalog.Kit) || len(q.Roles) == 1 {
+		return
+	}
+	q.With = slices.DeleteFunc(r.asked, func(any []catalog.Role) bool { return slices.Contains(any, catalog.Kit) })
+	q.Roles = []catalog.Role{catalog.Kit}
+}
+
+// without takes the kinds of parts that are not wanted: "no wipers", "ohne
+// Staubkappen".
+func (r *reader) without() {
+	for i, w := range r.words {
+		if !slices.Contains(withoutWords, w.key) {
+			continue
+		}
+		for end := min(i+1+longest, len(r.words)); end > i+1; end-- {
+			k := ""
+			for _, w := range r.words[i+1 : end] {
+				k += w.key
+			}
+			n := r.v.find(k)
+			if n == nil || n.roles == nil {
+				continue
+			}
+			r.q.Without = append(r.q.Without, n.roles...)
+			for j := i; j < end; j++ {
+				r.words[j].used = true
+			}
+			break
+		}
+	}
 }
 
 // reader takes the measures that name themselves out of text, and gives a
 // reader of the words.
 func (q *Query) reader(text string, v *Vocabulary) reader {
-	sizes, rest := measure.FindSizes(q.findInches(text))
-	q.Sizes = sizes
-	rest = q.findThreads(rest)
+	rest := q.findLabelled(q.findInchSizes(strings.Join(strings.Fields(text), " ")))
+	sizes, rest := measure.FindSizes(q.findInches(rest))
+	q.Sizes = append(q.Sizes, sizes...)
+	r := reader{v: v, q: q}
+	rest = r.findCross(q.findThreads(rest))
 	lengths, rest := measure.FindLengths(rest)
 	q.Lengths = append(q.Lengths, lengths...)
-	r := reader{v: v, q: q}
 	for _, w := range split(rest) {
 		r.words = append(r.words, word{typed: w, key: key(w)})
 	}
@@ -159,6 +225,13 @@ func (r *reader) take(k string, n *name, makes map[string]bool) bool {
 				q.Roles = append(q.Roles, role)
 			}
 		}
+		r.asked = append(r.asked, n.roles)
+		q.Prefer = append(q.Prefer, materials(n.typed)...)
+		q.Slider = q.Slider || n.slider
+	case n.tube != "" && (q.Tube == "" || q.Tube == n.tube):
+		q.Tube = n.tube
+	case n.shelf:
+		q.Shelf = true
 	case n.stock:
 		q.InStock = true
 	case n.layout != "" && q.Layout == "":
@@ -219,7 +292,7 @@ func (r *reader) mistyped() {
 // rest keeps the words that meant nothing; idle ones too where that is all.
 func (r *reader) rest() {
 	q := r.q
-	idle := q.Sizes == nil && q.Lengths == nil && q.Threads == nil && q.Roles == nil && q.Make == "" && q.Bikes == nil &&
+	idle := q.Sizes == nil && q.Lengths == nil && q.Partly == measure.Size{} && q.Threads == nil && q.Tube == "" && q.Roles == nil && q.Make == "" && q.Bikes == nil &&
 		q.Fork == "" && q.Layout == "" && !q.InStock && !slices.ContainsFunc(r.words, func(w word) bool { return !w.used && w.key != "" })
 	if idle {
 		q.Leg = ""

@@ -125,7 +125,7 @@ func TestUnderstand(t *testing.T) {
 		{"1 3/8 in", Query{Lengths: leg(34_900), Read: []Reading{{"1 3/8 in", measure.Length(34_900)}}}},
 		{"seal 2 in stock", Query{Roles: seal, InStock: true, Words: []string{"2"}}},
 		{"seals for 41 mm leg", Query{Lengths: leg(41 * mm), Roles: seal}},
-		{"41er Standrohr", Query{Lengths: leg(41 * mm)}},
+		{"41er Standrohr", Query{Lengths: leg(41 * mm), Tube: "inner"}},
 		{"legs", Query{Words: []string{"legs"}}},
 		{"left", Query{Words: []string{"left"}}},
 		{"left leg seal", Query{Roles: seal, Leg: "left"}},
@@ -156,6 +156,56 @@ func TestUnderstand(t *testing.T) {
 		{"Talvi 600 2001 bis 2004", Query{Bikes: []Bike{{"Talvi", "600"}}, Year: 2001, Until: 2004}},
 		{"Talvi 600 2004 2001", Query{Bikes: []Bike{{"Talvi", "600"}}, Year: 2004, Words: []string{"2001"}}},
 		{" - ", Query{}},
+		{"od 54", Query{Partly: measure.Size{Outer: 54 * mm}}},
+		{"seal 43 od 54", Query{Sizes: []measure.Size{{Inner: 43 * mm, Outer: 54 * mm}}, Roles: seal}},
+		{"46 id 58 od seal", Query{Sizes: []measure.Size{{Inner: 46 * mm, Outer: 58 * mm}}, Roles: seal}},
+		{"id 46 od 58 height 9.5 seal", Query{Sizes: []measure.Size{{Inner: 46 * mm, Outer: 58 * mm, Height: 9500}}, Roles: seal}},
+		{"39 seal height 9,5", Query{Lengths: leg(39 * mm), Partly: measure.Size{Height: 9500}, Roles: seal}},
+		{"Dichtring 39 9,5 mm hoch", Query{Lengths: leg(39 * mm), Partly: measure.Size{Height: 9500}, Roles: seal}},
+		{"Außendurchmesser 58,1 Dichtring", Query{Partly: measure.Size{Outer: 58_100}, Roles: seal}},
+		{"seal od 52 in stock", Query{Partly: measure.Size{Outer: 52 * mm}, Roles: seal, InStock: true}},
+		{"od 2.047 in seal", Query{Partly: measure.Size{Outer: 52 * mm}, Roles: seal}},
+		{"clip for bore 59 wire 2", Query{Partly: measure.Size{Outer: 59 * mm, Height: 2 * mm}, Roles: []catalog.Role{catalog.Clip}}},
+		{"clip 53x1.8", Query{Partly: measure.Size{Outer: 53 * mm, Height: 1800}, Roles: []catalog.Role{catalog.Clip}}},
+		{"o-ring 33 x 2,4", Query{
+			Sizes: []measure.Size{{Inner: 33 * mm, Outer: 37_800, Height: 2400}}, Roles: []catalog.Role{catalog.CapORing, "base_valve_oring"},
+		}},
+		{"washer 10x1.5", Query{
+			Partly: measure.Size{Inner: 10 * mm, Height: 1500}, Roles: []catalog.Role{catalog.BottomWasher, catalog.DrainWasher, catalog.BackupWasher},
+		}},
+		{"bolt M8 30 long", Query{
+			Threads: []measure.Thread{{Series: "M", Nominal: "8"}}, Long: 30 * mm, Roles: []catalog.Role{catalog.BottomBolt, catalog.DrainScrew},
+		}},
+		{"10.9 bolt M8", Query{
+			Threads: []measure.Thread{{Series: "M", Nominal: "8"}}, Roles: []catalog.Role{catalog.BottomBolt, catalog.DrainScrew},
+			Words: []string{"10.9"},
+		}},
+		{"1.535 x 2.047 x 0.433 in seal", Query{Sizes: size, Roles: seal, Read: []Reading{{"1.535 x 2.047 x 0.433 in", size[0]}}}},
+		{"1.535\" x 2.047\" seal", Query{
+			Sizes: []measure.Size{{Inner: 39 * mm, Outer: 52 * mm}}, Roles: seal,
+			Read: []Reading{{"1.535\" x 2.047\"", measure.Size{Inner: 39 * mm, Outer: 52 * mm}}},
+		}},
+		{"1 1/2in seal", Query{Lengths: leg(38_100), Roles: seal, Read: []Reading{{"1 1/2in", measure.Length(38_100)}}}},
+		{"copper washer 10", Query{
+			Lengths: leg(10 * mm), Roles: []catalog.Role{catalog.BottomWasher, catalog.DrainWasher}, Prefer: []string{"copper"},
+		}},
+		{"Aluscheibe", Query{Roles: []catalog.Role{catalog.BottomWasher, catalog.DrainWasher}, Prefer: []string{"aluminium"}}},
+		{"slider bushing 41", Query{
+			Lengths: leg(41 * mm), Roles: []catalog.Role{catalog.LowerBushing}, Slider: true, Layout: "conventional",
+		}},
+		{"Talvi 600 slider bush", Query{
+			Bikes: []Bike{{"Talvi", "600"}}, Roles: []catalog.Role{catalog.LowerBushing}, Slider: true,
+		}},
+		{"bushing stanchion 41", Query{Lengths: leg(41 * mm), Roles: []catalog.Role{catalog.TubeBushing}, Tube: "inner"}},
+		{"bushing 41 Tauchrohr", Query{Lengths: leg(41 * mm), Roles: []catalog.Role{catalog.LowerBushing}, Tube: "outer"}},
+		{"stanchion 41", Query{Lengths: leg(41 * mm), Tube: "inner"}},
+		{"seal kit with clip, no wipers", Query{
+			Roles: []catalog.Role{catalog.Kit}, With: [][]catalog.Role{{catalog.Clip}}, Without: []catalog.Role{catalog.Wiper},
+		}},
+		{"bin A-02-1", Query{Shelf: true, Words: []string{"A-02-1"}}},
+		{"staubkapppe", Query{Roles: []catalog.Role{catalog.Wiper}, Read: []Reading{{"staubkapppe", "Staubkappe"}}}},
+		{"staubkkpppe", Query{Words: []string{"staubkkpppe"}}}, // two slips are too many
+		{"ztaubkappe", Query{Words: []string{"ztaubkappe"}}},   // words begin as they are typed
 	} {
 		v := vocabulary()
 		v.Known = func(word string) bool { return word == "seat" || word == "coil" }

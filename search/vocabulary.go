@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"forkstock/catalog"
 	"forkstock/catalog/wording"
@@ -21,9 +22,23 @@ type Vocabulary struct {
 	// never read as a mistyped other one. It may be nil.
 	Known func(word string) bool
 
-	names map[string]*name  // by key
-	made  map[string][]Bike // by make
-	keys  []string          // sorted
+	names map[string]*name   // by key
+	made  map[string][]Bike  // by make
+	keys  []string           // sorted
+	kinds []string           // those of keys that name kinds of parts
+	alike map[shape][]string // keys by shape, each sorted
+}
+
+// shape is what two words have in common of which one is the other mistyped,
+// but for a letter more or less.
+type shape struct {
+	first  rune
+	length int
+}
+
+func shapeOf(k string) shape {
+	first, _ := utf8.DecodeRuneInString(k)
+	return shape{first, utf8.RuneCountInString(k)}
 }
 
 // name is everything that a key can name, each with how the catalog writes it.
@@ -32,6 +47,9 @@ type name struct {
 	roles  []catalog.Role
 	stock  bool
 	idle   bool
+	slider bool   // roles of the "slider", which are another's on an upside-down fork
+	tube   string // which, as Query has it
+	shelf  bool   // a bin
 	layout string // of a fork
 	leg    string
 	make   string
@@ -44,45 +62,64 @@ type name struct {
 // forks.
 func NewVocabulary(bikes []Bike, forks []string) *Vocabulary {
 	v := &Vocabulary{names: map[string]*name{}, made: map[string][]Bike{}}
-	for _, t := range wording.Terms {
-		for _, w := range commas(t.Words) {
-			v.at(w).roles = t.Roles
-		}
-	}
-	for _, w := range commas(stockWords) {
-		v.at(w).stock = true
-	}
-	for layout, list := range layoutWords {
-		for _, w := range commas(list) {
-			v.at(w).layout = layout
-		}
-	}
-	for leg, list := range legWords {
-		for _, w := range commas(list) {
-			v.at(w).leg = leg
-		}
-	}
-	for _, w := range commas(idle) {
-		v.at(w).idle = true
-	}
+	v.addWords()
 	for _, b := range bikes {
-		v.at(b.Make).make = b.Make
-		v.made[b.Make] = append(v.made[b.Make], b)
-		v.at(b.Model).addBike(b)
-		v.at(b.Make + " " + b.Model).addBike(b)
-		words := strings.Fields(b.Model)
-		for n := 1; n < len(words); n++ {
-			if begin := strings.Join(words[:n], " "); !weak(key(begin)) {
-				v.at(begin).begin = append(v.at(begin).begin, b)
-			}
-		}
+		v.addBike(b)
 	}
 	for _, f := range forks {
 		v.at(f).fork = f
 	}
 	delete(v.names, "")
-	v.keys = slices.Sorted(maps.Keys(v.names))
+	v.keys, v.alike = slices.Sorted(maps.Keys(v.names)), map[shape][]string{}
+	for _, k := range v.keys {
+		n := v.names[k]
+		if n.roles != nil {
+			v.kinds = append(v.kinds, k)
+		}
+		if !n.idle {
+			v.alike[shapeOf(k)] = append(v.alike[shapeOf(k)], k)
+		}
+	}
 	return v
+}
+
+// addWords adds the words of the trade.
+func (v *Vocabulary) addWords() {
+	each := func(list string, set func(*name)) {
+		for _, w := range commas(list) {
+			set(v.at(w))
+		}
+	}
+	for _, t := range slices.Concat(wording.Terms, moreTerms) {
+		each(t.Words, func(n *name) { n.roles = t.Roles })
+	}
+	each(sliderWords, func(n *name) { n.roles, n.slider = []catalog.Role{catalog.LowerBushing}, true })
+	for tube, list := range tubeWords {
+		each(list, func(n *name) { n.tube = tube })
+	}
+	each(shelfWords, func(n *name) { n.shelf = true })
+	each(stockWords, func(n *name) { n.stock = true })
+	for layout, list := range layoutWords {
+		each(list, func(n *name) { n.layout = layout })
+	}
+	for leg, list := range legWords {
+		each(list, func(n *name) { n.leg = leg })
+	}
+	each(idle, func(n *name) { n.idle = true })
+}
+
+// addBike adds a make, its model, and how the model's name begins.
+func (v *Vocabulary) addBike(b Bike) {
+	v.at(b.Make).make = b.Make
+	v.made[b.Make] = append(v.made[b.Make], b)
+	v.at(b.Model).addBike(b)
+	v.at(b.Make + " " + b.Model).addBike(b)
+	words := strings.Fields(b.Model)
+	for n := 1; n < len(words); n++ {
+		if begin := strings.Join(words[:n], " "); !weak(key(begin)) {
+			v.at(begin).begin = append(v.at(begin).begin, b)
+		}
+	}
 }
 
 // at gives the name with w's key, a new one where there is none yet.
@@ -126,11 +163,8 @@ func (v *Vocabulary) knows(w word) bool { return v.Known != nil && v.Known(wordi
 // fewest slips win, then the first by alphabet.
 func (v *Vocabulary) almost(run []word) (best *name) {
 	least := len(run) * 2
-	for _, k := range v.keys {
+	for _, k := range v.kinds {
 		n := v.names[k]
-		if n.roles == nil {
-			continue
-		}
 		theirs := split(n.typed)
 		if len(theirs) != len(run) {
 			continue
@@ -172,21 +206,22 @@ func (v *Vocabulary) head(k string) *name {
 }
 
 // guess gives what a mistyped or half-typed key most likely names, nil where
-// nothing comes near. The fewest slips win, then the first by alphabet.
-func (v *Vocabulary) guess(k string) *name {
-	var best *name
-	least := edits(k) + 1
-	for _, other := range v.keys {
-		if v.names[other].idle {
-			continue
-		}
-		most := min(least-1, edits(other))
-		if n := slips(k, other, most); n <= most {
-			least, best = n, v.names[other]
+// nothing comes near. The first by alphabet wins.
+func (v *Vocabulary) guess(k string) (best *name) {
+	if edits(k) == 0 {
+		return nil
+	}
+	found := ""
+	for _, longer := range []int{0, 1, -1} {
+		s := shapeOf(k)
+		s.length += longer
+		i := slices.IndexFunc(v.alike[s], func(other string) bool { return edits(other) > 0 && slips(k, other, 1) <= 1 })
+		if i >= 0 && (found == "" || v.alike[s][i] < found) {
+			found = v.alike[s][i]
 		}
 	}
-	if best != nil || len(k) < 4 || hasDigit(k) {
-		return best
+	if found != "" || hasDigit(k) {
+		return v.names[found]
 	}
 	// Half-typed: whatever begins so has to mean the same.
 	from, _ := slices.BinarySearch(v.keys, k)

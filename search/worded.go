@@ -2,10 +2,13 @@ package search
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"forkstock/catalog"
+	"forkstock/catalog/wording"
 	"forkstock/internal/fault"
+	"forkstock/internal/measure"
 	"forkstock/internal/store"
 )
 
@@ -16,22 +19,47 @@ import (
 // answered by name, words are not looked for on their own.
 func (f *finder) worded(ctx context.Context, tx *store.Tx, met set, answered bool) (set, error) {
 	met, err := f.narrowed(ctx, tx, met, answered)
-	if err != nil || f.q.Leg == "" {
-		return met, err
+	if err != nil {
+		return nil, err
 	}
-	// What is described as for the leg comes first.
-	leg, err := f.lex.having(ctx, partField, []string{f.q.Leg}, met.ids())
-	for id, n := range leg {
-		c := met[id]
-		c.score += n
-		met[id] = c
+	// What is described as for the leg, or as of the material, comes first.
+	first := f.q.Prefer
+	if f.q.Leg != "" {
+		first = append(slices.Clone(first), f.q.Leg)
 	}
-	return met, err
+	for _, w := range first {
+		if err := described(ctx, tx, met, w); err != nil {
+			return nil, err
+		}
+	}
+	return met, nil
+}
+
+// described raises the score of what a word, or what says the same, stands in
+// the description or the material of.
+func described(ctx context.Context, tx *store.Tx, met set, word string) error {
+	return tx.Each(ctx, func(scan store.Scan) error {
+		var id, text string
+		err := scan(&id, &text)
+		has := terms(text)
+		for _, w := range append([]string{word}, other[key(word)]...) {
+			if slices.Contains(has, wording.Fold(w)) {
+				c := met[id]
+				c.score++
+				met[id] = c
+				break
+			}
+		}
+		return err
+	}, `SELECT id, description || ' ' || material FROM part WHERE id IN (SELECT value FROM json_each($1)) ORDER BY id`, jsonList(met.ids()))
 }
 
 func (f *finder) narrowed(ctx context.Context, tx *store.Tx, met set, answered bool) (set, error) {
 	if len(f.rest) == 0 || met == nil && answered {
 		return met, nil
+	}
+	if whole, err := f.spoken(ctx, tx, met); err != nil || whole != nil {
+		return whole, err
 	}
 	scores, err := f.scores(ctx, met.ids())
 	f.hits.Degraded = f.lex.trouble()
@@ -49,6 +77,38 @@ func (f *finder) narrowed(ctx context.Context, tx *store.Tx, met set, answered b
 	return met, nil
 }
 
+// spoken gives what has all words of a text, those for kinds of parts too,
+// where it asks for kinds of parts and words alone, and none of those kinds has
+// the words: a "spring compressor" is no spring. It is nil where nothing does.
+func (f *finder) spoken(ctx context.Context, tx *store.Tx, met set) (set, error) {
+	if !f.q.kindsAlone() || met == nil {
+		return nil, nil
+	}
+	narrow, err := f.lex.having(ctx, partField, f.rest, met.ids())
+	if err != nil || len(narrow) > 0 {
+		return nil, err
+	}
+	var words []string
+	for _, w := range split(f.q.Text) {
+		if n := f.v.names[key(w)]; n == nil || !n.idle {
+			words = append(words, w)
+		}
+	}
+	scores, err := f.lex.having(ctx, partField, words, nil)
+	if err != nil || len(scores) == 0 {
+		return nil, err
+	}
+	f.q.Roles, f.q.Prefer, f.q.Read, f.q.Words, f.rest = nil, nil, nil, words, words
+	return partsScored(ctx, tx, scores, fault.Say("search.why_words", strings.Join(words, " ")))
+}
+
+// kindsAlone reports whether a text asks for kinds of parts by words alone.
+func (q Query) kindsAlone() bool {
+	return len(q.Roles) > 0 && q.Sizes == nil && q.Lengths == nil && q.Partly == measure.Size{} && q.Threads == nil && q.Long == 0 &&
+		q.Make == "" && q.Bikes == nil && q.Fork == "" && q.Layout == "" && q.Leg == "" && q.Bin == "" && !q.InStock &&
+		!slices.Contains(q.Roles, catalog.Kit)
+}
+
 // scores says how well parts, of only unless that is nil, have the words that
 // are left: all of them, or where nothing has, any.
 func (f *finder) scores(ctx context.Context, only []string) (map[string]int, error) {
@@ -61,8 +121,8 @@ func (f *finder) scores(ctx context.Context, only []string) (map[string]int, err
 		unknown = "search.unknown_kind" // it may have been one
 	}
 	known, err := f.known(ctx, unknown)
-	if err != nil || len(known) == 0 {
-		return nil, err
+	if err != nil || len(known) == 0 || only == nil && 2*len(known) <= len(f.rest) {
+		return nil, err // brake pads: a brake cleaner is none
 	}
 	if len(known) < len(f.rest) {
 		f.rest = known

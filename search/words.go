@@ -1,6 +1,11 @@
 package search
 
-import "strings"
+import (
+	"strings"
+
+	"forkstock/catalog"
+	"forkstock/catalog/wording"
+)
 
 // stockWords ask for what is on the shelf.
 const stockWords = "in stock, on hand, on the shelf, auf Lager, vorrätig, am Lager, lagernd, vorhanden, verfügbar, available"
@@ -18,9 +23,137 @@ var (
 )
 
 // idle words say nothing in a search.
-const idle = "fork, forks, gabel, motorcycle, bike, motorrad, for, für, of, the, a, an, and, und, with, mit, der, die, das, " +
-	"leg, legs, fork leg, stanchion, Holm, Holme, Holmen, Gabelholm, Standrohr, Standrohre, Standrohren, " +
-	"diameter, Durchmesser, size, Größe, mm, part, parts, teil, teile, year, bj, baujahr, von, from, ab, to, bis"
+const idle = "fork, forks, gabel, motorcycle, bike, motorrad, for, für, of, the, a, an, and, und, with, mit, der, die, das, in, im, on, am, " +
+	"leg, legs, fork leg, Holm, Holme, Holmen, Gabelholm, strength, strength class, Festigkeit, Festigkeitsklasse, thread, Gewinde, " +
+	"diameter, Durchmesser, size, Größe, mm, part, parts, teil, teile, year, bj, baujahr, von, from, ab, to, bis, I need, ich brauche"
+
+// tubeWords name the tubes themselves. Beside another kind of part they only
+// say what the diameter is of: a "stanchion seal" is a seal.
+// Which tube the slider is depends on the layout.
+var tubeWords = map[string]string{
+	"inner":  "stanchion, fork tube, inner tube, Standrohr, Standrohre, Standrohren, Innenrohr",
+	"outer":  "outer tube, lower leg, fork lower, Tauchrohr, Tauchrohre, Außenrohr",
+	"slider": "slider, fork slider, Gleitrohr",
+}
+
+// sliderWords are the bushings of the "slider": the outer tube of a
+// conventional fork, and in some manuals the inner one of an upside-down fork.
+const sliderWords = "slider bushing, slider bush, fork slider bushing, fork slider bush, Gleitrohrbuchse"
+
+// shelfWords stand before a bin.
+const shelfWords = "bin, shelf, drawer, Lagerfach, Fach, Regal, Lagerplatz"
+
+// withoutWords are keys of words that turn the kind of part behind them away.
+var withoutWords = []string{"no", "without", "wo", "ohne", "kein", "keine", "keinen"}
+
+// moreTerms are words that are said and typed, but that no list writes, beside
+// those of package wording. Words of the trade; common practice, no source.
+var moreTerms = []wording.Term{
+	{Words: "drain plug, oil drain plug, Ablassstopfen", Roles: []catalog.Role{catalog.DrainScrew}},
+	{Words: "drain, Ablass", Roles: []catalog.Role{catalog.DrainScrew, catalog.DrainWasher}},
+	{Words: "top cap o-ring, fork top o-ring, fork plug o-ring, O-Ring Gabelstopfen, Stopfen O-Ring", Roles: []catalog.Role{catalog.CapORing}},
+	{Words: "stanchion bushing, stanchion bush, inner tube bush, inner bush, tube bush", Roles: []catalog.Role{catalog.TubeBushing}},
+	{Words: "lower bush, outer bush, outer tube bush, lower leg bushing", Roles: []catalog.Role{catalog.LowerBushing}},
+	{Words: "bellows, fork bellows, fork boots, gator, fork gator", Roles: []catalog.Role{"gaiter"}},
+	{Words: "seal head, cartridge seal head", Roles: []catalog.Role{"cartridge_seal"}},
+	{Words: "stanchion guard, stanchion protector, Gabelprotektor, Gabelschutz", Roles: []catalog.Role{"protector"}},
+	{Words: "bottoming cone, oil lock piece, Ölstopp", Roles: []catalog.Role{"oil_lock"}},
+	{Words: "allen bolt, damper screw, Imbusschraube Dämpfer, Dämpferstangenschraube", Roles: []catalog.Role{catalog.BottomBolt}},
+	{Words: "seal set, gasket set, rebuild kit, repair kit, service kit, Revisionssatz, Servicesatz", Roles: []catalog.Role{catalog.Kit}},
+	{Words: "aluminum washer, alu washer, alu ring, Alu-Ring, Aluscheibe", Roles: []catalog.Role{catalog.BottomWasher, catalog.DrainWasher}},
+	{Words: "Seegerring", Roles: []catalog.Role{catalog.Clip}},
+	{Words: "schock oil, shock oil, fork fluid, damping oil, Stoßdämpferöl", Roles: []catalog.Role{catalog.Oil}},
+}
+
+// likewise are words that say the same, in any spelling of either language: a
+// description that has one answers another. A word with a space answers as a
+// whole; only words without one are looked up.
+var likewise = []string{
+	"aluminium, aluminum, alu",
+	"copper, Kupfer",
+	"steel, Stahl",
+	"spring steel, Federstahl",
+	"plastic, Kunststoff, Plastik",
+	"rubber, Gummi",
+	"neoprene, Neopren",
+	"synthetic, synthetisch, vollsynthetisch",
+	"mineral, mineralisch",
+	"light, leicht",
+	"grey, gray, grau",
+	"black, schwarz",
+	"green, grün",
+	"blue, blau",
+	"coloured, colored, farbig",
+	"centre, center",
+	"moulded, molded",
+	"pair, Paar",
+	"single, einzeln",
+	"progressive, progressiv",
+	"linear, lineare, lineares",
+	"hollow, hohl",
+	"drilled, gebohrt",
+	"coated, beschichtet",
+	"split, geteilt, geschlitzt",
+	"economy, günstig",
+	"low friction, reibungsarm, reibungsarme, reibungsarmer",
+	"second lip, Doppellippe, zweilippig, double lip",
+	"left, links",
+	"right, rechts",
+	"brake cleaner, Bremsenreiniger",
+	"thread-locker, threadlocker, Schraubensicherung, Sicherungslack",
+	"grease, Fett",
+	"assembly paste, Montagepaste",
+	"polishing cloth, Poliertuch",
+	"cleaning cloths, Putztücher, Putzlappen",
+	"cable tie, Kabelbinder",
+	"sticker, decal, Aufkleber",
+	"pinch bolt, Klemmschraube",
+	"damper holder, Dämpferhalter, Gegenhalter",
+	"cap socket, Kappennuss, Stopfennuss",
+	"spring compressor, Federspanner",
+	"level gauge, Ölstandlehre, Ölstandmesser",
+	"seal driver, Eintreiber",
+	"sleeve, Hülse, Schutzhülse",
+}
+
+// other gives what says the same as a word, by key.
+var other = func() map[string][]string {
+	all := map[string][]string{}
+	for _, line := range likewise {
+		group := commas(line)
+		for i, w := range group {
+			if strings.Contains(w, " ") {
+				continue
+			}
+			for j, o := range group {
+				if i != j {
+					all[key(w)] = append(all[key(w)], o)
+				}
+			}
+		}
+	}
+	return all
+}()
+
+// metals are materials that a word for a washer names, with how the words for
+// parts begin that do.
+var metals = []struct{ begins, material string }{
+	{"copper", "copper"},
+	{"kupfer", "copper"},
+	{"curing", "copper"},
+	{"alu", "aluminium"},
+	{"bonded", "bonded"},
+}
+
+// materials gives the materials that the name of a kind of part names.
+func materials(name string) (all []string) {
+	for _, m := range metals {
+		if strings.HasPrefix(key(name), m.begins) {
+			all = append(all, m.material)
+		}
+	}
+	return all
+}
 
 // commas gives the parts of a list as the tables above write it.
 func commas(list string) []string { return strings.Split(list, ", ") }

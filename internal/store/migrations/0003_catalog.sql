@@ -18,3 +18,10 @@ CREATE INDEX part_thread ON part (role, thread);
 CREATE INDEX part_outer ON part (role, outer_um, inner_um);
 CREATE INDEX part_role_number ON part (role, number_norm, maker_norm) WHERE merged_into IS NULL;
 CREATE INDEX position_size ON position (inner_um, outer_um, height_um) WHERE inner_um IS NOT NULL;
+
+-- What is asked for by one measure or by its bin ----------------------------------------------------------------------------
+
+CREATE INDEX part_outside ON part (outer_um) WHERE outer_um IS NOT NULL;
+CREATE INDEX part_height ON part (height_um) WHERE height_um IS NOT NULL;
+CREATE INDEX part_home ON part (home_bin) WHERE home_bin IS NOT NULL;
+CREATE INDEX balance_bin ON balance (bin) WHERE amount > 0;
