@@ -101,6 +101,10 @@ func named(path string, message fault.Message) string {
 	switch {
 	case path == "/fork" || path == "/part":
 		return "name"
+	case path == "/replaced":
+		return "by"
+	case path == "/merge":
+		return "gone"
 	case message.ID == "shop.places_possible":
 		return "place"
 	case message.ID == "shop.two_readings":
@@ -120,6 +124,9 @@ func links(from *url.URL, candidates []fault.Candidate) []choice {
 					query.Set(name, v)
 				}
 			}
+		}
+		if kept := from.Query().Get("kept"); kept != "" { // the other part of a merge
+			query.Set("kept", kept)
 		}
 		query.Set(named(from.Path, fault.Message{}), c.Name)
 		out = append(out, choice{from.Path + "?" + query.Encode(), c.Name, c.Tell})
@@ -169,6 +176,9 @@ func back(r *http.Request) string {
 		return "/receive"
 	case delivery != "" || r.URL.Path == "/link" || r.URL.Path == "/packs":
 		return waitingAt(delivery, nil)
+	}
+	if r.URL.Path == "/merge" || r.URL.Path == "/unmerge" {
+		return "/merge"
 	}
 	if fork := r.PostForm.Get("fork"); fork != "" && r.PostForm.Get("from") != "part" {
 		return toFork(fork, nil)

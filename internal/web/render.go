@@ -59,6 +59,7 @@ func (s *site) functions() template.FuncMap {
 		"unit":      func(unit string, n int64) string { return p.Say("unit."+unit, n) },
 		"clock":     func(t time.Time) string { return t.In(set.Location()).Format("15:04") },
 		"join":      func(all []string) string { return strings.Join(all, ", ") },
+		"day":       func(t *time.Time) string { return t.In(set.Location()).Format(time.DateOnly) },
 		"less":      func(n int64) int64 { return -n },
 		"undoes":    undoes,
 		"sources":   withOrigin,
