@@ -130,7 +130,7 @@ var xrefTexts = texts{
 	"web.both_ways":        {"the old one still does for the new one", "das alte tut es auch noch für das neue"},
 	"web.keep_replaced":    {"Keep", "Festhalten"},
 	"web.still_usable_in":  {"Old stock may still be fitted to a fork", "Alter Bestand darf noch in eine Gabel"},
-	"web.mark_usable":      {"It may", "Darf hinein"},
+	"web.mark_usable":      {"It may be fitted", "Darf hinein"},
 	"web.usable_no_longer": {"No longer in {0}", "Nicht mehr in {0}"},
 	"web.same_part":        {"Another record is the same part", "Ein anderer Eintrag ist dasselbe Teil"},
 	"web.same_part.say":    {"{0} stays, the other is gone into it. What that does is shown first.", "{0} bleibt, der andere geht darin auf. Was das bewirkt, wird vorher gezeigt."},
@@ -146,7 +146,7 @@ var xrefTexts = texts{
 	"web.merge.goes":       {"Goes", "Geht"},
 	"web.merge.swap":       {"Keep the other one instead", "Den anderen behalten"},
 	"web.merge.moves":      {"What goes over to {0}", "Was an {0} übergeht"},
-	"web.merge.can_undo":   {"It can be undone at any time.", "Es kann jederzeit zurückgenommen werden."},
+	"web.merge.can_undo":   {"It can be undone afterwards.", "Es kann danach zurückgenommen werden."},
 	"web.merge.do":         {"Make them one part", "Zu einem Teil machen"},
 
 	"web.catalog.merge_refused.hint":    {"nothing was changed; if they are one part, correct the wrong fact first", "nichts wurde geändert; sind sie ein Teil, zuerst die falsche Angabe berichtigen"},
