@@ -366,7 +366,7 @@ func (s *Shop) prepare(ctx context.Context, l *list) error {
 		}
 		l.news = !there
 		if !seen && !l.has["listed"] {
-			l.listed = s.day(tx.Now)
+			l.listed = tx.Today()
 		}
 		r, err := newReaders(ctx, tx)
 		description, supplier := l.kind.At("description"), l.kind.At("supplier")

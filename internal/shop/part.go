@@ -3,7 +3,6 @@ package shop
 import (
 	"context"
 	"strings"
-	"time"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -120,7 +119,7 @@ func (v *Part) age(ctx context.Context, tx *store.Tx, p catalog.Part, l inventor
 	if l.Cure == "" || !v.Aged.IsZero() {
 		return nil
 	}
-	a, err := aging(ctx, tx, p, l, tx.Now.Format(time.DateOnly))
+	a, err := aging(ctx, tx, p, l, tx.Today())
 	if a.Age.ID == "rubber.old" || a.Age.ID == "rubber.inspect" {
 		v.Aged = fault.Say("shop.aged", l.Short, a.Age)
 	}

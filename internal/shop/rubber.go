@@ -22,7 +22,7 @@ type Aging struct {
 
 // aging tells the age of a lot of a part.
 func (s *Shop) aging(ctx context.Context, tx *store.Tx, p catalog.Part, l inventory.Lot) (Aging, error) {
-	return aging(ctx, tx, p, l, s.day(tx.Now))
+	return aging(ctx, tx, p, l, tx.Today())
 }
 
 // aging tells the age of a lot of a part on a day.

@@ -63,6 +63,11 @@ func TestAging(t *testing.T) {
 			t.Errorf("on %s: %+v, want %s", day, kit.Aging, want)
 		}
 	}
+	// The day begins at the shop's midnight: in Vienna it is October already.
+	c.now = time.Date(2025, 9, 30, 22, 30, 0, 0, time.UTC)
+	if page, err := s.PartPage(t.Context(), "PK-1"); err != nil || page.Aged.IsZero() {
+		t.Errorf("half an hour into October: %+v, %v", page.Aged, err)
+	}
 	// Age never blocks; an unknown elastomer is never fine.
 	if _, err := s.Move(t.Context(), shop.MoveRequest{Kind: "issue", Part: "PK-1", Amount: 1}); err != nil {
 		t.Error(err)

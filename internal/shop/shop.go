@@ -72,6 +72,7 @@ func Open(ctx context.Context, dir string, opt Options) (*Shop, error) {
 	if s.settings, err = loadSettings(ctx, db); err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
+	db.SetZone(s.settings.zone)
 	if s.opt.By == "" {
 		s.opt.By = s.settings.Person
 	}

@@ -25,6 +25,7 @@ import (
 type DB struct {
 	writer, reader *sql.DB
 	opt            Options
+	zone           *time.Location
 }
 
 // Options are what a DB needs beside its pools.
@@ -39,8 +40,12 @@ type Options struct {
 
 // New makes a DB of two pools.
 func New(writer, reader *sql.DB, opt Options) *DB {
-	return &DB{writer: writer, reader: reader, opt: opt}
+	return &DB{writer: writer, reader: reader, opt: opt, zone: time.UTC}
 }
+
+// SetZone says where the days of transactions begin; before, that is in UTC.
+// It comes before the first use of the database by several goroutines.
+func (db *DB) SetZone(zone *time.Location) { db.zone = zone }
 
 // Close closes both pools.
 func (db *DB) Close() error {
@@ -65,7 +70,7 @@ func (db *DB) run(ctx context.Context, pool *sql.DB, f func(context.Context, *Tx
 		return db.explain(ctx, err)
 	}
 	defer raw.Rollback() // after a commit it does nothing
-	tx := &Tx{Now: db.opt.Clock().UTC().Truncate(time.Millisecond), raw: raw, opt: &db.opt}
+	tx := &Tx{Now: db.opt.Clock().UTC().Truncate(time.Millisecond), raw: raw, opt: &db.opt, zone: db.zone}
 	if err := f(ctx, tx); err != nil {
 		if ctx.Err() != nil {
 			return db.explain(ctx, err)
@@ -92,10 +97,14 @@ type Tx struct {
 	// the millisecond.
 	Now time.Time
 
-	raw *sql.Tx
-	opt *Options
-	ids int // given so far, see NewID
+	raw  *sql.Tx
+	opt  *Options
+	zone *time.Location
+	ids  int // given so far, see NewID
 }
+
+// Today gives the day of Now in the zone of the database, YYYY-MM-DD.
+func (tx *Tx) Today() string { return tx.Now.In(tx.zone).Format(time.DateOnly) }
 
 // Exec runs a statement and gives the number of rows that it changed.
 func (tx *Tx) Exec(ctx context.Context, query string, args ...any) (int64, error) {
