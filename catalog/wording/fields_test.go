@@ -29,6 +29,32 @@ func TestFields(t *testing.T) {
 		{"size", "fork seal 26x54x11", ""}, // no ring is so wide
 		{"size", "fork seal 43x54x11,2 pcs", "43x54x11"},
 		{"size", "fork seal 43x54x1 1", ""},
+		{"size", `fork seal 1.535" x 2.05"`, "38.989x52.07"},
+		{"size", `fork seal 1.535 in x 2.05 in x .43 in`, "38.989x52.07x10.922"},
+		{"size", "fork seal 1.535 x 2.05 x .43 inch", "38.989x52.07x10.922"},
+		{"size", "fork seal 1.535 x 2.05 zoll", "38.989x52.07"},
+		{"size", "fork seal 1.535″×2.05″", "38.989x52.07"},
+		{"size", "fork seal 1.535'' x 2.05''", "38.989x52.07"},
+		{"size", `fork seal 1 1/2" x 2-1/16"`, "38.1x52.388"},
+		{"size", `fork seal 41 x 2.05"`, ""}, // mm or inches?
+		{"size", "fork seal 41x54x11, 4 in a pack", "41x54x11"},
+		{"size", "Sprengring Gabel 54x1,5", "?x54x1.5?"},  // bore and wire
+		{"size", "Sicherungsring DIN 471 Gabel 54x2", ""}, // for a shaft
+		{"size", "Sprengring Außensicherungsring Gabel 54x2", ""},
+		{"size", `bottom bolt 5/16-24 UNF x 1-1/4"`, "?x?x31.75"},
+		{"thread", `bottom bolt 5/16-24 UNF x 1-1/4"`, "5/16-24 UNF"},
+		{"thread", `bottom bolt 5/16" x 24 UNF`, "5/16-24 UNF"},
+		{"thread", "bottom bolt UNF 5/16-24", "5/16-24 UNF"},
+		{"thread", "bottom bolt UNF", ""},
+		{"thread", "bottom bolt M10x1.0", "M10x1"},
+		{"size", "bottom bolt M8 x 1.25 x 30", "?x?x30"},
+		{"leg", "Kolbenring 35 mm Gabel", ""}, // its own
+		{"leg", "Kolbenring Gabel 35 mm", "35"},
+		{"role", "bolt, fork bottom", "bottom_bolt?"},
+		{"role", "Innensechskantschraube Gabel unten", "bottom_bolt?"},
+		{"role", "pinch bolt fork bottom", ""},
+		{"role", "Kupferring Ölablass", ""},
+		{"role", "drain bolt fork bottom", ""}, // which of two?
 		{"thread", "bottom bolt M10 x 1,25 x 30", "M10x1.25"},
 		{"thread", "bottom bolt XM10x30", ""},
 		{"thread", "bottom bolt M8 or M10", ""},

@@ -205,9 +205,10 @@ func judge(got []said, want string) (s score) {
 // least is what each set reached and has to keep, precision and recall over all
 // classes: of role and size never below 0.99 and 0.9.
 var least = map[string]map[string][2]float64{
-	"work":  {"role": {0.99, 0.98}, "size": {0.99, 0.98}, "": {0.97, 0.97}},
-	"spent": {"role": {0.99, 0.98}, "size": {0.99, 0.98}, "": {0.97, 0.97}},
-	"kept":  {"role": {0.99, 0.97}, "size": {0.99, 0.98}, "": {0.97, 0.97}, "material": {0.97, 0.8}},
+	"work":    {"role": {0.99, 0.98}, "size": {0.99, 0.98}, "": {0.97, 0.97}},
+	"spent":   {"role": {0.99, 0.98}, "size": {0.99, 0.98}, "": {0.97, 0.97}},
+	"counter": {"role": {0.99, 0.97}, "size": {0.99, 0.98}, "": {0.97, 0.97}},
+	"kept":    {"role": {0.99, 0.97}, "size": {0.99, 0.98}, "": {0.97, 0.97}, "material": {0.97, 0.8}},
 }
 
 // TestLines reads the lines of testdata and holds what it reached. All lines
@@ -228,6 +229,13 @@ var least = map[string]map[string][2]float64{
 //	set         6            7            8            9           10
 //	role   0.948/0.991  0.975/1.000  0.980/0.990  0.978/0.956  1.000/0.990
 //	size   0.973/0.986  0.957/1.000  0.964/0.964  0.982/1.000  1.000/1.000
+//
+// The set counter is an eleventh, 42 lines of a parts counter in short words,
+// American and German, with sizes and threads in inches. At its first reading it
+// gave 0.963/0.743 of roles and 1.000/0.688 of sizes, then what it misses was
+// mended; it is spent too. With it, a copper washer alone became an uncertain
+// bottom washer; 18 labels of the older sets, that had asked for nothing there
+// or for less certainty, and one size in inches, were changed to that.
 //
 // The tenth is the set kept; nothing was mended for it. It is worded more
 // plainly than sets 2 to 9, which looked for trouble: for lists that do, expect

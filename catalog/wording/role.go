@@ -2,6 +2,7 @@ package wording
 
 import (
 	"slices"
+	"strings"
 
 	"forkstock/catalog"
 )
@@ -119,7 +120,9 @@ func (r *reader) fork() int {
 }
 
 // forked reports whether the text names a fork or a part of one.
-func (r *reader) forked() bool { return r.fork() >= 0 || slices.ContainsFunc(r.matches, r.ofFork) }
+func (r *reader) forked() bool {
+	return r.fork() >= 0 || r.saying(onlyFork) || slices.ContainsFunc(r.matches, r.ofFork)
+}
 
 // foreign notes that the text names another part of the bike, unless it names
 // a part of a fork by name and a fork.
@@ -180,6 +183,7 @@ func (r *reader) role() {
 		return
 	}
 	kinds := distinct(found)
+	one := slices.IndexFunc(found, func(m match) bool { return len(m.term.Roles) == 1 })
 	switch {
 	case set >= 0:
 		r.kit(r.matches[set], found, kinds)
@@ -187,8 +191,10 @@ func (r *reader) role() {
 		r.together(found)
 	case len(kinds) == 1 && kinds[0] == catalog.Oil && !r.grade && !r.out.Volume.Made():
 		// a gauge or measuring cup, perhaps
-	case len(kinds) == 1 && len(found[0].term.Roles) == 1:
-		r.propose(found[0], kinds[0], true)
+	case len(kinds) == 1 && one >= 0:
+		r.propose(found[one], kinds[0], true)
+	case len(kinds) == 1 && kinds[0] == catalog.BottomWasher && found[0].term.Alone && !r.drains(found[0]) && !r.saying(engine):
+		r.propose(found[0], kinds[0], false)
 	case len(kinds) > 1:
 		r.several(found, kinds)
 	}
@@ -197,7 +203,7 @@ func (r *reader) role() {
 var lowerBushing = Term{Roles: roles(catalog.LowerBushing), Use: OfFork}
 
 // washer is what a Dichtring of copper is.
-var washer = Term{Roles: roles(catalog.BottomWasher, catalog.DrainWasher)}
+var washer = Term{Roles: roles(catalog.BottomWasher, catalog.DrainWasher), Alone: true}
 
 // clearer leaves out what is said by the way where another kind of part is
 // named: verbs such as "covers", and oil that is to stay where it is.
@@ -237,13 +243,13 @@ func (r *reader) propose(m match, role catalog.Role, sure bool) {
 	bare := !r.out.Size.Made() && !r.out.Leg.Made() && !r.out.Thread.Made() && r.out.Models == nil
 	metal := r.out.Material.Value == "copper" || r.out.Material.Value == "aluminium"
 	switch {
-	case !r.forked() && m.term.Use != OfFork && (bare || m.term.Use == Doubtful): // a word alone says too little
+	case !r.forked() && m.term.Use != OfFork && !m.term.Alone && (bare || m.term.Use == Doubtful): // a word alone says too little
 		return
 	case m.term.Use != OfFork && role == catalog.OilSeal && r.saying(damper|ofCap): // which have seals of their own
 		return
 	case role == catalog.TubeBushing && m.term.Use == Doubtful && r.saying(outside), role == catalog.LowerBushing && m.term.Use == Doubtful && r.saying(inside):
 		return
-	case metal && isBolt(m.term): // then its washer is meant
+	case isBolt(m.term) && (metal || r.saying(clamping)): // then its washer is meant, or one of the clamps
 		return
 	}
 	trust := Uncertain
@@ -342,7 +348,7 @@ func (r *reader) joined(found []match) bool {
 
 // before gives the classes of the adjectives before a match.
 func (r *reader) before(m match) (said class) {
-	for i := m.a - 1; i >= 0 && r.tokens[i].is&(inside|outside|ofCap|ofValve|aFork) != 0; i-- {
+	for i := m.a - 1; i >= 0 && (r.tokens[i].is&(inside|outside|ofCap|ofValve|aFork) != 0 || i > 0 && r.tokens[i].sign == '-' && r.tokens[i].glued); i-- {
 		said |= r.tokens[i].is
 	}
 	return said
@@ -396,6 +402,10 @@ func (r *reader) narrowed(m match) match {
 			if said&ofValve != 0 {
 				left = append(left, role)
 			}
+		case catalog.BottomBolt:
+			if r.forked() && r.saying(below) && !r.drains(m) {
+				left = append(left, role)
+			}
 		case catalog.BottomWasher:
 			if bolt {
 				left = append(left, role)
@@ -407,10 +417,17 @@ func (r *reader) narrowed(m match) match {
 		}
 	}
 	if len(left) == 1 {
-		m.term = &Term{Words: m.term.Words, Roles: left, Use: m.term.Use}
-		if bolt {
+		m.term = &Term{Words: m.term.Words, Roles: left, Use: m.term.Use, Alone: m.term.Alone}
+		switch {
+		case bolt:
 			m.term.Use = OfFork
+		case left[0] == catalog.BottomBolt: // by its place alone
+			m.term.Use = Doubtful
 		}
 	}
 	return m
 }
+
+// drains reports whether the words of a match speak of draining: of which of
+// two bolts is not known.
+func (r *reader) drains(m match) bool { return strings.HasPrefix(r.key(m.a, m.b), "drain") }

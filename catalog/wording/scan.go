@@ -26,6 +26,7 @@ type token struct {
 	bad      bool // a number that is none, such as 1.2.3
 	whole    bool // a number without a decimal mark
 	zero     bool // a number that begins with 0 and another digit
+	inch     bool // a number with its inch mark
 	from, to int  // bytes of the description
 
 	keyFrom, keyTo int            // its folded letters or digits, in reader.folded
@@ -70,7 +71,7 @@ func (r *reader) scan() {
 		case c == ' ' || unicode.IsSpace(c):
 			at, glued = at+size, false
 			continue
-		case '0' <= c && c <= '9':
+		case '0' <= c && c <= '9', c == '.' && r.pointed(at, glued):
 			r.scanNumber(&t, len(r.text))
 			r.fold(&t)
 		case signOf(c) == 'o' && c >= utf8.RuneSelf && !r.letterAt(at+size):
@@ -185,6 +186,10 @@ func (r *reader) scanNumber(t *token, end int) {
 	}
 	t.to = digits(t.from)
 	t.digits = t.to - t.from
+	if t.digits == 0 { // .43
+		t.to = digits(t.from + 1)
+		t.whole = false
+	}
 	t.zero = t.digits > 1 && r.text[t.from] == '0'
 	for t.to+1 < end && (r.text[t.to] == '.' || r.text[t.to] == ',') && digits(t.to+1) > t.to+1 {
 		next := digits(t.to + 1)

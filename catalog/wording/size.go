@@ -99,7 +99,7 @@ func (r *reader) size(c *chain) {
 	if len(numbers) < 2 || len(numbers) > 4 || !r.freeBefore(numbers[0]) || last == len(c.numbers) && !r.freeBehind(c.b) {
 		return
 	}
-	if next := c.b + 1; next < len(r.tokens) && (r.tokens[next].is&otherUnit != 0 || r.tokens[next].sign == '"') {
+	if next := c.b + 1; next < len(r.tokens) && (r.tokens[next].is&otherUnit != 0 || r.tokens[next].sign == '"') || r.mixed(numbers) {
 		return
 	}
 	if len(numbers) == 2 && r.numberGoesOn(c.b) {
@@ -152,6 +152,9 @@ func (r *reader) ring(numbers []int, signs []byte) (s measure.Size, trust Trust,
 	if len(numbers) == 2 && r.namesORing() && n[1]*2 < n[0] && n[1] <= 8*measure.Millimetre {
 		return measure.Size{Inner: n[0], Outer: n[0] + 2*n[1], Height: n[1]}, Certain, signs[0] == 'x'
 	}
+	if len(numbers) == 2 && r.namesClip() && n[0] >= leastBore && n[1] <= mostWire {
+		return measure.Size{Outer: n[0], Height: n[1]}, Uncertain, signs[0] == 'x'
+	}
 	trust = Certain
 	if n[0] > n[1] && len(numbers) > 2 {
 		n[0], n[1], trust = n[1], n[0], Uncertain
@@ -187,6 +190,19 @@ func plausible(s measure.Size, dated bool) bool {
 // says reports whether the text names a kind of part as one of its roles.
 func (r *reader) says(role catalog.Role) bool {
 	return slices.ContainsFunc(r.matches, func(m match) bool { return slices.Contains(m.term.Roles, role) })
+}
+
+// A clip for a bore is sold by the bore and the wire or thickness; common
+// practice, no source.
+const (
+	leastBore = 25 * measure.Millimetre
+	mostWire  = 4 * measure.Millimetre
+)
+
+// namesClip reports whether the text names a clip and nothing that says that
+// it is one for a shaft, as DIN 471 has them (from memory).
+func (r *reader) namesClip() bool {
+	return r.says(catalog.Clip) && !r.saying(shaft) && !slices.ContainsFunc(r.tokens, func(t token) bool { return t.num == 471 })
 }
 
 // namesORing reports whether the text names an O-ring.

@@ -17,6 +17,7 @@ package wording
 
 import (
 	"strconv"
+	"strings"
 	"sync"
 
 	"forkstock/catalog"
@@ -120,12 +121,14 @@ func Read(description string, known Known) Reading {
 		folded: r.folded[:0], tokens: r.tokens[:0], matches: r.matches[:0],
 	}
 	r.scan()
+	r.inches()
 	r.match()
 	if r.foreign() {
 		return r.out
 	}
 	r.bikes()
 	r.threads()
+	r.inchThreads()
 	r.volumes()
 	r.sizes()
 	r.years()
@@ -140,6 +143,9 @@ func Read(description string, known Known) Reading {
 	if role := r.out.Role.Value; (role == catalog.OilSeal || role == catalog.Wiper) && r.out.Size.Value.Height < leastSeal &&
 		r.out.Size.Value.Height > 0 {
 		r.out.Size = Proposal[measure.Size]{} // a number was cut in two
+	}
+	if r.out.Role.Value == pistonRing && r.out.Leg.From > r.out.Role.To && strings.TrimSpace(r.text[r.out.Role.To:r.out.Leg.From]) == "" {
+		r.out.Leg = Proposal[measure.Length]{} // the diameter of the ring
 	}
 	if r.out.Role.Value == catalog.Kit {
 		r.out.Pieces = Proposal[int64]{} // those are of what is in it

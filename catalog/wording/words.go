@@ -4,12 +4,13 @@ package wording
 type class uint64
 
 const (
-	aFork   class = 1 << iota // a fork or its leg
-	foreign                   // of another part of the bike
-	before                    // what follows is what the part is for: "for", "über"
-	joining                   // what follows comes too: "and"
-	along                     // with what follows
-	small                     // articles and the like
+	aFork    class = 1 << iota // a fork or its leg
+	onlyFork                   // what only a fork has
+	foreign                    // of another part of the bike
+	before                     // what follows is what the part is for: "for", "über"
+	joining                    // what follows comes too: "and"
+	along                      // with what follows
+	small                      // articles and the like
 	setWord
 	pairWord
 	oneWord
@@ -39,10 +40,14 @@ const (
 	ofBottom
 	ofDrain
 	screwWord
-	denial  // what is named before it does not come: "not included"
-	damper  // what has seals of its own in a fork
-	noun    // what the part is, though not known: a Spreizring
-	holding // what the name of a part before it only describes: a seal housing
+	denial   // what is named before it does not come: "not included"
+	damper   // what has seals of its own in a fork
+	noun     // what the part is, though not known: a Spreizring
+	below    // at the lower end of a leg, where it is a bolt
+	shaft    // what a clip on a shaft is named by
+	clamping // a leg or an axle: its bolts are none of the fork's inside
+	engine   // joints of an engine or a brake with washers like those of a fork
+	holding  // what the name of a part before it only describes: a seal housing
 )
 
 // meaning is what one word says.
@@ -57,6 +62,7 @@ type meaning struct {
 // Common practice, no source.
 var wordsOf = map[class]string{
 	aFork:     "fork forks gabel gabeln telegabel telegabeln vordergabel vorderradgabel teleskopgabel usd frontfork gabelholm gabelholme",
+	onlyFork:  "standrohr standrohre stanchion stanchions tauchrohr tauchrohre gabelstopfen gabelverschluss gabelverschlussschraube gabeldeckel gabelboden",
 	before:    "for fuer from von ueber unter under over against zum zur to by behind am auf dem upon at on zu without ohne",
 	joining:   "and und plus sowie u with mit inkl incl including",
 	along:     "with mit",
@@ -77,12 +83,16 @@ var wordsOf = map[class]string{
 	gradeWord: "w wt sae",
 	numberFor: "no nr art ref pn artikel item part number nummer teil best bestell code",
 	legWord:   "leg legs tube tubes stanchion stanchions standrohr standrohre holm holme inner",
-	inside:    "inner innen inside innenrohr",
-	outside:   "outer aussen outside aussenrohr tauchrohr lower",
+	inside:    "inner innen inside innenrohr standrohr standrohre stanchion stanchions",
+	outside:   "outer aussen outside aussenrohr tauchrohr tauchrohre lower",
 	slider:    "slider gleitrohr",
-	ofCap:     "cap caps stopfen gabelstopfen gabelverschluss verschluss gabelverschlussschraube verschlussschraube",
+	ofCap:     "cap caps stopfen gabeldeckel gabelstopfen gabelverschluss verschluss gabelverschlussschraube verschlussschraube",
 	ofValve:   "valve base bodenventil fussventil",
 	ofBottom:  "bodenschraube daempferschraube",
+	below:     "bottom unten gabelboden",
+	shaft:     "shaft welle wellen external aussensicherungsring",
+	clamping:  "pinch clamp clamps clamping yoke yokes triple tee axle klemmung klemmschraube gabelklemmung",
+	engine:    "banjo oelablass hohlschraube crankcase",
 	damper:    "daempferstange kolbenstange daempfer damper damping cartridge kartusche rod",
 	denial:    "not nicht excluded separately",
 	holding: "valve valves nipple clamp clamps strap straps adjuster adjusters gauge holder compressor bracket cleaner housing carrier retainer head " +
