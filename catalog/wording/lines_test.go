@@ -232,10 +232,11 @@ var least = map[string]map[string][2]float64{
 //
 // The set counter is an eleventh, 42 lines of a parts counter in short words,
 // American and German, with sizes and threads in inches. At its first reading it
-// gave 0.963/0.743 of roles and 1.000/0.688 of sizes, then what it misses was
+// gave 0.963/0.743 of roles and 1.000/0.688 of sizes, then what it missed was
 // mended; it is spent too. With it, a copper washer alone became an uncertain
-// bottom washer; 18 labels of the older sets, that had asked for nothing there
-// or for less certainty, and one size in inches, were changed to that.
+// bottom washer; 18 labels of the older sets, two of them of the set kept, that
+// had asked for nothing there or for less certainty, and two sizes, in inches
+// and of a clip, were changed to that.
 //
 // The tenth is the set kept; nothing was mended for it. It is worded more
 // plainly than sets 2 to 9, which looked for trouble: for lists that do, expect
