@@ -37,7 +37,7 @@ func TestFields(t *testing.T) {
 		{"size", "fork seal 1.535'' x 2.05''", "38.989x52.07"},
 		{"size", `fork seal 1 1/2" x 2-1/16"`, "38.1x52.388"},
 		{"size", `fork seal 41 x 2.05"`, ""}, // mm or inches?
-		{"size", "fork seal 41x54x11, 4 in a pack", "41x54x11"},
+		{"size", "fork seal 41x54x11 in stock", "41x54x11"},
 		{"size", "Sprengring Gabel 54x1,5", "?x54x1.5?"},  // bore and wire
 		{"size", "Sicherungsring DIN 471 Gabel 54x2", ""}, // for a shaft
 		{"size", "Sprengring Außensicherungsring Gabel 54x2", ""},
