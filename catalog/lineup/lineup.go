@@ -186,14 +186,15 @@ func (s Split) Expected() int64 {
 func (s Split) narrows() bool { return s.sum < int64(s.Of)*int64(s.Of)*whole }
 
 // Next gives the question that splits the candidates best; ok is false where
-// none tells anything. What is answered already is not asked again.
-func Next(left []Candidate, questions []Question, answers []Answer) (best Split, ok bool) {
+// none tells anything. What is answered already is not asked again, and what
+// stands in skip not at all.
+func Next(left []Candidate, questions []Question, answers []Answer, skip ...string) (best Split, ok bool) {
 	answered := map[string]bool{}
 	for _, a := range answers {
 		answered[a.Name] = true
 	}
 	for _, q := range questions {
-		if answered[q.Name] || q.After != "" && !answered[q.After] {
+		if answered[q.Name] || slices.Contains(skip, q.Name) || q.After != "" && !answered[q.After] {
 			continue
 		}
 		s := split(q, left)

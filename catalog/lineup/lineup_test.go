@@ -80,7 +80,7 @@ func names(all []Candidate) (out []string) {
 }
 
 func TestNext(t *testing.T) {
-	all := []Question{shape, leg, flats, fine, inner}
+	all := []Question{shape, leg, flats, fine, inner, {Name: "skipped"}}
 	split2 := func(q Question) []Candidate { return asked(q, mm(39_000), mm(45_000)) }
 	for name, tt := range map[string]struct {
 		left    []Candidate
@@ -103,17 +103,18 @@ func TestNext(t *testing.T) {
 			{Fork: fork("A", map[string][]Value{"flats": mm(24_000), "leg": mm(39_000)})},
 			{Fork: fork("B", map[string][]Value{"flats": mm(30_000), "leg": mm(41_000)})},
 		}, nil, "leg"},
-		"not the same again":      {split2(leg), []Answer{{Question: leg}}, ""},
-		"a finer look only after": {split2(fine), nil, ""},
-		"a finer look then":       {split2(fine), []Answer{{Question: leg}}, "fine"},
-		"taken apart, if need be": {split2(inner), nil, "inner"},
+		"not what nobody can tell": {asked(Question{Name: "skipped"}, mm(39_000), mm(45_000)), nil, ""},
+		"not the same again":       {split2(leg), []Answer{{Question: leg}}, ""},
+		"a finer look only after":  {split2(fine), nil, ""},
+		"a finer look then":        {split2(fine), []Answer{{Question: leg}}, "fine"},
+		"taken apart, if need be":  {split2(inner), nil, "inner"},
 		"not taken apart for a half": {[]Candidate{
 			{Fork: fork("A", map[string][]Value{"inner": mm(33_000), "leg": mm(39_000)})},
 			{Fork: fork("B", map[string][]Value{"inner": mm(35_000), "leg": mm(39_000)})},
 			{Fork: fork("C", map[string][]Value{"inner": mm(37_000), "leg": mm(41_000)})},
 		}, nil, "leg"},
 	} {
-		got, ok := Next(tt.left, all, tt.answers)
+		got, ok := Next(tt.left, all, tt.answers, "skipped")
 		if ok != (tt.want != "") || got.Name != tt.want || ok && got.Of != len(tt.left) {
 			t.Errorf("%s: %q of %d, %v, want %q", name, got.Name, got.Of, ok, tt.want)
 		}

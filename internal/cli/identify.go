@@ -95,7 +95,7 @@ func (a *app) identified(out shop.Identified) {
 		for _, t := range out.Told {
 			line := fmt.Sprintf("  %s: %s", a.words.Say("measure."+t.Measurement), a.words.Text(t.Value))
 			if t.ToleranceUM != 0 {
-				line += " (" + a.words.Say("cli.identify.tolerance", t.ToleranceUM) + ")"
+				line += " (" + a.words.Say("cli.identify.tolerance", t.ToleranceUM, t.Source) + ")"
 			}
 			fmt.Fprintln(a.out, line)
 		}

@@ -58,17 +58,17 @@ func (b bystander) see(t *testing.T, f shop.Fork, question string) string {
 	case "right_cap":
 		return f.Legs[1].Cap
 	case "cap_shape":
-		return f.CapShape
+		return f.Looks.CapShape
 	case "leg":
 		return measured(int64(f.LegDiameterUM), 100)
 	case "leg_micrometer":
 		return measured(int64(f.LegDiameterUM), 10)
 	case "cap_flats":
-		return measured(int64(f.CapFlats), 100)
+		return measured(int64(f.Looks.CapFlats), 100)
 	case "axle":
-		return measured(int64(f.Axle), 100)
+		return measured(int64(f.Looks.Axle), 100)
 	case "centres":
-		return measured(int64(f.Centres), 1000) // a rule
+		return measured(int64(f.Looks.Centres), 1000) // a rule
 	}
 	for _, p := range f.Positions {
 		switch {

@@ -15,27 +15,27 @@ import (
 
 // Fork is what both legs of a fork need, and what of it is on hand.
 type Fork struct {
-	Fork          string         `json:"fork"`
-	Layout        string         `json:"layout"`
-	LegDiameter   string         `json:"leg_diameter"`
-	LegDiameterUM measure.Length `json:"leg_diameter_um"`
-	Note          string         `json:"note,omitempty"`
-	Source        string         `json:"source,omitempty"`
-	Bikes         []Model        `json:"bikes"` // that led to it
-	Swap          *Swap          `json:"swap"`  // one bike that is remembered to carry it, where that led to it
-	Neighbours    []Neighbour    `json:"neighbours"`
-	Models        []Model        `json:"models"`
-	Swaps         []Swap         `json:"swaps"` // single bikes that are remembered to carry it
-	Legs          []Leg          `json:"legs"`
-	Looks
-	Positions  []Position      `json:"positions"`
-	Oil        []Oil           `json:"oil"`
-	Tightening []Tightening    `json:"tightening"`
-	Caution    fault.Message   `json:"tightening_caution,omitzero"` // where there are tightening values
-	Cautions   []fault.Message `json:"cautions"`
-	Missing    int             `json:"missing"` // positions that lack pieces
-	Kits       []KitFor        `json:"kits"`    // that would serve
-	Sources    []Source        `json:"sources,omitempty"`
+	Fork          string          `json:"fork"`
+	Layout        string          `json:"layout"`
+	LegDiameter   string          `json:"leg_diameter"`
+	LegDiameterUM measure.Length  `json:"leg_diameter_um"`
+	Note          string          `json:"note,omitempty"`
+	Source        string          `json:"source,omitempty"`
+	Bikes         []Model         `json:"bikes"` // that led to it
+	Swap          *Swap           `json:"swap"`  // one bike that is remembered to carry it, where that led to it
+	Neighbours    []Neighbour     `json:"neighbours"`
+	Models        []Model         `json:"models"`
+	Swaps         []Swap          `json:"swaps"` // single bikes that are remembered to carry it
+	Legs          []Leg           `json:"legs"`
+	Looks         Looks           `json:"looks"`
+	Positions     []Position      `json:"positions"`
+	Oil           []Oil           `json:"oil"`
+	Tightening    []Tightening    `json:"tightening"`
+	Caution       fault.Message   `json:"tightening_caution,omitzero"` // where there are tightening values
+	Cautions      []fault.Message `json:"cautions"`
+	Missing       int             `json:"missing"` // positions that lack pieces
+	Kits          []KitFor        `json:"kits"`    // that would serve
+	Sources       []Source        `json:"sources,omitempty"`
 }
 
 // Leg is what one leg holds.
@@ -43,7 +43,7 @@ type Leg struct {
 	Leg       string `json:"leg"`
 	Damping   string `json:"damping"`
 	Springing string `json:"springing"`
-	Cap       string `json:"cap,omitempty"` // of catalog.Caps: what stands on the fork cap
+	Cap       string `json:"cap"` // of catalog.Caps: what stands on the fork cap; empty: not known
 }
 
 // Position is a place in a leg with the parts for it.

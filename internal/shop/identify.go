@@ -37,9 +37,9 @@ type Identified struct {
 	Candidates    []Candidate     `json:"candidates"` // the likeliest first
 	Total         int             `json:"total"`      // of candidates, shown or not
 	MeasureNext   *MeasureNext    `json:"measure_next"`
-	Contradiction *Contradiction  `json:"contradiction,omitempty"` // where nothing is left
-	Note          fault.Message   `json:"note,omitzero"`           // why the bike says nothing, where it does not
-	AddFork       string          `json:"add_fork,omitempty"`      // the command that keeps what was told as a new fork
+	Contradiction *Contradiction  `json:"contradiction"`      // where nothing is left
+	Note          fault.Message   `json:"note,omitzero"`      // why the bike says nothing, where it does not
+	AddFork       string          `json:"add_fork,omitempty"` // the command that keeps what was told as a new fork
 	Cautions      []fault.Message `json:"cautions"`
 
 	query IdentifyQuery
@@ -50,7 +50,21 @@ type Told struct {
 	Measurement string         `json:"measurement"`
 	Value       fault.Message  `json:"value"`
 	ValueUM     measure.Length `json:"value_um,omitzero"`
+	Tolerance
+}
+
+// Tolerance is how far a measured value may be off, either way, and who says
+// so; what is seen has none.
+type Tolerance struct {
 	ToleranceUM measure.Length `json:"tolerance_um,omitzero"`
+	Source      fault.Message  `json:"tolerance_source,omitzero"`
+}
+
+func tolerance(q lineup.Question) Tolerance {
+	if q.Tolerance == 0 {
+		return Tolerance{}
+	}
+	return Tolerance{q.Tolerance, fault.Say("tolerance." + q.Name)}
 }
 
 // Candidate is a fork that it may be.
@@ -66,13 +80,13 @@ type Candidate struct {
 
 // MeasureNext is what to look at or to measure next.
 type MeasureNext struct {
-	Measurement   string         `json:"measurement"`
-	How           fault.Message  `json:"how"`
-	Words         []string       `json:"words,omitempty"` // the answers to choose from
-	ToleranceUM   measure.Length `json:"tolerance_um,omitzero"`
-	Candidates    int            `json:"candidates"`
-	Expected      string         `json:"expected"` // candidates that an answer leaves, on average
-	ExpectedCenti int64          `json:"expected_centi"`
+	Measurement string        `json:"measurement"`
+	How         fault.Message `json:"how"`
+	Words       []string      `json:"words,omitempty"` // the answers to choose from
+	Tolerance
+	Candidates    int    `json:"candidates"`
+	Expected      string `json:"expected"` // candidates that an answer leaves, on average
+	ExpectedCenti int64  `json:"expected_centi"`
 }
 
 // Contradiction is the answer to look at again.
@@ -123,7 +137,7 @@ func identify(ctx context.Context, tx *store.Tx, q IdentifyQuery) (Identified, e
 	if len(left) == 0 && len(forks) > 0 {
 		out.blame(lineup.Blamed(forks, answers), len(forks))
 	}
-	if next, ok := lineup.Next(left, catalog.Questions, append(answers, q.skipped()...)); ok {
+	if next, ok := lineup.Next(left, catalog.Questions, answers, q.Skip...); ok {
 		out.MeasureNext = measureNext(next)
 	}
 	out.caution()
@@ -158,16 +172,7 @@ func (q IdentifyQuery) answers() (all []lineup.Answer, err error) {
 	return all, nil
 }
 
-// skipped gives the questions that are not to be asked, as if they had their
-// answers.
-func (q IdentifyQuery) skipped() (all []lineup.Answer) {
-	for _, name := range q.Skip {
-		question, _ := catalog.QuestionNamed(name)
-		all = append(all, lineup.Answer{Question: question})
-	}
-	return all
-}
-
+// questionNames lists what can be told.
 func questionNames() string {
 	var names []string
 	for _, q := range catalog.Questions {
@@ -245,7 +250,7 @@ func (q IdentifyQuery) named() string {
 
 // told1 shows an answer.
 func told1(a lineup.Answer) Told {
-	t := Told{Measurement: a.Name, ValueUM: a.Length, ToleranceUM: a.Tolerance}
+	t := Told{Measurement: a.Name, ValueUM: a.Length, Tolerance: tolerance(a.Question)}
 	switch {
 	case a.Words != nil:
 		t.Value = fault.Say(catalog.ChoiceOf(a.Name) + "." + a.Word)
@@ -260,7 +265,7 @@ func told1(a lineup.Answer) Told {
 func measureNext(s lineup.Split) *MeasureNext {
 	centi := s.Expected()
 	return &MeasureNext{
-		Measurement: s.Name, How: fault.Say("measure." + s.Name + ".how"), Words: s.Words, ToleranceUM: s.Tolerance, Candidates: s.Of,
+		Measurement: s.Name, How: fault.Say("measure." + s.Name + ".how"), Words: s.Words, Tolerance: tolerance(s.Question), Candidates: s.Of,
 		Expected: fmt.Sprintf("%d.%d", (centi+5)/100, (centi+5)/10%10), ExpectedCenti: centi,
 	}
 }

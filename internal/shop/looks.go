@@ -2,6 +2,7 @@ package shop
 
 import (
 	"context"
+	"encoding/json"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -11,13 +12,24 @@ import (
 )
 
 // Looks is what is seen and measured of a fork on the bike, beside layout and
-// leg diameter; what is not known is left out.
+// leg diameter.
 type Looks struct {
-	CapShape  string         `json:"cap_shape,omitempty"` // of catalog.CapShapes
-	CapFlats  measure.Length `json:"cap_flats_um,omitzero"`
-	CapThread string         `json:"cap_thread,omitempty"`
-	Axle      measure.Length `json:"axle_um,omitzero"`
-	Centres   measure.Length `json:"centres_um,omitzero"` // from leg to leg
+	CapShape  string         `json:"cap_shape"` // of catalog.CapShapes; empty: not known
+	CapFlats  measure.Length `json:"cap_flats_um"`
+	CapThread string         `json:"cap_thread"`
+	Axle      measure.Length `json:"axle_um"`
+	Centres   measure.Length `json:"centres_um"` // from leg to leg
+}
+
+// MarshalJSON writes null for each length that is not known.
+func (l Looks) MarshalJSON() ([]byte, error) {
+	type plain Looks
+	return json.Marshal(struct {
+		plain
+		CapFlats *measure.Length `json:"cap_flats_um"`
+		Axle     *measure.Length `json:"axle_um"`
+		Centres  *measure.Length `json:"centres_um"`
+	}{plain(l), known(l.CapFlats), known(l.Axle), known(l.Centres)})
 }
 
 // Said gives what is known, as it stands on screens.

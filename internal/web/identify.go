@@ -40,6 +40,7 @@ type questionField struct {
 	Text        bool          // letters are typed, too
 	How         fault.Message // to see or to measure it
 	Expected    string
+	Within      shop.Tolerance
 	Words       []wordLink // to choose from
 	Group       string     // where their messages begin
 	Skip        string     // address that asks for something else
@@ -100,7 +101,7 @@ func (p *identifyPage) steps(told url.Values) {
 	}
 	q, _ := catalog.QuestionNamed(next.Measurement)
 	f := fieldOf(q, told)
-	f.How, f.Expected = next.How, next.Expected
+	f.How, f.Expected, f.Within = next.How, next.Expected, next.Tolerance
 	skipped := clone(told)
 	skipped.Add("skip", q.Name)
 	f.Skip = "/identify?" + skipped.Encode()

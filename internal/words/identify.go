@@ -30,6 +30,14 @@ var identifyTexts = texts{
 	"measure.leg_micrometer.how": {"micrometer across the inner tube, on the same unworn stretch", "Bügelmessschraube am Innenrohr, an derselben nicht verschlissenen Stelle"},
 	"measure.cap_thread.how":     {"only if it comes out anyway: the outside of the thread and its pitch", "nur wenn sie ohnehin herauskommt: Außendurchmesser des Gewindes und Steigung"},
 
+	"tolerance.leg":            {"common practice, no source", "allgemein üblich, keine Quelle"},
+	"tolerance.leg_micrometer": {"common practice, no source", "allgemein üblich, keine Quelle"},
+	"tolerance.axle":           {"common practice, no source", "allgemein üblich, keine Quelle"},
+	"tolerance.wiper":          {"common practice, no source", "allgemein üblich, keine Quelle"},
+	"tolerance.centres":        {"common practice, no source", "allgemein üblich, keine Quelle"},
+	"tolerance.cap_flats":      {"ISO 4759-1 for the hexagon itself, from memory", "ISO 4759-1 für den Sechskant selbst, aus dem Gedächtnis"},
+	"tolerance.cap_thread":     {"ISO 965-1 for the thread itself, from memory", "ISO 965-1 für das Gewinde selbst, aus dem Gedächtnis"},
+
 	"caution.measure_cold":   {"Measure on the cold fork, engine off; keep off axle, brake and air valves.", "An der kalten Gabel messen, Motor aus; Achse, Bremse und Luftventile bleiben, wie sie sind."},
 	"caution.measure_manual": {"What is found here is a guess by sizes: compare with the maker's manual before parts are ordered or anything is opened.", "Was hier gefunden wird, ist aus Maßen geschlossen: vor Bestellung und Zerlegen mit dem Handbuch des Herstellers vergleichen."},
 
@@ -66,7 +74,7 @@ var identifyTexts = texts{
 	"cli.identify.next":      {"Next: {0} (--{1})", "Als Nächstes: {0} (--{1})"},
 	"cli.identify.how":       {"{0}", "{0}"},
 	"cli.identify.expect":    {"leaves about {0} of {1} on average", "lässt im Mittel etwa {0} von {1} übrig"},
-	"cli.identify.tolerance": {"may be off by {0} mm", "darf um {0} mm danebenliegen"},
+	"cli.identify.tolerance": {"may be off by {0} mm: {1}", "darf um {0} mm danebenliegen: {1}"},
 	"cli.identify.nothing":   {"No further measurement tells these forks apart: go by their notes and parts.", "Keine weitere Messung unterscheidet diese Gabeln: nach Bemerkungen und Teilen gehen."},
 	"cli.identify.sure":      {"All it needs: forkstock fork {0}", "Was sie braucht: forkstock fork {0}"},
 	"cli.identify.empty":     {"This shop knows no forks yet: forkstock add fork NAME --leg 39 --layout conventional --damping damper_rod", "Dieser Betrieb kennt noch keine Gabeln: forkstock add fork NAME --leg 39 --layout conventional --damping damper_rod"},
@@ -103,6 +111,7 @@ var identifyTexts = texts{
 	"web.look_next":        {"Look next", "Als Nächstes ansehen"},
 	"web.narrow_down":      {"Narrow down", "Eingrenzen"},
 	"web.take_back":        {"take back", "zurücknehmen"},
+	"web.identify.within":  {"Forks within {0} mm stay ({1}).", "Gabeln innerhalb von {0} mm bleiben ({1})."},
 	"web.identify.expect":  {"Leaves about {0} of {1} forks.", "Lässt etwa {0} von {1} Gabeln übrig."},
 	"web.identify.skip":    {"cannot tell: ask for something else", "nicht feststellbar: nach anderem fragen"},
 	"web.identify.left":    {"{0} {0|fork|forks} left", "{0} {0|Gabel bleibt|Gabeln bleiben}"},
