@@ -10,22 +10,18 @@ import (
 // between 49 years before now and 50 after. Source: GS1 General
 // Specifications 7.12 and 3.4.
 func Date(yymmdd string, now time.Time) (day string, ok bool) {
-	if len(yymmdd) != 6 || !digits(yymmdd) {
+	if dated(yymmdd, true) != "" {
 		return "", false
 	}
-	n, _ := strconv.Atoi(yymmdd)
-	year, month, d := century(n/10000, now.Year()), time.Month(n/100%100), n%100
-	if month < time.January || month > time.December {
-		return "", false
-	}
-	last := time.Date(year, month+1, 0, 0, 0, 0, 0, time.UTC).Day()
+	year, month, d := century(number(yymmdd[:2]), now.Year()), number(yymmdd[2:4]), number(yymmdd[4:])
+	last := daysIn(year, month)
 	if d > last {
 		return "", false
 	}
 	if d == 0 {
 		d = last
 	}
-	return time.Date(year, month, d, 0, 0, 0, 0, time.UTC).Format(time.DateOnly), true
+	return time.Date(year, time.Month(month), d, 0, 0, 0, 0, time.UTC).Format(time.DateOnly), true
 }
 
 // century gives the full year of yy nearest to this year: at most 49 years
@@ -39,4 +35,43 @@ func century(yy, this int) int {
 		return year + 100
 	}
 	return year
+}
+
+// dated tells of a text that is not a day YYMMDD. Whether 1900, 2000 or 2100
+// is meant matters only for 29 February: 2000 is the lenient one.
+func dated(text string, day00 bool) string {
+	if len(text) != 6 {
+		return "gs1.why.date"
+	}
+	return fullDay("20"+text, day00)
+}
+
+// fullDay tells of a text that is not a day YYYYMMDD; day00 says that day 00
+// may stand for the whole month.
+func fullDay(text string, day00 bool) string {
+	if len(text) != 8 {
+		return "gs1.why.date"
+	}
+	if !digits(text) {
+		return "gs1.why.digits"
+	}
+	year, month, day := number(text[:4]), number(text[4:6]), number(text[6:])
+	switch {
+	case month < 1 || month > 12:
+		return "gs1.why.month"
+	case day > daysIn(year, month) || day == 0 && !day00:
+		return "gs1.why.day"
+	}
+	return ""
+}
+
+// daysIn gives how many days a month has.
+func daysIn(year, month int) int {
+	return time.Date(year, time.Month(month)+1, 0, 0, 0, 0, 0, time.UTC).Day()
+}
+
+// number gives the value of a few digits.
+func number(text string) int {
+	n, _ := strconv.Atoi(text)
+	return n
 }

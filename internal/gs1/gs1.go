@@ -6,9 +6,8 @@
 // with zeros on the left. Values are the text of the symbol; a date is
 // "YYYY-MM-DD".
 //
-// Non-goals: GS1 Digital Link, the lookup of company prefixes, and rules
-// about which AI must stand beside which: a label that breaks them still says
-// what is in the bag, and the bench is not blocked by it.
+// Non-goals: the lookup of company prefixes, and generating symbols or scan
+// data.
 //
 // Sources: GS1 General Specifications 21.0.1, clauses 3 (AIs), 5.2 (UPC-E,
 // after BS EN 797:1996), 7.8 (processing of element strings), 7.9 (check

@@ -126,7 +126,7 @@ func TestTable(t *testing.T) {
 		}
 		if n, ok := predefined[ai[:2]]; ok {
 			longest := 0
-			for _, p := range formats[ai] {
+			for _, p := range formats[ai].pieces {
 				longest += p.max
 			}
 			if len(ai)+longest != n {
@@ -163,29 +163,61 @@ func FuzzKey(f *testing.F) {
 }
 
 func FuzzParse(f *testing.F) {
-	f.Add("]C10109520123456788" + "10B-42/7\x1d3012")
-	f.Add("\x1d8013" + "1987654Ad4X4bL5ttr2310c2K")
-	f.Add("42352852")
+	for _, seed := range []string{
+		"]C10109520123456788" + "10B-42/7\x1d3012", "\x1d8013" + "1987654Ad4X4bL5ttr2310c2K", "42352852",
+		"(01)09520123456788(10)B\\(42", "0109520123456788" + "10B{GS}17310200", "^8110012345612345611110123", "3103000123",
+	} {
+		f.Add(seed)
+	}
 	f.Fuzz(func(t *testing.T, text string) {
-		es, err := Parse(text)
-		if err != nil {
-			if fault.KindOf(err) != fault.Invalid {
-				t.Errorf("Parse(%q): %v", text, err)
+		for _, parse := range []func(string) (Elements, error){Parse, ParseTyped, ParseBracketed} {
+			es, err := parse(text)
+			if err != nil {
+				if e := fault.Of(err); e.Kind != fault.Invalid || e.Hint.IsZero() {
+					t.Errorf("%q: %v, want invalid with a hint", text, err)
+				}
+				continue
 			}
-			return
+			// Written again, with FNC1 behind each or in brackets, they say
+			// the same.
+			var b strings.Builder
+			for _, e := range es {
+				b.WriteString(e.AI + e.Value + string(GS))
+				e.Decimal()
+			}
+			again, err := Parse(b.String())
+			if diff := cmp.Diff(again, es); err != nil || diff != "" {
+				t.Errorf("%q = %v, again: %v, %v", text, es, again, err)
+			}
+			again, err = ParseBracketed(es.String())
+			if diff := cmp.Diff(again, es); err != nil || diff != "" {
+				t.Errorf("%q = %v, in brackets: %v, %v", text, es, again, err)
+			}
+			es.UseBy(time.Unix(0, 0))
+			es.Count()
+			es.Warnings()
 		}
-		// Written again with FNC1 behind each, they say the same.
-		var b strings.Builder
-		for _, e := range es {
-			b.WriteString(e.AI + e.Value + string(GS))
-		}
-		again, err := Parse(b.String())
-		if diff := cmp.Diff(again, es); err != nil || diff != "" {
-			t.Errorf("Parse(%q) = %v, again: %v, %v", text, es, again, err)
-		}
-		es.UseBy(time.Unix(0, 0))
-		es.Count()
 	})
+}
+
+// A label that is odd where no stock depends on it is taken with a warning; a
+// wrong key, date or length is not. Each pair of AIs warns once.
+func TestWarnings(t *testing.T) {
+	for in, want := range map[string][]fault.Message{
+		"(01)09520123456788(10)B-42":             nil,
+		"(10)B-42":                               {fault.Say("gs1.warn.needs", "10", "(01), (02), (03), (8006), (8026)")},
+		"(10)B-42(10)B-42(00)395210000000000019": {fault.Say("gs1.warn.needs", "10", "(01), (02), (03), (8006), (8026)")},
+		"(01)09520123456788(426)987":             {fault.Say("gs1.warn.value", "426", "987", fault.Say("gs1.why.country"))},
+		"(01)09520123456788(37)12(00)395210000000000019": {
+			fault.Say("gs1.warn.bars", "01", "37"), fault.Say("gs1.warn.needs", "37", "(00)+(02), (00)+(8026)"),
+		},
+		"(01)09520123456788(3100)000010(3101)000010": {fault.Say("gs1.warn.bars", "3100", "3101")},
+	} {
+		es, err := ParseBracketed(in)
+		if diff := cmp.Diff(es.Warnings(), want, cmp.AllowUnexported(fault.Message{})); err != nil || diff != "" {
+			t.Errorf("%s: %v, -got +want\n%s", in, err, diff)
+		}
+	}
 }
 
 // EAN-8, EAN-13 and GTIN-14 as packs print them: GS1 General Specifications

@@ -11,12 +11,13 @@ import (
 const GS = '\x1d'
 
 // markers are what may stand in front of an element string: the AIM
-// identifiers of the four GS1 symbols (ISO/IEC 15424) and a leading FNC1.
-var markers = []string{"]C1", "]e0", "]d2", "]Q3", string(GS)}
+// identifiers of the five GS1 symbols (ISO/IEC 15424) and a leading FNC1.
+var markers = []string{"]C1", "]e0", "]d2", "]Q3", "]J1", string(GS)}
 
 // Parse splits the text of a GS1 symbol into its elements and checks each
 // value: length, characters, check digit, date. A leading AIM identifier or
-// GS is taken off. An AI that stands twice must say the same twice.
+// GS is taken off. An AI that stands twice must say the same twice. What is
+// odd beyond that, Elements.Warnings tells.
 //
 // Errors are of kind invalid.
 func Parse(text string) (Elements, error) {
@@ -29,38 +30,59 @@ func Parse(text string) (Elements, error) {
 	}
 	var all Elements
 	for rest != "" {
-		e, tail, err := next(rest)
-		if err != nil {
+		f, ok := lookup(rest)
+		if !ok {
+			return nil, fault.New(fault.Invalid, "gs1.unknown_ai", shown(rest, 4)).WithHint("gs1.hint")
+		}
+		var value string
+		value, rest = f.cut(rest[len(f.ai):])
+		if err := all.add(f, value); err != nil {
 			return nil, err.WithHint("gs1.hint")
 		}
-		if old, ok := all.Get(e.AI); ok && old != e.Value {
-			return nil, fault.New(fault.Invalid, "gs1.twice", e.AI, old, e.Value).WithHint("gs1.hint")
-		}
-		all, rest = append(all, e), tail
 	}
 	return all, nil
 }
 
-// next takes one element off the front. A value of predefined length ends by
-// itself, any other at GS or at the end.
-func next(text string) (e Element, tail string, err *fault.Error) {
-	ai, f, ok := lookup(text)
-	if !ok {
-		return e, "", fault.New(fault.Invalid, "gs1.unknown_ai", shown(text, 4))
+// cut takes the value off the front. One of predefined length ends by itself,
+// any other at GS or at the end.
+func (f *format) cut(body string) (value, rest string) {
+	value, rest, _ = strings.Cut(body, string(GS))
+	n, fixed := predefined[f.ai[:2]]
+	if n -= len(f.ai); fixed && len(value) >= n {
+		return body[:n], strings.TrimPrefix(body[n:], string(GS))
 	}
-	body := text[len(ai):]
-	value, tail, _ := strings.Cut(body, string(GS))
-	if n, fixed := predefined[ai[:2]]; fixed {
-		n -= len(ai)
-		if len(value) < n {
-			return e, "", fault.New(fault.Invalid, "gs1.bad_value", ai, shown(value, 40))
-		}
-		value, tail = body[:n], strings.TrimPrefix(body[n:], string(GS))
+	return value, rest
+}
+
+// String writes the elements as labels print them, so that ParseBracketed
+// reads the same.
+func (es Elements) String() string {
+	var b strings.Builder
+	for _, e := range es {
+		b.WriteString("(" + e.AI + ")" + strings.ReplaceAll(e.Value, "(", `\(`))
 	}
-	if !f.accepts(value) {
-		return e, "", fault.New(fault.Invalid, "gs1.bad_value", ai, shown(value, 40))
+	return b.String()
+}
+
+// spoken are what hand scanners, or the computers behind them, type for FNC1:
+// its name in brackets, an escape, the picture of the character (U+241D), what
+// Alt+29 gives (code page 437), and the characters that scanners are set to
+// send instead, none of which can stand in a value. Common practice, no
+// source; the code page is IBM's 437.
+var spoken = strings.NewReplacer(
+	"{GS}", "\x1d", "<GS>", "\x1d", "[GS]", "\x1d", "{FNC1}", "\x1d", "<FNC1>", "\x1d", "[FNC1]", "\x1d",
+	`\x1d`, "\x1d", `\x1D`, "\x1d", `\u001d`, "\x1d", `\u001D`, "\x1d",
+	"\u241d", "\x1d", "\u2194", "\x1d", "^]", "\x1d", "^", "\x1d", "|", "\x1d", "~", "\x1d", "@", "\x1d",
+)
+
+// ParseTyped reads elements as a hand scanner types them: as Parse does, with
+// whatever stands for FNC1, or as ParseBracketed does. Errors are of kind
+// invalid.
+func ParseTyped(text string) (Elements, error) {
+	if strings.HasPrefix(text, "(") {
+		return ParseBracketed(text)
 	}
-	return Element{ai, value}, tail, nil
+	return Parse(spoken.Replace(text))
 }
 
 // shown gives the first bytes of text for a message, made printable.

@@ -11,12 +11,12 @@ import (
 // The check values stand in testdata with their sources; fewer than were
 // there when this was written means that some were lost.
 func TestVectors(t *testing.T) {
-	const fewest = 260
+	const fewest = 583
 	data, err := os.ReadFile("testdata/vectors.tsv")
 	if err != nil {
 		t.Fatal(err)
 	}
-	ran := 0
+	ran, asked := 0, map[string]int{}
 	for line := range strings.Lines(string(data)) {
 		f := strings.Split(strings.TrimSuffix(line, "\n"), "\t")
 		if strings.HasPrefix(line, "#") {
@@ -26,14 +26,22 @@ func TestVectors(t *testing.T) {
 			t.Errorf("%q has no source", line)
 			continue
 		}
-		check, ok := checks[f[0]]
+		check, ok := vectors[f[0]]
 		if !ok {
 			t.Errorf("%q: no such check", line)
 			continue
 		}
 		ran++
+		if name, _, _ := strings.Cut(f[1], " "); f[0] == "piece" {
+			asked[name]++
+		}
 		if got := check(f[1]); got != f[2] {
 			t.Errorf("%s %s = %q, want %q (%s)", f[0], f[1], got, f[2], f[3])
+		}
+	}
+	for name := range checks {
+		if asked[name] < 2 {
+			t.Errorf("check %s has %d vectors, want 2 or more", name, asked[name])
 		}
 	}
 	if ran < fewest {
@@ -41,8 +49,8 @@ func TestVectors(t *testing.T) {
 	}
 }
 
-// checks give for the input of a vector what should stand beside it.
-var checks = map[string]func(in string) string{
+// vectors give for the input of a vector what should stand beside it.
+var vectors = map[string]func(in string) string{
 	"check": func(in string) string {
 		digit, _ := CheckDigit(in)
 		for other := byte('0'); other <= '9'; other++ {
@@ -67,7 +75,7 @@ var checks = map[string]func(in string) string{
 		if err != nil {
 			return err.Error()
 		}
-		return bracketed(es)
+		return es.String()
 	},
 	"takes": func(in string) string {
 		if _, err := Parse(strings.ReplaceAll(in, "^", string(GS))); err != nil {
@@ -77,16 +85,58 @@ var checks = map[string]func(in string) string{
 	},
 	"refused": func(in string) string {
 		if es, err := Parse(strings.ReplaceAll(in, "^", string(GS))); err == nil {
-			return bracketed(es)
+			return es.String()
 		}
 		return ""
 	},
-}
-
-func bracketed(es Elements) string {
-	var b strings.Builder
-	for _, e := range es {
-		b.WriteString("(" + e.AI + ")" + e.Value)
-	}
-	return b.String()
+	"piece": func(in string) string {
+		name, text, _ := strings.Cut(in, " ")
+		check := checks[name]
+		if name == "padding" {
+			check = padded
+		}
+		return strings.TrimPrefix(check(text), "gs1.why.")
+	},
+	"warns": func(in string) string {
+		id, text, _ := strings.Cut(in, " ")
+		es, err := ParseBracketed(text)
+		if err != nil {
+			return err.Error()
+		}
+		for _, w := range es.Warnings() {
+			if w.ID == "gs1.warn."+id {
+				return "yes"
+			}
+		}
+		return ""
+	},
+	"bracketed": func(in string) string {
+		es, err := ParseBracketed(in)
+		if err != nil {
+			return ""
+		}
+		var b strings.Builder
+		for _, e := range es {
+			b.WriteString(e.AI + e.Value)
+			if _, fixed := predefined[e.AI[:2]]; !fixed {
+				b.WriteString("^")
+			}
+		}
+		return "^" + strings.TrimSuffix(b.String(), "^")
+	},
+	"typed": func(in string) string {
+		es, err := ParseTyped(in)
+		if err != nil {
+			return err.Error()
+		}
+		return es.String()
+	},
+	"decimal": func(in string) string {
+		ai, value, _ := strings.Cut(in, " ")
+		d, currency, ok := Element{ai, value}.Decimal()
+		if !ok {
+			return ""
+		}
+		return strings.TrimSpace(d.String() + " " + currency)
+	},
 }
