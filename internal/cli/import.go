@@ -91,6 +91,12 @@ func (a *app) imported(out shop.Imported) {
 			a.say("cli.import.resumed")
 		}
 	}
+	for _, c := range out.Changes {
+		a.say("cli.import.change", fmt.Sprintf("%s:%d", c.File, c.Line), a.words.Text(c.What()))
+	}
+	if n := out.ChangesCount - len(out.Changes); n > 0 {
+		a.say("cli.import.more", n)
+	}
 	for _, r := range out.Noted {
 		a.rejected("cli.import.noted", r)
 	}

@@ -29,6 +29,10 @@ const oneGo = 20_000
 // them all.
 const mostRejected = 1000
 
+// mostChanges is how many changes of stock an answer names; it counts them
+// all.
+const mostChanges = 50
+
 // ImportRequest asks for files to be taken in.
 type ImportRequest struct {
 	Files    []string // paths
@@ -55,6 +59,8 @@ type Imported struct {
 	Unnamed       int            `json:"-"`                    // rejected cells and rows that Rejected does not name
 	Refused       bool           `json:"refused"`              // strict, and something was rejected: nothing went in
 	Noted         []Rejected     `json:"noted"`                // taken as it stands, but worth a look
+	Changes       []StockChange  `json:"changes"`              // of a list of stock, the first of them
+	ChangesCount  int            `json:"changes_count"`
 	Files         []ImportedFile `json:"files"`
 	NewBins       []string       `json:"new_bins"`
 }
@@ -96,7 +102,7 @@ type ImportedFile struct {
 // kind), Ambiguous (its kind), NotFound (the supplier): then nothing has
 // changed.
 func (s *Shop) Import(ctx context.Context, q ImportRequest) (Imported, error) {
-	out := Imported{DryRun: q.DryRun, Rejected: []Rejected{}, Noted: []Rejected{}, Files: make([]ImportedFile, 0, len(q.Files)), NewBins: []string{}}
+	out := Imported{DryRun: q.DryRun, Rejected: []Rejected{}, Noted: []Rejected{}, Changes: []StockChange{}, Files: make([]ImportedFile, 0, len(q.Files)), NewBins: []string{}}
 	var lists []*list
 	for _, path := range q.Files {
 		l, err := s.survey(ctx, path, q, &out)
@@ -148,6 +154,7 @@ type list struct {
 	sum      string // SHA-256 of its bytes
 	twice    *exchange.Twice
 	has      map[string]bool // columns of the kind
+	counts   counts          // of a list of stock
 	leftOut  map[int]int     // cells left out, by line
 	rows     int
 	tally    tally

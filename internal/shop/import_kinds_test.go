@@ -61,7 +61,9 @@ func TestImportStock(t *testing.T) {
 		{"KB-39", inventory.Found, "A-01-1", 2},
 		{"W-10", inventory.Scrap, "A-01-2", -7},
 		{"KB-39", inventory.Found, "INTAKE", 1},
-		{"W-10", inventory.Found, "A-01-2", 5},
+		{"W-10", inventory.Move, "A-01-2", -3}, // of the three there the file now says the date
+		{"W-10", inventory.Move, "A-01-2", 3},
+		{"W-10", inventory.Found, "A-01-2", 2},
 	}
 	if diff := cmp.Diff(got, want); diff != "" {
 		t.Errorf("ledger (-got +want)\n%s", diff)

@@ -368,6 +368,11 @@ func (s *Shop) prepare(ctx context.Context, l *list) error {
 		if !seen && !l.has["listed"] {
 			l.listed = tx.Today()
 		}
+		if l.kind.Name == "stock" {
+			if l.counts, err = s.countsOf(ctx, tx, l); err != nil {
+				return err
+			}
+		}
 		r, err := newReaders(ctx, tx)
 		description, supplier := l.kind.At("description"), l.kind.At("supplier")
 		l.prepared = func(row exchange.Row) ready {

@@ -1,12 +1,14 @@
 package shop
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strconv"
 	"time"
 
 	"forkstock/catalog"
+	"forkstock/catalog/exchange"
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
 	"forkstock/inventory"
@@ -14,46 +16,74 @@ import (
 
 // stockTaker posts what a file of stock says is there and the book does not: a
 // row tells the amount of a lot in a bin, of a part in a bin, or of a part
-// wherever it may be taken from.
+// wherever it may be taken from. The rows for one part and bin go in with the
+// first of them: see counts.
 type stockTaker struct{ base }
 
 func (t *stockTaker) take(ctx context.Context, r ready) (catalog.Outcome, error) {
-	get := t.cells(r.row)
-	p, err := t.part(ctx, get("number"), get("maker"), "number")
-	if err != nil {
+	c := t.l.counts[r.row.Line]
+	switch {
+	case c == nil || c.err == nil && c.of == nil:
+		return catalog.Unchanged, fault.New(fault.Internal, "internal")
+	case c.err != nil:
+		return catalog.Unchanged, c.err
+	}
+	if err := t.l.cell(c.line, "cure", c.unread); err != nil {
 		return catalog.Unchanged, err
 	}
-	if u := get("unit"); u != "" && u != p.Unit {
-		return catalog.Unchanged, in("unit", fault.New(fault.Conflict, "shop.import.unit", p.Unit, u))
+	g := c.of
+	if g.broken != 0 {
+		return catalog.Unchanged, in("number", fault.New(fault.Conflict, "shop.import.belongs", g.broken).WithHint("shop.import.belongs.hint"))
 	}
-	var bin inventory.Bin
-	if name := get("bin"); name != "" {
-		if bin, err = t.bin(ctx, name, get("bin_kind")); err != nil {
-			return catalog.Unchanged, in("bin", err)
-		}
+	if c.first != nil {
+		t.l.note(exchange.Flaw{Line: c.line, Why: fault.Say("shop.import.again", c.line, c.first.line)})
+		return catalog.Unchanged, g.err
 	}
-	lot, err := t.lot(ctx, p, get)
-	if err != nil {
-		return catalog.Unchanged, in("lot", err)
+	if !g.done {
+		g.done, g.err = true, t.settle(ctx, g, r)
 	}
-	there, err := t.there(ctx, p.ID, bin.ID, lot.ID)
-	if err != nil {
-		return catalog.Unchanged, err
-	}
-	more := number(get("amount")) - there
-	if more == 0 {
-		return catalog.Unchanged, nil
-	}
-	if more > 0 && lot.ID != "" && number(get("lot")) == 0 {
-		if err := t.plain(ctx, p.ID, bin); err != nil {
-			return catalog.Unchanged, in("amount", err)
-		}
-	}
-	return catalog.Changed, t.post(ctx, p, bin.ID, lot, more, r.row.Line)
+	return c.outcome, g.err
 }
 
-// lot finds the lot of a row: by the shop's number for it, else by what is
-// told of it; none where nothing is.
+// told reads what a row tells of its lot.
+func (t *stockTaker) told(ctx context.Context, c *counted, get func(string) string) {
+	p := c.of.part
+	if u := get("unit"); u != "" && u != p.Unit {
+		c.err = in("unit", fault.New(fault.Conflict, "shop.import.unit", p.Unit, u))
+		return
+	}
+	var err error
+	if c.lot, err = t.lot(ctx, p, get); err != nil {
+		c.err = in("lot", err)
+		return
+	}
+	if printed := get("cure"); printed != "" && c.lot.ID == "" {
+		dates, err := catalog.DatesOf(ctx, t.tx, p.Maker)
+		if err != nil {
+			c.err = err
+			return
+		}
+		var cure catalog.Cure
+		if cure, c.unread = catalog.ParseCure(printed, p.Maker, dates, t.tx.Now); c.unread == nil {
+			c.lot.Cure = cure.String()
+		}
+	}
+	if c.bare() {
+		return
+	}
+	c.lot.Part = p.ID
+	if day := get("since"); day != "" {
+		noon, err := time.ParseInLocation(time.DateOnly, day, t.s.settings.zone)
+		if err != nil {
+			c.err = in("since", fault.Of(err))
+			return
+		}
+		c.lot.Since = store.Stamp(noon.Add(12 * time.Hour))
+	}
+}
+
+// lot gives the lot of the shop's number for it, else what is told of it but
+// its cure date.
 func (t *stockTaker) lot(ctx context.Context, p catalog.Part, get func(string) string) (l inventory.Lot, err error) {
 	if short := number(get("lot")); short > 0 {
 		l, err = inventory.LotNumbered(ctx, t.tx, short)
@@ -62,7 +92,7 @@ func (t *stockTaker) lot(ctx context.Context, p catalog.Part, get func(string) s
 		}
 		l = inventory.Lot{Short: short}
 	}
-	l.Part, l.Batch, l.Cure, l.UseBy = p.ID, get("batch"), get("cure"), get("use_by")
+	l.Batch, l.UseBy = get("batch"), get("use_by")
 	if name := get("delivery"); name != "" {
 		d, err := inventory.DeliveryNamed(ctx, t.tx, name)
 		if err != nil {
@@ -70,89 +100,190 @@ func (t *stockTaker) lot(ctx context.Context, p catalog.Part, get func(string) s
 		}
 		l.Delivery = d.ID
 	}
-	if (l == inventory.Lot{Part: p.ID}) {
-		return inventory.Lot{}, nil
-	}
-	if day := get("since"); day != "" {
-		noon, err := time.ParseInLocation(time.DateOnly, day, t.s.settings.zone)
-		if err != nil {
-			return l, err
-		}
-		l.Since = store.Stamp(noon.Add(12 * time.Hour))
-	}
-	return inventory.LotOf(ctx, t.tx, l)
+	return l, nil
 }
 
-// plain refuses a row that tells a batch or a date where the bin holds pieces
-// of which none is known: most likely the same ones, which would count twice.
-func (t *stockTaker) plain(ctx context.Context, part string, bin inventory.Bin) error {
-	lines, err := inventory.Stock(ctx, t.tx, part)
-	for _, l := range lines {
-		if (l.Bin.ID == bin.ID || bin.ID == "" && l.Bin.Free()) && l.Lot.Batch == "" && l.Lot.Cure == "" && l.Lot.UseBy == "" {
-			return fault.New(fault.Conflict, "shop.import.plain_lot", l.Bin.Name, l.Amount, l.Lot.Short).
-				WithHint("shop.import.plain_lot.hint", l.Lot.Short)
+// settle makes the book say of a part and bin what the rows do.
+func (t *stockTaker) settle(ctx context.Context, g *together, r ready) error {
+	get := t.cells(r.row)
+	var bin inventory.Bin
+	if name := get("bin"); name != "" {
+		var err error
+		if bin, err = t.bin(ctx, name, get("bin_kind")); err != nil {
+			return in("bin", err)
 		}
 	}
-	return err
-}
-
-// there gives what the book says of a lot in a bin; an empty id is any, an
-// empty bin any that may be taken from.
-func (t *stockTaker) there(ctx context.Context, part, bin, lot string) (n int64, err error) {
-	lines, err := inventory.Stock(ctx, t.tx, part)
-	for _, l := range lines {
-		if (lot == "" || l.Lot.ID == lot) && (l.Bin.ID == bin || bin == "" && l.Bin.Free()) {
-			n += l.Amount
-		}
-	}
-	return n, err
-}
-
-// post posts the difference, once for each row of a file.
-func (t *stockTaker) post(ctx context.Context, p catalog.Part, bin string, lot inventory.Lot, more int64, line int) error {
-	posting := inventory.Posting{
-		Key: "stock file:" + t.l.sum + ":" + strconv.Itoa(line), Content: fmt.Sprint(p.ID, bin, lot.ID), Person: t.who.ID,
-		Reason: t.l.file.File, Kind: inventory.Scrap,
-	}
-	if _, used, err := inventory.PostingByKey(ctx, t.tx, posting.Key, posting.Content); err != nil {
-		return err
-	} else if used {
-		return in("amount", fault.New(fault.Conflict, "shop.import.counted").WithHint("shop.import.counted.hint"))
-	}
-	if more < 0 {
-		flows, err := inventory.Pick(ctx, t.tx, p.ID, -more, bin, lot.ID)
-		if err != nil {
-			return err
-		}
-		_, err = inventory.Post(ctx, t.tx, posting, flows)
-		return err
-	}
-	f := inventory.Flow{Part: p.ID, Lot: lot.ID, To: bin, Amount: more}
-	known, err := t.known(ctx, p)
+	lines, err := inventory.Stock(ctx, t.tx, g.part.ID)
 	if err != nil {
 		return err
 	}
-	posting.Kind = inventory.Opening
-	if known {
-		posting.Kind = inventory.Found
-		if f.Value, err = inventory.Worth(ctx, t.tx, p.ID, more); err != nil {
+	own, rest := g.share(lines, bin)
+	spare, err := g.spare(own, rest, bin)
+	if err != nil {
+		return err
+	}
+	for _, c := range g.rows {
+		if c.bare() {
+			continue
+		}
+		n := min(spare, max(c.amount-amountOf(own[c]), 0))
+		spare -= n
+		b := binCount{stockTaker: t, part: g.part, bin: bin, row: c}
+		if err := b.settle(ctx, own[c], rest, n); err != nil {
 			return err
+		}
+	}
+	if c := g.sum(); c != nil {
+		b := binCount{stockTaker: t, part: g.part, bin: bin, row: c}
+		return b.settle(ctx, rest, nil, 0)
+	}
+	return nil
+}
+
+// A binCount settles one row.
+type binCount struct {
+	*stockTaker
+	part catalog.Part
+	bin  inventory.Bin // none: any that may be taken from
+	row  *counted
+	step int // postings so far
+}
+
+// settle makes own, what the book has, the amount of the row: relot pieces of
+// the rest are of its lot, what else is missing was found, what is too much
+// goes out.
+func (b *binCount) settle(ctx context.Context, own, rest []inventory.Line, relot int64) error {
+	was := amountOf(own)
+	more := b.row.amount - was - relot
+	var lot inventory.Lot
+	var err error
+	if relot > 0 {
+		lot, err = b.relot(ctx, own, rest, relot)
+	}
+	switch {
+	case err != nil:
+	case more < 0:
+		err = b.out(ctx, own, -more)
+	case more > 0:
+		lot, err = b.found(ctx, own, more)
+	}
+	if err != nil || b.step == 0 {
+		return err
+	}
+	if len(own) > 0 {
+		lot = own[0].Lot
+	}
+	if b.row.bare() {
+		lot = inventory.Lot{}
+	}
+	b.row.outcome = catalog.Changed
+	b.l.changed(StockChange{
+		File: b.l.file.File, Line: b.row.line, Number: b.part.Number, Maker: b.part.Maker, Unit: b.part.Unit, Bin: b.bin.Name,
+		Lot: lot.Short, Was: was, Now: b.row.amount, Relotted: relot,
+	})
+	return nil
+}
+
+// changed puts a change of stock into the answer.
+func (l *list) changed(c StockChange) {
+	l.out.ChangesCount++
+	if len(l.out.Changes) < mostChanges {
+		l.out.Changes = append(l.out.Changes, c)
+	}
+}
+
+// relot makes pieces of the rest, of which nothing is known, pieces of the
+// row's lot, and takes them from rest.
+func (b *binCount) relot(ctx context.Context, own, rest []inventory.Line, pieces int64) (to inventory.Lot, err error) {
+	if to = b.row.lot; len(own) > 0 {
+		to = own[0].Lot
+	}
+	for i := range rest {
+		n := min(pieces, rest[i].Amount)
+		if n == 0 || !plain(rest[i].Lot) {
+			continue
+		}
+		p, err := b.posting(ctx)
+		if err != nil {
+			return to, err
+		}
+		if to, err = inventory.Relot(ctx, b.tx, p, rest[i], to, n); err != nil {
+			return to, err
+		}
+		rest[i].Amount -= n
+		pieces -= n
+	}
+	return to, nil
+}
+
+// posting readies a posting, each once for a row of a file.
+func (b *binCount) posting(ctx context.Context) (inventory.Posting, error) {
+	key := "stock file:" + b.l.sum + ":" + strconv.Itoa(b.row.line)
+	if b.step > 0 {
+		key += ":" + strconv.Itoa(b.step)
+	}
+	b.step++
+	p := inventory.Posting{Key: key, Content: fmt.Sprint(b.part.ID, b.bin.ID, b.row.lot.ID), Person: b.who.ID, Reason: b.l.file.File}
+	_, used, err := inventory.PostingByKey(ctx, b.tx, p.Key, p.Content)
+	if used {
+		err = in("amount", fault.New(fault.Conflict, "shop.import.counted").WithHint("shop.import.counted.hint"))
+	}
+	return p, err
+}
+
+// out takes pieces out of lines, the first of them first.
+func (b *binCount) out(ctx context.Context, lines []inventory.Line, amount int64) error {
+	p, err := b.posting(ctx)
+	if err != nil {
+		return err
+	}
+	p.Kind = inventory.Scrap
+	var flows []inventory.Flow
+	for _, l := range lines {
+		if n := min(amount, l.Amount); n > 0 {
+			flows = append(flows, inventory.Flow{Part: l.Part, Lot: l.Lot.ID, From: l.Bin.ID, Amount: n})
+			amount -= n
+		}
+	}
+	_, err = inventory.Post(ctx, b.tx, p, flows)
+	return err
+}
+
+// found puts in what the book had not.
+func (b *binCount) found(ctx context.Context, own []inventory.Line, amount int64) (lot inventory.Lot, err error) {
+	p, err := b.posting(ctx)
+	if err != nil {
+		return lot, err
+	}
+	f := inventory.Flow{Part: b.part.ID, To: b.bin.ID, Amount: amount}
+	known, err := b.known(ctx, b.part)
+	if err != nil {
+		return lot, err
+	}
+	p.Kind = inventory.Opening
+	if known {
+		p.Kind = inventory.Found
+		if f.Value, err = inventory.Worth(ctx, b.tx, b.part.ID, amount); err != nil {
+			return lot, err
 		}
 	}
 	if f.To == "" {
-		if f.To, err = inventory.FreeBin(ctx, t.tx, p.HomeBin); err != nil {
-			return err
+		if f.To, err = inventory.FreeBin(ctx, b.tx, b.part.HomeBin); err != nil {
+			return lot, err
 		}
 	}
-	if f.Lot == "" {
-		l, err := inventory.LotOf(ctx, t.tx, inventory.Lot{Part: p.ID})
-		if err != nil {
-			return err
-		}
-		f.Lot = l.ID
+	if lot = b.row.lot; lot.ID == "" && !b.row.bare() && len(own) > 0 {
+		lot = own[0].Lot
 	}
-	_, err = inventory.Post(ctx, t.tx, posting, []inventory.Flow{f})
-	return err
+	if lot.ID == "" {
+		lot.Part = cmp.Or(lot.Part, b.part.ID)
+		if lot, err = inventory.LotOf(ctx, b.tx, lot); err != nil {
+			return lot, err
+		}
+	}
+	f.Lot = lot.ID
+	_, err = inventory.Post(ctx, b.tx, p, []inventory.Flow{f})
+	return lot, err
 }
 
 // known reports whether the ledger has the part from anything but this file.
