@@ -29,18 +29,19 @@ type counts map[int]*counted
 
 // counted is one row.
 type counted struct {
-	of      *together
-	line    int
-	lot     inventory.Lot // without an id where it may be a new one; none: no lot is named
-	amount  int64
-	unread  error    // what is wrong with its cure date, which is left out
-	err     error    // why it cannot be used
-	first   *counted // an earlier row that is the very same
-	outcome catalog.Outcome
+	of       *together
+	line     int
+	lot      inventory.Lot // without an id where it may be a new one; none: no lot is named
+	delivery string        // its name, where the lot is named by what is told of it
+	amount   int64
+	unread   error    // what is wrong with its cure date, which is left out
+	err      error    // why it cannot be used
+	first    *counted // an earlier row that is the very same
+	outcome  catalog.Outcome
 }
 
 // bare reports whether the row names no lot.
-func (c *counted) bare() bool { return c.lot == inventory.Lot{} }
+func (c *counted) bare() bool { return c.delivery == "" && c.lot == inventory.Lot{} }
 
 // together are the rows of one part and bin, without those that repeat others.
 type together struct {
@@ -94,7 +95,7 @@ func (g *together) add(c *counted, ok bool) {
 		if a.Since, b.Since = "", ""; a.ID == "" && b.ID == "" {
 			a.Short, b.Short = 0, 0
 		}
-		return a == b
+		return a == b && catalog.Normal(c.delivery) == catalog.Normal(o.delivery)
 	}
 	i := -1
 	if ok {

@@ -57,6 +57,9 @@ func (t *stockTaker) told(ctx context.Context, c *counted, get func(string) stri
 		c.err = in("lot", err)
 		return
 	}
+	if c.lot.ID == "" {
+		c.delivery = get("delivery")
+	}
 	if printed := get("cure"); printed != "" && c.lot.ID == "" {
 		dates, err := catalog.DatesOf(ctx, t.tx, p.Maker)
 		if err != nil {
@@ -83,7 +86,7 @@ func (t *stockTaker) told(ctx context.Context, c *counted, get func(string) stri
 }
 
 // lot gives the lot of the shop's number for it, else what is told of it but
-// its cure date.
+// its cure date and its delivery.
 func (t *stockTaker) lot(ctx context.Context, p catalog.Part, get func(string) string) (l inventory.Lot, err error) {
 	if short := number(get("lot")); short > 0 {
 		l, err = inventory.LotNumbered(ctx, t.tx, short)
@@ -93,13 +96,6 @@ func (t *stockTaker) lot(ctx context.Context, p catalog.Part, get func(string) s
 		l = inventory.Lot{Short: short}
 	}
 	l.Batch, l.UseBy = get("batch"), get("use_by")
-	if name := get("delivery"); name != "" {
-		d, err := inventory.DeliveryNamed(ctx, t.tx, name)
-		if err != nil {
-			return l, err
-		}
-		l.Delivery = d.ID
-	}
 	return l, nil
 }
 
@@ -116,6 +112,9 @@ func (t *stockTaker) settle(ctx context.Context, g *together, r ready) error {
 	lines, err := inventory.Stock(ctx, t.tx, g.part.ID)
 	if err != nil {
 		return err
+	}
+	if err := t.deliveries(ctx, g); err != nil {
+		return in("delivery", err)
 	}
 	own, rest := g.share(lines, bin)
 	spare, err := g.spare(own, rest, bin)
@@ -136,6 +135,21 @@ func (t *stockTaker) settle(ctx context.Context, g *together, r ready) error {
 	if c := g.sum(); c != nil {
 		b := binCount{stockTaker: t, part: g.part, bin: bin, row: c}
 		return b.settle(ctx, rest, nil, 0)
+	}
+	return nil
+}
+
+// deliveries finds the deliveries that the rows name, or adds them.
+func (t *stockTaker) deliveries(ctx context.Context, g *together) error {
+	for _, c := range g.rows {
+		if c.delivery == "" {
+			continue
+		}
+		d, err := inventory.DeliveryNamed(ctx, t.tx, c.delivery)
+		if err != nil {
+			return err
+		}
+		c.lot.Delivery = d.ID
 	}
 	return nil
 }
