@@ -16,7 +16,7 @@ func (f *finder) parts(ctx context.Context, tx *store.Tx, found set, ranked []ca
 	for _, id := range found.ids() {
 		all = append(all, found[id])
 	}
-	r := ranking{roles: ranked, limit: f.opt.Limit, onHand: f.opt.OnHand}
+	r := ranking{roles: ranked, limit: f.opt.Limit, onHand: f.opt.OnHand, oldLast: f.narrow}
 	if r.onHand == nil {
 		f.q.InStock = false
 	}

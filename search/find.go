@@ -43,14 +43,16 @@ func (ix *Index) Find(ctx context.Context, tx *store.Tx, text string, opt Option
 
 // finder is one question on its way to its answer.
 type finder struct {
-	q     Query
-	v     *Vocabulary
-	lex   lexicon
-	opt   Options
-	bikes []carrier // the forks of the bikes, or of the name, in the text
-	rest  []string  // words that no condition has used up
-	notes []fault.Message
-	hits  Hits
+	q       Query
+	v       *Vocabulary
+	lex     lexicon
+	opt     Options
+	bikes   []carrier       // the forks of the bikes, or of the name, in the text
+	rest    []string        // words that no condition has used up
+	numbers map[string]bool // words of which a number was made
+	narrow  bool            // more is asked for than numbers and words
+	notes   []fault.Message
+	hits    Hits
 }
 
 func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
@@ -71,6 +73,7 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 	if err != nil {
 		return f.hits, err
 	}
+	f.narrow = met != nil
 	if met, err = f.binned(ctx, tx, met); err != nil {
 		return f.hits, err
 	}
@@ -188,6 +191,7 @@ func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error)
 			}
 			f.bikes = append(f.bikes, more...)
 		}
+		err = f.told(ctx, tx)
 	case f.q.Make != "":
 		f.bikes, err = carriersOf(ctx, tx, Bike{Make: f.q.Make}, from, to)
 	case f.q.Fork != "":
@@ -195,13 +199,19 @@ func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error)
 	case f.q.Layout != "":
 		f.bikes, err = forksLaid(ctx, tx, f.q.Layout)
 	default:
-		if len(f.q.Words) > 0 {
-			f.bikes, err = tagged(ctx, tx, f.q.Text)
-		}
-		if err != nil || f.bikes == nil {
+		if err := f.told(ctx, tx); err != nil {
 			return nil, err
 		}
-		f.rest = nil
+		if f.bikes == nil && len(f.q.Words) > 0 {
+			f.bikes, err = tagged(ctx, tx, f.q.Text)
+			if err != nil || f.bikes == nil {
+				return nil, err
+			}
+			f.rest = nil
+		}
+		if f.bikes == nil {
+			return nil, nil
+		}
 	}
 	if err != nil {
 		return nil, err
@@ -304,13 +314,14 @@ func (f *finder) numbered(ctx context.Context, tx *store.Tx, met set) (set, erro
 			}
 			found, err := byNumber(ctx, tx, norm)
 			if err == nil && len(found) == 0 {
-				found, err = byMiddle(ctx, tx, strings.Join(f.rest[i:i+n], " "), met != nil)
+				found, err = byMiddle(ctx, tx, strings.Join(f.rest[i:i+n], " "), f.q.Make != "" || f.q.Bikes != nil || f.q.Fork != "")
 			}
 			if err != nil {
 				return nil, err
 			}
 			if both := found.and(met); len(both) > 0 {
 				met = both
+				f.use(f.rest[i : i+n])
 				f.rest = slices.Delete(slices.Clone(f.rest), i, i+n)
 			} else {
 				i++

@@ -10,19 +10,17 @@ import (
 	"github.com/blevesearch/bleve/v2/mapping"
 
 	"forkstock/catalog"
-	"forkstock/catalog/wording"
 	"forkstock/internal/store"
-	"forkstock/internal/words"
 )
 
 // version is that of the documents below. A change of them raises it, and
 // every index is built anew.
-const version = "1"
+const version = "2"
 
 // The fields of a document, with single words in lower case and without
 // umlauts, as terms gives them. Neither is stored: an index gives ids only.
 const (
-	partField = "part" // role words in both languages, description, maker, material, elastomer, thread
+	partField = "part" // description, maker, material, elastomer, thread
 	forkField = "fork" // name, layout, note, and the bikes that carry it
 )
 
@@ -63,13 +61,13 @@ func changes(ctx context.Context, tx *store.Tx, after int64, n int) ([]change, e
 	var all []change
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var c change
-		var role, description, maker, material, elastomer, thread, name, layout, note string
-		err := scan(&c.gen, &c.kind, &c.id, &c.gone, &role, &description, &maker, &material, &elastomer, &thread,
+		var description, maker, material, elastomer, thread, name, layout, note string
+		err := scan(&c.gen, &c.kind, &c.id, &c.gone, &description, &maker, &material, &elastomer, &thread,
 			&name, &layout, &note)
-		c.words = joined(roleWords[catalog.Role(role)], description, maker, material, elastomer, thread, name, layout, note)
+		c.words = joined(description, maker, material, elastomer, thread, name, layout, note)
 		all = append(all, c)
 		return err
-	}, `SELECT c.gen, c.kind, c.id, (p.id IS NULL OR p.merged_into IS NOT NULL) AND f.id IS NULL, coalesce(p.role, ''), coalesce(p.description, ''),
+	}, `SELECT c.gen, c.kind, c.id, (p.id IS NULL OR p.merged_into IS NOT NULL) AND f.id IS NULL, coalesce(p.description, ''),
 		coalesce(p.maker, ''), coalesce(p.material, ''), coalesce(p.elastomer, ''), coalesce(p.thread, ''),
 		coalesce(f.name, ''), coalesce(f.layout, ''), coalesce(f.note, '')
 		FROM change c LEFT JOIN part p ON c.kind = 'part' AND p.id = c.id
@@ -95,19 +93,3 @@ func changes(ctx context.Context, tx *store.Tx, after int64, n int) ([]change, e
 
 // joined gives the terms of all texts with spaces between them.
 func joined(texts ...string) string { return strings.Join(terms(strings.Join(texts, " ")), " ") }
-
-// roleWords are the words of each role, on screens and as typed.
-var roleWords = func() map[catalog.Role]string {
-	all := map[catalog.Role]string{}
-	for _, role := range catalog.Roles {
-		for _, language := range words.Languages {
-			all[role] += words.For(language).Say("role."+string(role)) + " "
-		}
-	}
-	for _, t := range wording.Terms {
-		for _, role := range t.Roles {
-			all[role] += strings.Join(commas(t.Words), " ") + " "
-		}
-	}
-	return all
-}()

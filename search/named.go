@@ -78,8 +78,7 @@ func byItemNumber(ctx context.Context, tx *store.Tx, norm string, all set) error
 // what was typed, with a digit. Typed with a mark between its characters, as in
 // 39-2, three of them are enough: nobody types the mark of anything else than a
 // number, and what holds it with the mark is meant. Else it takes four; five
-// where the text asks for something else, for years and models' numbers have
-// four.
+// beside a bike, for years and models' numbers have four.
 func byMiddle(ctx context.Context, tx *store.Tx, typed string, more bool) (set, error) {
 	norm := catalog.Normal(typed)
 	n := len([]rune(norm))

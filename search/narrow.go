@@ -122,6 +122,16 @@ func (f *finder) binned(ctx context.Context, tx *store.Tx, met set) (set, error)
 	return met, nil
 }
 
+// use remembers words of which a number was made.
+func (f *finder) use(words []string) {
+	if f.numbers == nil {
+		f.numbers = map[string]bool{}
+	}
+	for _, w := range words {
+		f.numbers[w] = true
+	}
+}
+
 // slider says of which tube the bushing of the "slider" is, by the layout of the
 // forks that are meant: of upside-down ones it may be either.
 func (f *finder) slider() {

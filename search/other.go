@@ -109,7 +109,7 @@ func markOld(ctx context.Context, tx *store.Tx, all []candidate) error {
 	}
 	replaced, err := catalog.ReplacedAmong(ctx, tx, ids)
 	for i, c := range all {
-		all[i].old = c.tier == meets && replaced[c.part.ID]
+		all[i].old = c.tier >= meets && replaced[c.part.ID]
 	}
 	return err
 }

@@ -11,9 +11,10 @@ import (
 
 // ranking puts candidates in order.
 type ranking struct {
-	roles  []catalog.Role // kinds of parts, the first of them first
-	limit  int            // how many will be shown
-	onHand func(ctx context.Context, part string) (int64, error)
+	roles   []catalog.Role // kinds of parts, the first of them first
+	limit   int            // how many will be shown
+	oldLast bool           // what was replaced comes after its equals
+	onHand  func(ctx context.Context, part string) (int64, error)
 }
 
 // order sorts by tier, fits before near, kind of part, words that match
@@ -46,8 +47,10 @@ func (r ranking) order(ctx context.Context, tx *store.Tx, all []candidate) error
 			to++
 		}
 		if to-from > 1 {
-			if err := markOld(ctx, tx, all[from:to]); err != nil {
-				return err
+			if r.oldLast {
+				if err := markOld(ctx, tx, all[from:to]); err != nil {
+					return err
+				}
 			}
 			if err := r.stock(ctx, all[from:to]); err != nil {
 				return err

@@ -101,6 +101,9 @@ func (q Query) sayBikes() (all []fault.Message) {
 	for _, b := range q.Bikes {
 		say("plain", b.Make+" "+b.Model)
 	}
+	for _, w := range q.Told {
+		say("search.told", w)
+	}
 	switch {
 	case q.Until != 0:
 		say("plain", fmt.Sprintf("%d-%d", q.Year, q.Until))

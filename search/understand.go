@@ -21,17 +21,19 @@ type Query struct {
 	With    [][]catalog.Role // what a kit has to bring, any of each
 	Without []catalog.Role   // what a kit must not bring, or no part may be
 	Prefer  []string         // a material that a word for parts names, as the catalog writes it: copper
+	Named   []string         // what tools and consumables were called: there are many of one kind
 	Slider  bool             // the "slider" is meant, which of the tubes depends on the layout
 	Tube    string           // "inner", "outer" or "slider" where a tube is named; the catalog keeps none
 	Make    string           // as the fitments write it, where no model is named
 	Bikes   []Bike           // models, where one or several are meant
 	Year    int
-	Until   int    // the last year, where a span is asked for
-	Fork    string // name
-	Layout  string // of the fork, as catalog.Fork has it
-	Bin     string // as typed, once it is known that there is one
-	Shelf   bool   // a word for bins stands in the text
-	Leg     string // "left" or "right"
+	Until   int      // the last year, where a span is asked for
+	Fork    string   // name
+	Told    []string // variants, model codes and frame numbers of the bikes, once the catalog has told them
+	Layout  string   // of the fork, as catalog.Fork has it
+	Bin     string   // as typed, once it is known that there is one
+	Shelf   bool     // a word for bins stands in the text
+	Leg     string   // "left" or "right"
 	InStock bool
 	Words   []string  // what is left, words and numbers, as typed
 	Read    []Reading // what was mistyped, and as what it was read
@@ -227,6 +229,9 @@ func (r *reader) take(k string, n *name, makes map[string]bool) bool {
 		}
 		r.asked = append(r.asked, n.roles)
 		q.Prefer = append(q.Prefer, materials(n.typed)...)
+		if n.coarse() {
+			q.Named = append(q.Named, n.typed)
+		}
 		q.Slider = q.Slider || n.slider
 	case n.tube != "" && (q.Tube == "" || q.Tube == n.tube):
 		q.Tube = n.tube

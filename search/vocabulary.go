@@ -137,6 +137,23 @@ func (n *name) addBike(b Bike) {
 	}
 }
 
+// coarse reports whether n names a kind that takes in much of which it is some:
+// a seal driver is a tool.
+func (n *name) coarse() bool {
+	return !slices.ContainsFunc(n.roles, func(r catalog.Role) bool { return r != "tool" && r != "consumable" && r != catalog.Other })
+}
+
+// wordsBegin reports whether k is the first words of n.
+func (n *name) wordsBegin(k string) bool {
+	begin := ""
+	for _, w := range split(n.typed) {
+		if begin += key(w); begin == k {
+			return true
+		}
+	}
+	return false
+}
+
 // weak reports whether a model or fork of that key is named too much like a
 // number or a filling word to stand without its make.
 func weak(key string) bool { return len(key) < 3 || strings.Trim(key, "0123456789") == "" }
@@ -172,12 +189,11 @@ func (v *Vocabulary) almost(run []word) (best *name) {
 		all := 0
 		for i, w := range run {
 			other := key(theirs[i])
-			if w.key == other {
+			if w.key == other || one(w.key) == other {
 				continue
 			}
-			most := min(edits(w.key), edits(other))
-			some := slips(w.key, other, most)
-			if some > most || v.find(w.key) != nil || v.knows(w) {
+			some := min(slips(w.key, other, 1), slips(one(w.key), other, 1))
+			if some > 1 || len(w.key) < 3 || v.find(w.key) != nil || v.knows(w) {
 				all = least
 				break
 			}
@@ -189,6 +205,9 @@ func (v *Vocabulary) almost(run []word) (best *name) {
 	}
 	return best
 }
+
+// one gives a word of many in the singular, as far as an s makes the plural.
+func one(k string) string { return strings.TrimSuffix(k, "s") }
 
 // head gives the kind of part that a German compound is one of: a
 // Gabelstaubkappe is a Staubkappe. Short heads say too little: no Bremsscheibe
@@ -205,19 +224,33 @@ func (v *Vocabulary) head(k string) *name {
 	return nil
 }
 
-// guess gives what a mistyped or half-typed key most likely names, nil where
-// nothing comes near. The first by alphabet wins.
-func (v *Vocabulary) guess(k string) (best *name) {
-	if edits(k) == 0 {
-		return nil
-	}
-	found := ""
+// near gives the first key by alphabet that is one slip from k, "" where none is.
+func (v *Vocabulary) near(k string) (found string) {
 	for _, longer := range []int{0, 1, -1} {
 		s := shapeOf(k)
 		s.length += longer
 		i := slices.IndexFunc(v.alike[s], func(other string) bool { return edits(other) > 0 && slips(k, other, 1) <= 1 })
 		if i >= 0 && (found == "" || v.alike[s][i] < found) {
 			found = v.alike[s][i]
+		}
+	}
+	return found
+}
+
+// guess gives what a mistyped or half-typed key most likely names, nil where
+// nothing comes near. The first by alphabet wins.
+func (v *Vocabulary) guess(k string) (best *name) {
+	if edits(k) == 0 {
+		return nil
+	}
+	found := v.near(k)
+	for _, end := range endings {
+		one, ok := strings.CutSuffix(k, end)
+		if !ok || found != "" || edits(one) == 0 {
+			continue
+		}
+		if n := v.names[v.near(one)]; n != nil && n.roles != nil {
+			return n
 		}
 	}
 	if found != "" || hasDigit(k) {
@@ -230,7 +263,7 @@ func (v *Vocabulary) guess(k string) (best *name) {
 		switch {
 		case !strings.HasPrefix(other, k):
 			return best
-		case n.idle:
+		case n.idle || n.wordsBegin(k): // a gasket is no gasket set
 		case best == nil:
 			best = n
 		case n.roles == nil || !slices.Equal(n.roles, best.roles):

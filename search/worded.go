@@ -2,11 +2,12 @@ package search
 
 import (
 	"context"
+	"maps"
+	"regexp"
 	"slices"
 	"strings"
 
 	"forkstock/catalog"
-	"forkstock/catalog/wording"
 	"forkstock/internal/fault"
 	"forkstock/internal/measure"
 	"forkstock/internal/store"
@@ -22,10 +23,14 @@ func (f *finder) worded(ctx context.Context, tx *store.Tx, met set, answered boo
 	if err != nil {
 		return nil, err
 	}
-	// What is described as for the leg, or as of the material, comes first.
-	first := f.q.Prefer
+	// What is described as for the leg, as of the material, or as it was called,
+	// comes first.
+	first := slices.Clone(f.q.Prefer)
+	for _, name := range f.q.Named {
+		first = append(first, split(name)...)
+	}
 	if f.q.Leg != "" {
-		first = append(slices.Clone(first), f.q.Leg)
+		first = append(first, f.q.Leg)
 	}
 	for _, w := range first {
 		if err := described(ctx, tx, met, w); err != nil {
@@ -42,8 +47,9 @@ func described(ctx context.Context, tx *store.Tx, met set, word string) error {
 		var id, text string
 		err := scan(&id, &text)
 		has := terms(text)
+		lacks := func(w string) bool { return !slices.Contains(has, w) }
 		for _, w := range append([]string{word}, other[key(word)]...) {
-			if slices.Contains(has, wording.Fold(w)) {
+			if !slices.ContainsFunc(terms(w), lacks) {
 				c := met[id]
 				c.score++
 				met[id] = c
@@ -63,8 +69,15 @@ func (f *finder) narrowed(ctx context.Context, tx *store.Tx, met set, answered b
 	}
 	scores, err := f.scores(ctx, met.ids())
 	f.hits.Degraded = f.lex.trouble()
-	if err != nil || len(scores) == 0 && met != nil {
-		return met, err
+	if err != nil {
+		return nil, err
+	}
+	if stray, err := f.stray(ctx, met); err != nil || stray != "" {
+		f.notes = append(f.notes, fault.Say("search.none_number", stray))
+		return set{}, err
+	}
+	if len(scores) == 0 && met != nil {
+		return met, nil
 	}
 	if met == nil {
 		return partsScored(ctx, tx, scores, fault.Say("search.why_words", strings.Join(f.rest, " ")))
@@ -76,6 +89,27 @@ func (f *finder) narrowed(ctx context.Context, tx *store.Tx, met set, answered b
 	}
 	return met, nil
 }
+
+// stray gives a number among the words that nothing of met has: numbers are
+// never left out, for what is asked for then is something else. How many are
+// wanted (2x), and a year where no bike is named, say nothing of a part.
+func (f *finder) stray(ctx context.Context, met set) (string, error) {
+	if len(met) == 0 {
+		return "", nil
+	}
+	for _, w := range f.q.Words {
+		if !hasDigit(w) || pieces.MatchString(w) || yearForm.MatchString(w) || f.q.Bin == w {
+			continue
+		}
+		found, err := f.lex.having(ctx, partField, []string{w}, met.ids())
+		if err != nil || len(found) == 0 && !f.numbers[w] {
+			return w, err
+		}
+	}
+	return "", nil
+}
+
+var pieces = regexp.MustCompile(`^(?i)(?:[x×]?\d|\d[x×]?)$`)
 
 // spoken gives what has all words of a text, those for kinds of parts too,
 // where it asks for kinds of parts and words alone, and none of those kinds has
@@ -121,10 +155,11 @@ func (f *finder) scores(ctx context.Context, only []string) (map[string]int, err
 		unknown = "search.unknown_kind" // it may have been one
 	}
 	known, err := f.known(ctx, unknown)
-	if err != nil || len(known) == 0 || only == nil && 2*len(known) <= len(f.rest) {
-		return nil, err // brake pads: a brake cleaner is none
+	if err != nil || len(known) == 0 {
+		return nil, err
 	}
-	if len(known) < len(f.rest) {
+	typed := len(f.rest)
+	if len(known) < len(f.rest) && (only != nil || 2*len(known) > typed) {
 		f.rest = known
 		scores, err = f.lex.having(ctx, partField, known, only)
 		if err != nil || len(scores) > 0 {
@@ -132,6 +167,7 @@ func (f *finder) scores(ctx context.Context, only []string) (map[string]int, err
 		}
 	}
 	scores = map[string]int{}
+	words := map[string]int{}
 	for _, w := range known {
 		some, err := f.lex.having(ctx, partField, []string{w}, only)
 		if err != nil {
@@ -139,7 +175,11 @@ func (f *finder) scores(ctx context.Context, only []string) (map[string]int, err
 		}
 		for id, n := range some {
 			scores[id] += n
+			words[id]++
 		}
+	}
+	if only == nil { // brake pads: a brake cleaner is none
+		maps.DeleteFunc(scores, func(id string, _ int) bool { return 2*words[id] <= typed })
 	}
 	switch {
 	case len(scores) > 0:

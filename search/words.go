@@ -23,7 +23,7 @@ var (
 )
 
 // idle words say nothing in a search.
-const idle = "fork, forks, gabel, motorcycle, bike, motorrad, for, für, of, the, a, an, and, und, with, mit, der, die, das, in, im, on, am, " +
+const idle = "fork, forks, gabel, motorcycle, bike, motorrad, for, für, of, the, a, an, and, und, with, mit, der, die, das, in, im, on, " +
 	"leg, legs, fork leg, Holm, Holme, Holmen, Gabelholm, strength, strength class, Festigkeit, Festigkeitsklasse, thread, Gewinde, " +
 	"diameter, Durchmesser, size, Größe, mm, part, parts, teil, teile, year, bj, baujahr, von, from, ab, to, bis, I need, ich brauche"
 
@@ -101,7 +101,7 @@ var likewise = []string{
 	"right, rechts",
 	"brake cleaner, Bremsenreiniger",
 	"thread-locker, threadlocker, Schraubensicherung, Sicherungslack",
-	"grease, Fett",
+	"grease, Fett, Montagefett, Dichtungsfett",
 	"assembly paste, Montagepaste",
 	"polishing cloth, Poliertuch",
 	"cleaning cloths, Putztücher, Putzlappen",
