@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -56,18 +55,18 @@ func (a *app) adopted(out shop.Adoption) {
 	if len(out.Proposals) == 0 {
 		a.say("cli.adopt.nothing")
 	}
-	if out.Maker == "" || out.Number == "" {
-		a.say("cli.adopt.numberless")
-	} else if !roleSure(out.Proposals) {
-		a.say("cli.adopt.role", out.Maker+"/"+out.Number)
-	} else {
+	_, role := out.Says("role") // without one, --yes is not enough
+	numbered := out.Maker != "" && out.Number != ""
+	switch {
+	case role && numbered:
 		a.say("cli.adopt.would", out.Maker+"/"+out.Number)
+	case role:
+		a.say("cli.adopt.numberless")
+	case numbered:
+		a.say("cli.adopt.role", out.Maker+"/"+out.Number)
+	default:
+		a.say("cli.adopt.nothing_said")
 	}
-}
-
-// roleSure reports whether what a part is follows for certain.
-func roleSure(proposals []shop.Proposal) bool {
-	return slices.ContainsFunc(proposals, func(p shop.Proposal) bool { return p.Field == "role" && (p.Sure || p.Rule) })
 }
 
 func (a *app) addRule() *cobra.Command {

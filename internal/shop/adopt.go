@@ -147,7 +147,7 @@ func (s *Shop) adoptNew(ctx context.Context, tx *store.Tx, who Actor, q AdoptReq
 	}
 	f := proposed(q.PartFacts, w, q.Yes)
 	if f.Role == nil {
-		return catalog.Part{}, fault.New(fault.Invalid, "shop.adopt.no_role", i.Description).WithHint("shop.adopt.no_role.hint")
+		return catalog.Part{}, roleless(i, w)
 	}
 	if f.Description == nil && i.Description != "" {
 		text := strings.Join(strings.Fields(i.Description), " ")
@@ -165,6 +165,16 @@ func (s *Shop) adoptNew(ctx context.Context, tx *store.Tx, who Actor, q AdoptReq
 		return p, err
 	}
 	return p, catalog.TellPart(ctx, tx, catalog.Part{}, p, catalog.Word{How: or(f.How, "list"), Source: text(f.Source), Person: who.ID, Decides: q.Yes})
+}
+
+// roleless says that nobody told what an item is. A yes helps only where its
+// words propose something.
+func roleless(i catalog.Item, w wording.Reading) error {
+	e := fault.New(fault.Invalid, "shop.adopt.no_role", i.Description)
+	if w.Role.Made() {
+		return e.WithHint("shop.adopt.perhaps.hint", fault.Say("role."+string(w.Role.Value)), w.Role.Value)
+	}
+	return e.WithHint("shop.adopt.no_role.hint")
 }
 
 // proposed fills facts that were not told with what is proposed: with all of

@@ -84,15 +84,17 @@ func (s *site) refuse(w http.ResponseWriter, r *http.Request, err error) {
 	}
 }
 
-// forPages gives e with the hint for pages, where there is one: a hint that
-// names a command helps at a keyboard only.
+// forPages gives e as pages say it: message, hint and candidates name no
+// command and no flag.
 func (s *site) forPages(e *fault.Error) *fault.Error {
-	hint := "web." + e.Hint.ID
-	if _, found := slices.BinarySearch(words.IDs(), hint); !found {
-		return e
-	}
 	out := *e
-	out.Hint.ID = hint
+	out.Message, out.Hint = words.ForPage(e.Message), words.ForPage(e.Hint)
+	out.Candidates = slices.Clone(e.Candidates)
+	for i, c := range out.Candidates {
+		if flag, value, ok := strings.Cut(c.Name, " "); ok && strings.HasPrefix(flag, "--") {
+			out.Candidates[i].Name = strings.Trim(value, "'")
+		}
+	}
 	return &out
 }
 
@@ -149,7 +151,7 @@ func sendAgain(r *http.Request, e *fault.Error) *again {
 	default:
 		for _, c := range e.Candidates {
 			label := fault.Say("web.candidate", c.Name, c.Tell)
-			buttons = append(buttons, button{field{answer, strings.TrimPrefix(c.Name, "--place ")}, label})
+			buttons = append(buttons, button{field{answer, c.Name}, label})
 		}
 	}
 	if len(buttons) == 0 {

@@ -43,6 +43,14 @@ func parse(s *site) pages {
 	return out
 }
 
+// display renders a value; a message as pages have it.
+func (s *site) display(value any) string {
+	if m, ok := value.(fault.Message); ok {
+		value = words.ForPage(m)
+	}
+	return s.printer.Show(value)
+}
+
 // functions are what pages call beside the built-in functions.
 func (s *site) functions() template.FuncMap {
 	p, set := s.printer, s.shop.Settings()
@@ -51,7 +59,7 @@ func (s *site) functions() template.FuncMap {
 		"demo":      func() bool { return set.Demo },
 		"say":       p.Say,
 		"word":      func(group string, value any) string { return p.Say(group + "." + p.Show(value)) },
-		"show":      p.Show,
+		"show":      s.display,
 		"printed":   gs1.Printed,
 		"described": func(role catalog.Role, text string) string { return p.Described("role."+string(role), text) },
 		"money":     s.money,

@@ -175,7 +175,7 @@ var table = join(
 	kitTexts, rubberTexts, usualTexts, auditTexts,
 	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, reorderTexts,
 	gs1Texts, scannerTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
-	addTexts, forkTexts, fitTexts, xrefTexts, claimTexts, identifyTexts)
+	addTexts, forkTexts, fitTexts, xrefTexts, claimTexts, pageTexts, identifyTexts)
 
 // join puts the rooms' texts together; an id that stands in two rooms is a
 // defect that stops the program at once.
