@@ -19,6 +19,7 @@ import (
 // importPage is the form that sends a list, and what it would do.
 type importPage struct {
 	Token, Kind, Supplier, Price, Discount string
+	New, Days                              string // a supplier that is not there yet
 	Kinds                                  []*exchange.Kind
 	Suppliers                              []string
 	Refused                                *fault.Error
@@ -49,6 +50,7 @@ func pageOf(r *http.Request) importPage {
 	field := func(name string) string { return strings.TrimSpace(r.FormValue(name)) }
 	return importPage{
 		Token: field("file"), Kind: field("kind"), Supplier: field("supplier"), Price: field("price"), Discount: field("discount"),
+		New: field("new"), Days: field("days"),
 	}
 }
 
@@ -65,10 +67,15 @@ func (s *site) showImport(w http.ResponseWriter, r *http.Request, status int, pa
 	return s.show(w, r, status, "import", s.printer.Say("web.import"), page)
 }
 
-// upload keeps a list that was sent, as a file or as pasted text.
+// upload keeps a list that was sent, as a file or as pasted text, or goes on
+// with one that is kept already, and adds the supplier that the form names anew.
 func (s *site) upload(w http.ResponseWriter, r *http.Request) error {
 	token, err := s.sent(r)
 	page := pageOf(r)
+	if err == nil {
+		page.Token = token
+		err = s.newSupplier(r, &page)
+	}
 	if err != nil {
 		e := fault.Of(err)
 		if e.Kind == fault.Internal {
@@ -77,8 +84,27 @@ func (s *site) upload(w http.ResponseWriter, r *http.Request) error {
 		page.Refused = s.forPages(e)
 		return s.showImport(w, r, statuses[e.Kind], page)
 	}
-	page.Token = token
 	http.Redirect(w, r, "/import/preview?"+page.fields().Encode(), http.StatusSeeOther)
+	return nil
+}
+
+// newSupplier adds the supplier that the form writes in, unless it is there.
+func (s *site) newSupplier(r *http.Request, page *importPage) error {
+	if page.New == "" {
+		return nil
+	}
+	if page.Days == "" {
+		return fault.New(fault.Invalid, "shop.no_days").WithHint("shop.no_days.hint")
+	}
+	days, err := number(r, "days", 0)
+	if err != nil {
+		return err
+	}
+	_, err = s.shop.AddSupplier(r.Context(), shop.Supplier{Supplier: page.New, LeadDays: int(days)})
+	if err != nil && fault.KindOf(err) != fault.Conflict {
+		return err
+	}
+	page.Supplier = page.New
 	return nil
 }
 
@@ -89,6 +115,10 @@ func (s *site) sent(r *http.Request) (token string, err error) {
 	}
 	if err != nil && !errors.Is(err, http.ErrNotMultipart) {
 		return "", fault.New(fault.Invalid, "web.bad_form").WithHint("web.bad_form.hint").WithCause(err)
+	}
+	if token := r.FormValue("file"); token != "" {
+		_, err := s.shop.Uploaded(token)
+		return token, err
 	}
 	if r.MultipartForm != nil {
 		defer func() { _ = r.MultipartForm.RemoveAll() }()

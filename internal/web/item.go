@@ -16,6 +16,9 @@ const itemsShown = 50
 func (s *site) items(w http.ResponseWriter, r *http.Request) error {
 	all := r.FormValue("all") != ""
 	list, err := s.shop.Items(r.Context(), r.FormValue("supplier"), r.FormValue("after"), !all, itemsShown)
+	if err == nil && list.Supplier == "" && len(list.Suppliers) == 1 { // there is nothing to choose
+		list, err = s.shop.Items(r.Context(), list.Suppliers[0], "", !all, itemsShown)
+	}
 	if err != nil {
 		return err
 	}

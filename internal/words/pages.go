@@ -41,11 +41,14 @@ var pageTexts = texts{
 	"web.shop.import.net_or_less":      {"prices are either net or less a discount", "Preise sind entweder netto oder abzüglich Rabatt"},
 	"web.shop.import.no_supplier.hint": {"choose the supplier, or write in a new one", "den Lieferanten wählen oder einen neuen eintragen"},
 	"web.shop.import.outvoted":         {"the list says otherwise of {0} than what holds here; it is kept as a claim, on its page", "die Liste sagt zu {0} anderes, als hier gilt; es bleibt als Angabe auf seiner Seite stehen"},
-	"web.shop.import.plain_lot.hint":   {"if they are the same, write {0} into a column lot", "sind es dieselben, {0} in eine Spalte Charge schreiben"},
 	"web.shop.many_lines.hint":         {"nothing was changed; send them in several parts", "nichts wurde geändert; in mehreren Teilen senden"},
 	"web.shop.name_oil":                {"which oil goes in has not been told yet", "welches Öl hineinkommt, hat noch niemand gesagt"},
 	"web.shop.never_taken.hint":        {"nothing was changed; parts that came otherwise are received", "nichts wurde geändert; was anders dazukam, wird eingebucht"},
 	"web.shop.no_days.hint":            {"fill in the days from order to receipt", "die Tage von der Bestellung bis zur Lieferung eintragen"},
 	"web.shop.no_pack.hint":            {"fill in how much a pack holds", "eintragen, wie viel eine Packung enthält"},
 	"web.shop.place_absent.hint":       {"its places stand on the page of the fork", "ihre Stellen stehen auf der Seite der Gabel"},
+
+	"web.import.new_supplier": {"A supplier that is not here yet", "Ein Lieferant, der noch nicht da ist"},
+	"web.import.new_name":     {"Its name", "Sein Name"},
+	"web.import.days":         {"Days from order to receipt", "Tage von der Bestellung bis zur Lieferung"},
 }
