@@ -121,6 +121,20 @@ func TestNext(t *testing.T) {
 	}
 }
 
+// A fork is taken apart last, whatever the order of the questions.
+func TestOpensLast(t *testing.T) {
+	left := []Candidate{
+		{Fork: fork("A", map[string][]Value{"inner": mm(33_000), "leg": mm(39_000)})},
+		{Fork: fork("B", map[string][]Value{"inner": mm(35_000), "leg": mm(39_000)})},
+		{Fork: fork("C", map[string][]Value{"inner": mm(37_000), "leg": mm(41_000)})},
+	}
+	for _, order := range [][]Question{{inner, leg}, {leg, inner}} {
+		if got, ok := Next(left, order, nil); !ok || got.Name != "leg" || got.Expected() != 167 {
+			t.Errorf("%s, %v, want leg", got.Name, ok)
+		}
+	}
+}
+
 func TestNarrow(t *testing.T) {
 	forks := []Fork{
 		fork("far", map[string][]Value{"leg": mm(41_300), "shape": words("round")}),
@@ -159,6 +173,13 @@ func TestBlamed(t *testing.T) {
 		fork("B", map[string][]Value{"leg": mm(39_000), "shape": words("round"), "flats": mm(30_000)}),
 		fork("C", map[string][]Value{"leg": mm(43_000), "shape": words("hexagon"), "flats": mm(30_000)}),
 	}
+	five := []Fork{
+		fork("B", map[string][]Value{"inner": mm(39_000), "shape": words("hexagon"), "flats": mm(24_000)}),
+		fork("C", map[string][]Value{"inner": mm(39_000), "shape": words("hexagon"), "flats": mm(24_000)}),
+		fork("D", map[string][]Value{"inner": mm(39_000), "shape": words("round"), "flats": mm(30_000)}),
+		fork("E", map[string][]Value{"inner": mm(39_000), "shape": words("round"), "flats": mm(30_000)}),
+		fork("F", map[string][]Value{"inner": mm(43_000), "shape": words("hexagon"), "flats": mm(24_000)}),
+	}
 	for name, tt := range map[string]struct {
 		answers  []Answer
 		want     string
@@ -180,5 +201,10 @@ func TestBlamed(t *testing.T) {
 		if got.Name != tt.want || got.Excludes != tt.excludes || !slices.Equal(names(got.Without), tt.without) {
 			t.Errorf("%s: %s excludes %d, without it %q", name, got.Name, got.Excludes, names(got.Without))
 		}
+	}
+	// The inner one rules out four, but without it none is left either.
+	got := Blamed(five, []Answer{{inner, Value{Length: 43_000}}, {shape, Value{Word: "round"}}, {flats, Value{Length: 24_000}}})
+	if got.Name != "shape" || got.Excludes != 3 || !slices.Equal(names(got.Without), []string{"F"}) {
+		t.Errorf("of five: %s excludes %d, without it %q", got.Name, got.Excludes, names(got.Without))
 	}
 }

@@ -108,9 +108,7 @@ func (p *identifyPage) steps(told url.Values) {
 	p.Next = &f
 	for name, values := range told {
 		for _, v := range values {
-			if name != q.Name {
-				p.Hidden = append(p.Hidden, fitField{Name: name, Value: v})
-			}
+			p.Hidden = append(p.Hidden, fitField{Name: name, Value: v})
 		}
 	}
 	slices.SortFunc(p.Hidden, func(a, b fitField) int { return strings.Compare(a.Name+"="+a.Value, b.Name+"="+b.Value) })
