@@ -259,7 +259,7 @@ func looks(f catalog.Fork, out map[string]fault.Message) {
 		add("cap_shape", fault.Say("cap_shape."+f.CapShape))
 	}
 	if f.CapThread != "" {
-		add("cap_thread", f.CapThread)
+		add("cap_thread", sizes(measure.Size{}, f.CapThread))
 	}
 	for name, length := range map[string]measure.Length{"cap_flats": f.CapFlats, "axle": f.Axle, "centres": f.Centres} {
 		if length != 0 {

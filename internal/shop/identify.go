@@ -255,7 +255,7 @@ func told1(a lineup.Answer) Told {
 	case a.Words != nil:
 		t.Value = fault.Say(catalog.ChoiceOf(a.Name) + "." + a.Word)
 	case a.Word != "":
-		t.Value = fault.Say("shop.thread_told", a.Length, a.Word)
+		t.Value = fault.Say("plain", sizes(measure.Size{}, "M"+a.Length.String()+"x"+a.Word))
 	default:
 		t.Value = fault.Say("catalog.mm", a.Length)
 	}

@@ -46,7 +46,7 @@ func (l Looks) Said() (all []fault.Message) {
 		}
 	}
 	if l.CapThread != "" {
-		all = append(all, fault.Say("shop.looks.cap_thread", l.CapThread))
+		all = append(all, fault.Say("shop.looks.cap_thread", sizes(measure.Size{}, l.CapThread)))
 	}
 	return all
 }

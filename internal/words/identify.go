@@ -47,7 +47,6 @@ var identifyTexts = texts{
 	"shop.half_bike":         {"half a bike was told", "das Motorrad ist nur halb genannt"},
 	"shop.half_bike.hint":    {"give make and model, or a model code, or a frame number", "Marke und Modell angeben, oder den Typenschlüssel, oder eine Rahmennummer"},
 	"shop.bike_says_nothing": {"{0}: the bike narrows nothing down, what was measured does", "{0}: das Motorrad grenzt nichts ein, nur die Maße tun es"},
-	"shop.thread_told":       {"M{0}×{1}", "M{0}×{1}"},
 	"shop.fork_fits":         {"{0} {0|fork agrees|forks agree} in all that was told", "{0} {0|Gabel stimmt|Gabeln stimmen} in allem überein, was angegeben ist"},
 	"shop.fork_fits.hint":    {"nothing was saved; if it is another all the same, repeat with --another", "nichts wurde gespeichert; wenn es trotzdem eine andere ist, mit --another wiederholen"},
 	"shop.seen_on":           {"Seen on: {0}.", "Gesehen an: {0}."},
