@@ -57,11 +57,15 @@ func FitmentsOfForks(ctx context.Context, tx *store.Tx, forks []string) (map[str
 }
 
 // PartsForAll gives for each of some places what PartsFor gives, but for what
-// is said of a fit.
-func PartsForAll(ctx context.Context, tx *store.Tx, places []Position) ([][]Match, error) {
+// is said of sizes; of parts that are not named for a place at most most, 0 for
+// all.
+func PartsForAll(ctx context.Context, tx *store.Tx, places []Position, most int) ([][]Match, error) {
 	b, err := newBatch(ctx, tx, places)
 	if err != nil {
 		return nil, err
+	}
+	if b.most = most; most == 0 {
+		b.most = -1
 	}
 	type found struct{ fits, near []Match }
 	all := make([]found, len(places))
@@ -95,6 +99,7 @@ type batch struct {
 	named  map[string]Part               // that lists name for the places, by id
 	claims map[string]map[string][]Claim // of fits: by place, then part
 	alike  map[Wanted][]Part             // by role, bore and outside
+	most   int                           // of these, for one place
 }
 
 func newBatch(ctx context.Context, tx *store.Tx, places []Position) (b batch, err error) {
@@ -166,7 +171,7 @@ func (b *batch) alikes(ctx context.Context, tx *store.Tx, want Wanted) (parts []
 	}
 	parts, ok := b.alike[key]
 	if !ok {
-		parts, err = alike(ctx, tx, want)
+		parts, err = alike(ctx, tx, want, b.most)
 		b.alike[key] = parts
 	}
 	return parts, err

@@ -192,8 +192,9 @@ func FitmentsOfModel(ctx context.Context, tx *store.Tx, maker, model string) ([]
 // numbers that a number is surely one of, by make, model and year.
 func FitmentsTagged(ctx context.Context, tx *store.Tx, tag string) ([]Fitment, error) {
 	norm := Normal(tag)
-	all, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.withdrawn = 0
-		AND (m.code_norm = $1 AND m.code_norm <> '' OR m.frame_from_norm <> '' OR m.frame_to_norm <> '')
+	all, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.withdrawn = 0 AND m.id IN (
+			SELECT id FROM fitment WHERE code_norm = $1 AND code_norm <> ''
+			UNION ALL SELECT id FROM fitment WHERE frame_from_norm <> '' UNION ALL SELECT id FROM fitment WHERE frame_to_norm <> '')
 		ORDER BY m.make_norm, m.model_norm, m.year_from, m.fork`, norm)
 	return slices.DeleteFunc(all, func(m Fitment) bool {
 		return Normal(m.Code) != norm && (!m.Frames.Any() || m.Frames.Hold(tag) != Inside)

@@ -54,7 +54,7 @@ type Match struct {
 // not fit is left out, but for old versions of what fits, and for what is named
 // and is another kind of part: they stand last.
 func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) {
-	all, err := PartsForAll(ctx, tx, []Position{pos})
+	all, err := PartsForAll(ctx, tx, []Position{pos}, 0)
 	if err != nil {
 		return nil, err
 	}
@@ -62,12 +62,13 @@ func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) 
 }
 
 // alike gives the parts of a role that share what is known of bore, outside
-// and thread, and of a bolt the length; a place that knows none of these
-// matches nothing. Each branch has an index: a role has thousands of parts.
-func alike(ctx context.Context, tx *store.Tx, want Wanted) ([]Part, error) {
+// and thread, and of a bolt the length, at most most (-1: all); a place that
+// knows none of these matches nothing. Each branch has an index: a role has
+// thousands of parts.
+func alike(ctx context.Context, tx *store.Tx, want Wanted, most int) ([]Part, error) {
+	const unsaid = `SELECT id FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um IS NULL AND thread <> ''`
 	var branches string
 	inner, outer := want.Size.Inner, want.Size.Outer
-	const unsaid = `SELECT id FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um IS NULL AND thread <> ''`
 	switch {
 	case inner != 0 && outer != 0:
 		branches = `SELECT id FROM part WHERE role = $1 AND inner_um = $2 AND outer_um = $3
@@ -81,6 +82,7 @@ func alike(ctx context.Context, tx *store.Tx, want Wanted) ([]Part, error) {
 			UNION ALL SELECT id FROM part WHERE role = $1 AND outer_um IS NULL AND inner_um IS NOT NULL UNION ALL ` + unsaid
 	case want.Thread != "":
 		branches = `SELECT id FROM part WHERE role = $1 AND thread >= $4 AND thread < $4 || char(1114111)
+				AND ($5 = 0 OR height_um IS NULL OR height_um BETWEEN $5 - $6 AND $5 + $6)
 			UNION ALL SELECT id FROM part WHERE role = $1 AND thread = '' AND (inner_um IS NOT NULL OR outer_um IS NOT NULL)`
 	default:
 		return nil, nil
@@ -89,9 +91,8 @@ func alike(ctx context.Context, tx *store.Tx, want Wanted) ([]Part, error) {
 	if want.Role.Bolt() {
 		long, slack = want.Size.Height, heightSlack(want.Role, want.Size.Height)
 	}
-	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.id IN (`+branches+`) AND p.merged_into IS NULL
-		AND ($5 = 0 OR p.height_um IS NULL OR p.height_um BETWEEN $5 - $6 AND $5 + $6)
-		ORDER BY p.number_norm, p.maker_norm`, want.Role, int64(inner), int64(outer), threadStart(want.Thread), int64(long), int64(slack))
+	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.id IN (SELECT id FROM (`+branches+`) LIMIT $7) AND p.merged_into IS NULL
+		ORDER BY p.number_norm, p.maker_norm`, want.Role, int64(inner), int64(outer), threadStart(want.Thread), int64(long), int64(slack), most)
 }
 
 // threadStart is how every thread of the same diameter begins: M10.
@@ -157,7 +158,7 @@ func Equivalents(ctx context.Context, tx *store.Tx, p Part) ([]Match, error) {
 	if len(want.unmeasured()) > 0 {
 		return nil, nil
 	}
-	candidates, err := alike(ctx, tx, want.Wanted())
+	candidates, err := alike(ctx, tx, want.Wanted(), -1)
 	if err != nil {
 		return nil, err
 	}

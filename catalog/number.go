@@ -220,6 +220,12 @@ func LookAlikes(ctx context.Context, tx *store.Tx, name string, begins bool) ([]
 	if len([]rune(Normal(number))) < 3 {
 		return nil, nil
 	}
+	like := lookAlike.Replace(Normal(number))
+	until := like
+	if begins {
+		until += "\U0010ffff"
+	}
+	const looks = `replace(replace(number_norm, 'O', '0'), 'I', '1')` // as their indexes have it
 	var all []Ref
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var r Ref
@@ -227,11 +233,11 @@ func LookAlikes(ctx context.Context, tx *store.Tx, name string, begins bool) ([]
 		all = append(all, r)
 		return err
 	}, `SELECT maker, number FROM (
-			SELECT maker, maker_norm, number, number_norm FROM part WHERE merged_into IS NULL
-			UNION SELECT maker, maker_norm, number, number_norm FROM other_number
-			UNION SELECT maker, maker_norm, number, number_norm FROM replacement)
-		WHERE substr(replace(replace(number_norm, 'O', '0'), 'I', '1'), 1, iif($3, length($1), 1000)) = $1
-			AND ($2 = '' OR maker_norm = $2)
-		ORDER BY length(number_norm), number_norm, maker_norm LIMIT 3`, lookAlike.Replace(Normal(number)), Normal(maker), begins)
+			SELECT maker, maker_norm, number, number_norm FROM part
+				WHERE merged_into IS NULL AND `+looks+` >= $1 AND `+looks+` <= $3
+			UNION SELECT maker, maker_norm, number, number_norm FROM other_number WHERE `+looks+` >= $1 AND `+looks+` <= $3
+			UNION SELECT maker, maker_norm, number, number_norm FROM replacement WHERE `+looks+` >= $1 AND `+looks+` <= $3)
+		WHERE $2 = '' OR maker_norm = $2
+		ORDER BY length(number_norm), number_norm, maker_norm LIMIT 3`, like, Normal(maker), until)
 	return all, err
 }

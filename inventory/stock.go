@@ -38,6 +38,9 @@ func Stock(ctx context.Context, tx *store.Tx, part string) ([]Line, error) {
 	return all, err
 }
 
+// PartOnHand is the condition in SQL that a part p is on hand.
+const PartOnHand = `EXISTS (SELECT 1 FROM balance b WHERE b.part = p.id AND b.amount > 0)`
+
 // OnHand gives what is on hand of a part, blocked bins included.
 func OnHand(ctx context.Context, tx *store.Tx, part string) (n int64, err error) {
 	_, err = tx.One(ctx, store.Into(&n), `SELECT coalesce(sum(amount), 0) FROM balance WHERE part = $1`, part)

@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"maps"
 	"slices"
 	"strings"
 
@@ -17,11 +18,11 @@ func (f *finder) parts(ctx context.Context, tx *store.Tx, found set, ranked []ca
 		all = append(all, found[id])
 	}
 	r := ranking{roles: ranked, limit: f.opt.Limit, onHand: f.opt.OnHand, oldLast: f.narrow}
-	if r.onHand == nil {
+	if r.onHand == "" {
 		f.q.InStock = false
 	}
 	if f.q.InStock {
-		if err := r.stock(ctx, all); err != nil {
+		if err := r.stock(ctx, tx, all); err != nil {
 			return err
 		}
 		all = slices.DeleteFunc(all, func(c candidate) bool { return !c.stocked })
@@ -29,17 +30,21 @@ func (f *finder) parts(ctx context.Context, tx *store.Tx, found set, ranked []ca
 	if err := r.order(ctx, tx, all); err != nil {
 		return err
 	}
-	f.hits.Total = len(all)
+	f.hits.Total, f.hits.More = len(all)+f.uncounted, f.cut
 	all = all[:min(len(all), f.opt.Limit)]
 	if err := sayOld(ctx, tx, all); err != nil {
 		return err
 	}
+	ids := make([]string, len(all))
+	for i, c := range all {
+		ids[i] = c.part.ID
+	}
+	parts, err := catalog.PartsByID(ctx, tx, ids)
+	if err != nil {
+		return err
+	}
 	for _, c := range all {
-		p, ok, err := catalog.PartByID(ctx, tx, c.part.ID)
-		if err != nil {
-			return err
-		}
-		if ok {
+		if p, ok := parts[c.part.ID]; ok {
 			f.hits.Parts = append(f.hits.Parts, Hit{p, c.why, c.said})
 		}
 	}
@@ -65,25 +70,27 @@ func (f *finder) forks(ctx context.Context, tx *store.Tx) (err error) {
 	if err != nil {
 		return err
 	}
-	seen := map[string]bool{}
+	whys, ids := map[string]fault.Message{}, []string{}
 	for _, c := range all {
-		if seen[c.id] || len(f.hits.Forks) == f.opt.Limit {
-			continue
-		}
-		seen[c.id] = true
-		fork, ok, err := catalog.ForkByID(ctx, tx, c.id)
-		if err != nil {
-			return err
-		}
-		models, err := catalog.FitmentsOfFork(ctx, tx, c.id)
-		if err != nil {
-			return err
-		}
-		if ok {
-			f.hits.Forks = append(f.hits.Forks, ForkHit{fork, c.why, slices.DeleteFunc(models, f.otherBike)})
+		if _, seen := whys[c.id]; !seen && len(ids) < f.opt.Limit {
+			whys[c.id] = c.why
+			ids = append(ids, c.id)
 		}
 	}
-	return nil
+	if len(ids) == 0 {
+		return nil
+	}
+	forks, err := catalog.ForksByID(ctx, tx, ids)
+	if err != nil {
+		return err
+	}
+	models, err := catalog.FitmentsOfForks(ctx, tx, ids)
+	for _, id := range ids {
+		if fork, ok := forks[id]; ok {
+			f.hits.Forks = append(f.hits.Forks, ForkHit{fork, whys[id], slices.DeleteFunc(models[id], f.otherBike)})
+		}
+	}
+	return err
 }
 
 // otherBike reports whether the text names bikes and m is none of them.
@@ -107,10 +114,13 @@ func (f *finder) forksWorded(ctx context.Context, tx *store.Tx) ([]carrier, erro
 	if err != nil {
 		return nil, err
 	}
-	all, err := queryCarriers(ctx, tx, func(c *carrier, _ catalog.Fitment) {
+	if len(scores) == 0 {
+		return nil, nil
+	}
+	return queryCarriers(ctx, tx, func(c *carrier, _ catalog.Fitment) {
 		c.why = fault.Say("search.why_words", strings.Join(f.rest, " "))
-	}, `SELECT f.id, f.name, f.leg_um, f.layout, '', '', 0, 0 FROM fork f ORDER BY f.name_norm`)
-	return slices.DeleteFunc(all, func(c carrier) bool { return scores[c.id] == 0 }), err
+	}, `SELECT f.id, f.name, f.leg_um, f.layout, '', '', 0, 0 FROM json_each($1) k CROSS JOIN fork f ON f.id = k.value
+		ORDER BY f.name_norm LIMIT $2`, jsonList(slices.Sorted(maps.Keys(scores))), mostCarriers)
 }
 
 // suggest names the numbers that look like the one asked for, where nothing

@@ -4,6 +4,7 @@ import (
 	"context"
 	"maps"
 	"slices"
+	"strconv"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -45,6 +46,16 @@ func (s set) add(c candidate) {
 		s[c.part.ID] = c
 	}
 }
+
+// addAll puts all of more in.
+func (s set) addAll(more set) {
+	for _, c := range more {
+		s.add(c)
+	}
+}
+
+// clone gives a set that can be changed alone.
+func (s set) clone() set { return maps.Clone(s) }
 
 // and keeps what is in both sets, with the reason of s.
 func (s set) and(other set) set {
@@ -92,10 +103,17 @@ func (s set) ids() []string {
 // Message says that it is none.
 type judge func(catalog.Part) (why fault.Message, near bool)
 
+// placeholder is the nth argument in SQL.
+func placeholder(n int) string { return "$" + strconv.Itoa(n) }
+
 // because is the judge that takes everything.
 func because(id string, args ...any) judge {
 	return func(catalog.Part) (fault.Message, bool) { return fault.Say(id, args...), false }
 }
+
+// mostLooked is how many parts a condition is looked at for, the first by
+// number.
+const mostLooked = 5000
 
 // partsWhere gives the parts p that a condition in SQL holds for and that the
 // judge takes.
@@ -115,6 +133,6 @@ func partsWhere(ctx context.Context, tx *store.Tx, t tier, says judge, where str
 		return nil
 	}, `SELECT p.id, p.role, coalesce(p.inner_um, 0), coalesce(p.outer_um, 0), coalesce(p.height_um, 0),
 		coalesce(p.overall_um, 0), p.thread, p.number_norm, p.maker_norm
-		FROM part p WHERE p.merged_into IS NULL AND (`+where+`) ORDER BY p.number_norm, p.maker_norm`, args...)
+		FROM part p WHERE p.merged_into IS NULL AND (`+where+`) ORDER BY p.number_norm, p.maker_norm LIMIT `+strconv.Itoa(mostLooked), args...)
 	return all, err
 }

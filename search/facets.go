@@ -23,7 +23,8 @@ func bySize(ctx context.Context, tx *store.Tx, size measure.Size) (set, error) {
 			return fault.Say("search.why_near", p.Size, fault.Say("verdict.near"), list(reasons)), true
 		}
 		return fault.Message{}, false
-	}, `p.inner_um = $1 AND (p.outer_um = $2 OR p.outer_um IS NULL)`, int64(size.Inner), int64(size.Outer))
+	}, `p.id IN (SELECT id FROM part WHERE inner_um = $1 AND outer_um = $2
+		UNION ALL SELECT id FROM part WHERE inner_um = $1 AND outer_um IS NULL)`, int64(size.Inner), int64(size.Outer))
 	all.fitsBeforeNear()
 	return all, err
 }
@@ -38,58 +39,98 @@ func (s set) fitsBeforeNear() {
 	}
 }
 
+// enough is how many parts a diameter is looked at for before kinds of parts
+// that would stand behind them are left out.
+const enough = 300
+
 // byDiameter gives the parts of roles (nil for all) for a diameter: seals,
 // wipers and other rings for a leg of it, clips also by the bore that they
 // spring into, washers by their hole and bolts by their thread; and what the
-// forks with such legs take.
-func byDiameter(ctx context.Context, tx *store.Tx, d measure.Length, roles []catalog.Role) (set, error) {
-	all := set{}
-	more := func(found set, err error) error {
-		for _, c := range found {
-			all.add(c)
-		}
-		return err
-	}
-	inner := func(p catalog.Part) (fault.Message, bool) {
-		if forLeg(p.Role) {
-			return fault.Say("search.why_leg", d), false
-		}
-		return fault.Say("search.why_inner", d), false
-	}
+// forks with such legs take. It goes by kinds of parts, in the order in which
+// they are shown, and stops where there are more than anybody looks at.
+func (f *finder) byDiameter(ctx context.Context, tx *store.Tx, d measure.Length, roles []catalog.Role) (set, error) {
 	if roles == nil {
-		if err := more(partsWhere(ctx, tx, meets, inner, `p.inner_um = $1`, int64(d))); err != nil {
-			return nil, err
-		}
+		roles = catalog.Roles
 	}
-	for _, role := range roles {
-		if err := more(partsWhere(ctx, tx, meets, inner, `p.role = $1 AND p.inner_um = $2`, role, int64(d))); err != nil {
-			return nil, err
+	all := set{}
+	for i, role := range roles {
+		if len(all) >= enough && !f.narrows() {
+			f.cut = true
+			roles = roles[:i]
+			break
 		}
-	}
-	if wants(roles, catalog.Clip) {
-		err := more(partsWhere(ctx, tx, meets, because("search.why_outer", d), `p.role = $1 AND p.outer_um = $2`,
-			catalog.Clip, int64(d)))
+		found, err := partsWhere(ctx, tx, meets, innerOf(d), `p.role = $1 AND p.inner_um = $2`, role, int64(d))
 		if err != nil {
 			return nil, err
 		}
+		all.addAll(found)
 	}
-	if wants(roles, catalog.BottomBolt) || wants(roles, catalog.DrainScrew) {
-		if err := more(byThread(ctx, tx, measure.Thread{Series: "M", Nominal: d.String()})); err != nil {
-			return nil, err
-		}
+	if err := byOwnDiameter(ctx, tx, d, roles, all); err != nil {
+		return nil, err
 	}
 	forks, err := forksWith(ctx, tx, d)
 	if err != nil {
 		return nil, err
 	}
-	fitting, err := partsOf(ctx, tx, forks, roles, "", true)
-	if err := more(fitting, err); err != nil {
+	fitting, err := partsOf(ctx, tx, f.few(forks), f.shownOf(all, roles), "", true)
+	if err != nil {
 		return nil, err
 	}
-	err = more(byDescription(ctx, tx, d, roles, forks))
+	all.addAll(fitting)
+	found, err := f.byDescription(ctx, tx, d, roles, f.few(forks))
+	all.addAll(found)
 	all.prefer(d, fitting)
 	return all, err
 }
+
+// shownOf gives the roles of which parts will be shown, where they are in order.
+func (f *finder) shownOf(all set, roles []catalog.Role) []catalog.Role {
+	if len(all) < enough {
+		return roles
+	}
+	n := map[catalog.Role]int{}
+	for _, c := range all {
+		n[c.part.Role]++
+	}
+	some := 0
+	for i, r := range roles {
+		if some += n[r]; some >= f.opt.Limit {
+			return roles[:i+1]
+		}
+	}
+	return roles
+}
+
+// innerOf says of a part why it is one for an inner diameter.
+func innerOf(d measure.Length) judge {
+	return func(p catalog.Part) (fault.Message, bool) {
+		if forLeg(p.Role) {
+			return fault.Say("search.why_leg", d), false
+		}
+		return fault.Say("search.why_inner", d), false
+	}
+}
+
+// byOwnDiameter adds clips by the bore that they spring into and bolts by
+// their thread.
+func byOwnDiameter(ctx context.Context, tx *store.Tx, d measure.Length, roles []catalog.Role, all set) error {
+	if slices.Contains(roles, catalog.Clip) {
+		found, err := partsWhere(ctx, tx, meets, because("search.why_outer", d), `p.role = $1 AND p.outer_um = $2`, catalog.Clip, int64(d))
+		if err != nil {
+			return err
+		}
+		all.addAll(found)
+	}
+	if d > mostThread || !slices.Contains(roles, catalog.BottomBolt) && !slices.Contains(roles, catalog.DrainScrew) {
+		return nil
+	}
+	found, err := byThread(ctx, tx, measure.Thread{Series: "M", Nominal: d.String()})
+	all.addAll(found)
+	return err
+}
+
+// mostThread is the widest thread that a diameter alone can mean.
+const mostThread = 60 * measure.Millimetre
 
 // wants reports whether a role is among roles, which are all where it is nil.
 func wants(roles []catalog.Role, role catalog.Role) bool {
@@ -99,13 +140,15 @@ func wants(roles []catalog.Role, role catalog.Role) bool {
 // byDescription gives the parts whose description names a length, such as "Seal
 // driver 41 mm", or a fork with such legs: those whose inner diameter is not
 // known, and springs and the like, whose diameter is not the leg's.
-func byDescription(ctx context.Context, tx *store.Tx, d measure.Length, roles []catalog.Role, forks []carrier) (set, error) {
-	if roles == nil {
-		roles = catalog.Roles
-	}
+func (f *finder) byDescription(ctx context.Context, tx *store.Tx, d measure.Length, roles []catalog.Role, forks []carrier) (set, error) {
 	names := map[string]string{}
-	for _, f := range forks {
-		names[strings.Join(split(f.name), " ")] = f.name
+	for _, c := range forks {
+		names[strings.Join(split(c.name), " ")] = c.name
+	}
+	roles = slices.DeleteFunc(slices.Clone(roles), ownDiameter)
+	where, args := loosely, []any{jsonList(roles)}
+	if ids, ok := f.lex.naming(ctx, d, slices.Sorted(maps.Keys(names))); ok {
+		where, args = `p.id IN (SELECT value FROM json_each($2)) AND `+loosely, append(args, jsonList(ids))
 	}
 	why := map[string]fault.Message{}
 	err := tx.Each(ctx, func(scan store.Scan) error {
@@ -121,15 +164,17 @@ func byDescription(ctx context.Context, tx *store.Tx, d measure.Length, roles []
 			why[id] = fault.Say("search.why_says", d)
 		}
 		return err
-	}, `SELECT p.id, p.description FROM part p WHERE p.role IN (SELECT value FROM json_each($1))
-		AND (p.inner_um IS NULL OR p.role IN ('spring', 'topout_spring', 'spacer')) ORDER BY p.id`,
-		jsonList(slices.DeleteFunc(slices.Clone(roles), ownDiameter)))
-	if err != nil {
+	}, `SELECT p.id, p.description FROM part p WHERE `+where+` ORDER BY p.id`, args...)
+	if err != nil || len(why) == 0 {
 		return nil, err
 	}
 	return partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) { return why[p.ID], false },
 		`p.id IN (SELECT value FROM json_each($1))`, jsonList(slices.Sorted(maps.Keys(why))))
 }
+
+// loosely holds for parts p of some roles that a length in their description
+// says the leg of.
+const loosely = `p.role IN (SELECT value FROM json_each($1)) AND (p.inner_um IS NULL OR p.role IN ('spring', 'topout_spring', 'spacer'))`
 
 // fork gives the first of the names, by their words, that stands in a text.
 func fork(text string, names map[string]string) string {
@@ -161,13 +206,22 @@ func byThread(ctx context.Context, tx *store.Tx, t measure.Thread) (set, error) 
 			return fault.Say("catalog.no_pitch", got, t), true
 		}
 		return fault.Message{}, false
-	}, `p.thread LIKE $1`, t.Series+t.Nominal+"%")
+	}, `p.role IN (SELECT DISTINCT role FROM part) AND p.thread >= $1 AND p.thread < $2`, t.Series+t.Nominal, t.Series+t.Nominal+beyond)
 	return all, err
 }
 
-// byRole gives the parts of a role.
-func byRole(ctx context.Context, tx *store.Tx, role catalog.Role) (set, error) {
-	return partsWhere(ctx, tx, meets, because("search.why_role", fault.Say("role."+string(role))), `p.role = $1`, role)
+// byRoles gives the parts of roles, of many the best.
+func (f *finder) byRoles(ctx context.Context, tx *store.Tx, roles []catalog.Role) (set, error) {
+	all := set{}
+	for _, role := range roles {
+		found, looked, err := f.best(ctx, tx, meets, itsRole, `role = $1`, role)
+		if err != nil {
+			return nil, err
+		}
+		all.addAll(found)
+		f.uncounted += looked - len(found)
+	}
+	return all, nil
 }
 
 // withDimension reports whether one of p's sizes is l.
@@ -179,57 +233,87 @@ func withDimension(p catalog.Part, l measure.Length) bool {
 // oil seals and wipers are all in s, or where they have none, whose bushings
 // are.
 func kits(ctx context.Context, tx *store.Tx, s set, strict bool) (set, error) {
-	all := set{}
-	for _, id := range s.ids() {
-		c := s[id]
-		found, err := partsWhere(ctx, tx, meets, because("search.why_kit", c.why), `p.id IN (
-			SELECT kit FROM kit_content WHERE part = $1
-			UNION SELECT kit FROM kit_content WHERE role = $2 AND (inner_um IS $3 OR inner_um IS NULL)
-				AND (outer_um IS $4 OR outer_um IS NULL) AND (inner_um IS NOT NULL OR outer_um IS NOT NULL))`,
-			id, c.part.Role, known(c.part.Size.Inner), known(c.part.Size.Outer))
-		if err != nil {
-			return nil, err
-		}
-		for kit, k := range found {
-			if _, seen := all[kit]; seen {
-				continue
-			}
-			fits, err := kitFits(ctx, tx, kit, s)
-			if err != nil {
-				return nil, err
-			}
-			if fits || !strict {
-				k.near = c.near
-				all.add(k)
-			}
+	by := map[string]candidate{} // kit, and the first part of s that is in it
+	order, err := kitsWith(ctx, tx, s, by)
+	if err != nil || len(order) == 0 {
+		return nil, err
+	}
+	contents, err := contentsOf(ctx, tx, order)
+	if err != nil {
+		return nil, err
+	}
+	taken := []string{}
+	for _, kit := range order {
+		if !strict || s.kitFits(contents[kit]) {
+			taken = append(taken, kit)
 		}
 	}
-	return all, nil
+	return partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) {
+		return fault.Say("search.why_kit", by[p.ID].why), by[p.ID].near
+	}, `p.id IN (SELECT value FROM json_each($1))`, jsonList(taken))
 }
 
-func kitFits(ctx context.Context, tx *store.Tx, kit string, s set) (bool, error) {
-	contents := map[catalog.Role][]bool{} // whether in s
-	err := tx.Each(ctx, func(scan store.Scan) error {
-		var id string
-		var want catalog.Wanted
-		err := scan(&id, &want.Role, &want.Size.Inner, &want.Size.Outer, &want.Size.Height, &want.Size.Overall)
-		contents[want.Role] = append(contents[want.Role], s.brought(id, want))
+// kitsWith gives the kits that bring a part of s, or name its role and size,
+// and into by the first such part of each.
+func kitsWith(ctx context.Context, tx *store.Tx, s set, by map[string]candidate) (order []string, err error) {
+	meet := func(scan store.Scan) error {
+		var kit, part string
+		err := scan(&kit, &part)
+		if old, seen := by[kit]; !seen || part < old.part.ID {
+			if !seen {
+				order = append(order, kit)
+			}
+			by[kit] = s[part]
+		}
 		return err
-	}, `SELECT coalesce(c.part, ''), coalesce(p.role, c.role), coalesce(c.inner_um, 0), coalesce(c.outer_um, 0),
+	}
+	ids := jsonList(s.ids())
+	err = tx.Each(ctx, meet, `SELECT c.kit, c.part FROM json_each($1) k CROSS JOIN kit_content c ON c.part = k.value ORDER BY k.key, c.kit LIMIT $2`, ids, mostLooked)
+	if err != nil {
+		return nil, err
+	}
+	return order, tx.Each(ctx, meet, `SELECT c.kit, p.id FROM kit_content c CROSS JOIN json_each($1) k JOIN part p ON p.id = k.value
+		WHERE c.role <> '' AND c.role = p.role AND (c.inner_um IS p.inner_um OR c.inner_um IS NULL)
+		AND (c.outer_um IS p.outer_um OR c.outer_um IS NULL) AND (c.inner_um IS NOT NULL OR c.outer_um IS NOT NULL)
+		ORDER BY k.key, c.kit LIMIT $2`, ids, mostLooked)
+}
+
+// content is what a kit brings of one part, or of a role and size.
+type content struct {
+	part string
+	want catalog.Wanted
+}
+
+// contentsOf gives what kits bring.
+func contentsOf(ctx context.Context, tx *store.Tx, kits []string) (map[string][]content, error) {
+	all := map[string][]content{}
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var kit string
+		var c content
+		err := scan(&kit, &c.part, &c.want.Role, &c.want.Size.Inner, &c.want.Size.Outer, &c.want.Size.Height, &c.want.Size.Overall)
+		all[kit] = append(all[kit], c)
+		return err
+	}, `SELECT c.kit, coalesce(c.part, ''), coalesce(p.role, c.role), coalesce(c.inner_um, 0), coalesce(c.outer_um, 0),
 		coalesce(c.height_um, 0), coalesce(c.overall_um, 0)
-		FROM kit_content c LEFT JOIN part p ON p.id = c.part WHERE c.kit = $1 ORDER BY c.seq`, kit)
+		FROM json_each($1) k CROSS JOIN kit_content c ON c.kit = k.value LEFT JOIN part p ON p.id = c.part ORDER BY c.kit, c.seq`, jsonList(kits))
+	return all, err
+}
+
+// kitFits reports whether the oil seals and wipers of a kit are all in s, or
+// where it has none, its bushings.
+func (s set) kitFits(contents []content) bool {
 	for _, roles := range [][]catalog.Role{{catalog.OilSeal, catalog.Wiper}, {catalog.TubeBushing, catalog.LowerBushing}} {
 		some, fits := false, true
-		for _, role := range roles {
-			for _, in := range contents[role] {
-				some, fits = true, fits && in
+		for _, c := range contents {
+			if slices.Contains(roles, c.want.Role) {
+				some, fits = true, fits && s.brought(c.part, c.want)
 			}
 		}
 		if some {
-			return fits, err
+			return fits
 		}
 	}
-	return false, err
+	return false
 }
 
 // brought reports whether s has the part of that id, or where a kit's maker
@@ -245,12 +329,4 @@ func (s set) brought(id string, want catalog.Wanted) bool {
 		}
 	}
 	return false
-}
-
-// known gives NULL for a length that is not.
-func known(l measure.Length) any {
-	if l == 0 {
-		return nil
-	}
-	return int64(l)
 }

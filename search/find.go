@@ -7,6 +7,7 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
+	"forkstock/internal/measure"
 	"forkstock/internal/store"
 )
 
@@ -34,7 +35,7 @@ func (ix *Index) Find(ctx context.Context, tx *store.Tx, text string, opt Option
 	if err != nil {
 		return Hits{}, err
 	}
-	f := finder{q: Understand(text, v), v: v, lex: lex, opt: opt}
+	f := finder{q: Understand(text, v), v: v, lex: lex, opt: opt, numbersFound: map[string]set{}}
 	if f.opt.Limit <= 0 {
 		f.opt.Limit = usualLimit
 	}
@@ -53,6 +54,18 @@ type finder struct {
 	narrow  bool            // more is asked for than numbers and words
 	notes   []fault.Message
 	hits    Hits
+
+	roleAlone    bool           // the kind of part is the only condition beside words
+	numbersFound map[string]set // by number
+	cut          bool           // there is more than was looked at
+	uncounted    int            // parts that were looked at and will not be shown
+}
+
+// narrows reports whether something is asked for beside what is being looked
+// for, so that all of it has to be looked at.
+func (f *finder) narrows() bool {
+	return f.q.InStock || len(f.rest) > 0 || len(f.q.Lengths) > 1 || len(f.q.Threads) > 0 || f.q.Long != 0 ||
+		f.q.Leg != "" || len(f.q.Prefer)+len(f.q.With)+len(f.q.Without) > 0 || f.q.Partly != measure.Size{}
 }
 
 func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
@@ -73,7 +86,13 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 	if err != nil {
 		return f.hits, err
 	}
-	f.narrow = met != nil
+	f.narrow = met != nil || f.roleAlone
+	if f.roleAlone && (f.q.Leg != "" || len(f.q.Prefer)+len(f.q.With)+len(f.q.Without) > 0) {
+		f.roleAlone = false
+		if met, err = f.byRoles(ctx, tx, f.q.Roles); err != nil {
+			return f.hits, err
+		}
+	}
 	if met, err = f.binned(ctx, tx, met); err != nil {
 		return f.hits, err
 	}
@@ -90,9 +109,13 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 	if met, err = f.worded(ctx, tx, met, len(found) > 0); err != nil {
 		return f.hits, err
 	}
-	for _, c := range met {
-		found.add(c)
+	if met == nil && f.roleAlone {
+		f.rest = nil
+		if met, err = f.byRoles(ctx, tx, f.q.Roles); err != nil {
+			return f.hits, err
+		}
 	}
+	found.addAll(met)
 	for _, step := range []func() error{
 		func() error { return f.parts(ctx, tx, found, ranked) },
 		func() error { return f.forks(ctx, tx) },
@@ -130,13 +153,9 @@ func (f *finder) named(ctx context.Context, tx *store.Tx) (set, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, c := range more {
-		all.add(c)
-	}
-	more, err = byNumber(ctx, tx, catalog.Normal(f.q.Text))
-	for _, c := range more {
-		all.add(c)
-	}
+	all.addAll(more)
+	more, err = f.byNumber(ctx, tx, catalog.Normal(f.q.Text), nil)
+	all.addAll(more)
 	return all, err
 }
 
@@ -151,19 +170,8 @@ func (f *finder) meeting(ctx context.Context, tx *store.Tx) (set, error) {
 		return nil, err
 	}
 	if met == nil {
-		for _, role := range f.q.Roles {
-			more, err := byRole(ctx, tx, role)
-			if err != nil {
-				return nil, err
-			}
-			if met == nil {
-				met = set{}
-			}
-			for _, c := range more {
-				met.add(c)
-			}
-		}
-		return met, nil
+		f.roleAlone = f.q.Roles != nil
+		return nil, nil
 	}
 	strict := len(f.q.Sizes) == 0
 	if slices.Contains(f.q.Roles, catalog.Kit) || len(f.q.Roles) == 0 && strict {
@@ -171,9 +179,7 @@ func (f *finder) meeting(ctx context.Context, tx *store.Tx) (set, error) {
 		if err != nil {
 			return nil, err
 		}
-		for _, c := range more {
-			met.add(c)
-		}
+		met.addAll(more)
 	}
 	met.keep(func(c candidate) bool { return len(f.q.Roles) == 0 || slices.Contains(f.q.Roles, c.part.Role) })
 	return met, nil
@@ -190,6 +196,10 @@ func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error)
 				return nil, err
 			}
 			f.bikes = append(f.bikes, more...)
+			if len(f.bikes) >= mostCarriers {
+				f.cut = true
+				break
+			}
 		}
 		err = f.told(ctx, tx)
 	case f.q.Make != "":
@@ -229,7 +239,7 @@ func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error)
 		return set{}, nil
 	}
 	f.slider()
-	return partsOf(ctx, tx, f.bikes, f.within(), f.q.Leg, false)
+	return partsOf(ctx, tx, f.few(f.bikes), f.within(), f.q.Leg, false)
 }
 
 // noBike notes that a bike is not known in that year, and which years are.
@@ -267,7 +277,7 @@ func (f *finder) sized(ctx context.Context, tx *store.Tx, met set) (set, error) 
 			met.keep(func(c candidate) bool { return withDimension(c.part, l) })
 			continue
 		}
-		more, err := byDiameter(ctx, tx, l, f.within())
+		more, err := f.byDiameter(ctx, tx, l, f.within())
 		if err != nil {
 			return nil, err
 		}
@@ -312,12 +322,15 @@ func (f *finder) numbered(ctx context.Context, tx *store.Tx, met set) (set, erro
 				i++
 				continue
 			}
-			found, err := byNumber(ctx, tx, norm)
+			found, err := f.byNumber(ctx, tx, norm, met)
 			if err == nil && len(found) == 0 {
-				found, err = byMiddle(ctx, tx, strings.Join(f.rest[i:i+n], " "), f.q.Make != "" || f.q.Bikes != nil || f.q.Fork != "")
+				found, err = f.byMiddle(ctx, tx, strings.Join(f.rest[i:i+n], " "), f.q.Make != "" || f.q.Bikes != nil || f.q.Fork != "")
 			}
 			if err != nil {
 				return nil, err
+			}
+			if f.roleAlone {
+				found.keep(func(c candidate) bool { return slices.Contains(f.q.Roles, c.part.Role) })
 			}
 			if both := found.and(met); len(both) > 0 {
 				met = both

@@ -23,6 +23,9 @@ type carrier struct {
 	why      fault.Message
 }
 
+// mostCarriers is how many rows of forks and bikes are looked at.
+const mostCarriers = 300
+
 // carriersOf gives the forks of a bike, or of all of a make where the model is
 // empty, that any of the years covers; each once, by name. Year 0 covers all.
 func carriersOf(ctx context.Context, tx *store.Tx, b Bike, from, to int) ([]carrier, error) {
@@ -33,19 +36,19 @@ func carriersOf(ctx context.Context, tx *store.Tx, b Bike, from, to int) ([]carr
 		FROM fitment m JOIN fork f ON f.id = m.fork
 		WHERE m.withdrawn = 0 AND m.make_norm = $1 AND ($2 = '' OR m.model_norm = $2)
 		AND ($3 = 0 OR coalesce(m.year_from, 0) <= $4 AND coalesce(m.year_to, 9999) >= $3)
-		ORDER BY f.name_norm, m.model_norm, m.year_from`, catalog.Normal(b.Make), catalog.Normal(b.Model), from, to)
+		ORDER BY f.name_norm, m.model_norm, m.year_from LIMIT $5`, catalog.Normal(b.Make), catalog.Normal(b.Model), from, to, mostCarriers)
 }
 
 // forksWith gives the forks with a leg diameter, by name.
 func forksWith(ctx context.Context, tx *store.Tx, leg measure.Length) ([]carrier, error) {
 	return queryCarriers(ctx, tx, func(c *carrier, _ catalog.Fitment) { c.why = fault.Say("search.why_legs", c.leg) },
-		`SELECT f.id, f.name, f.leg_um, f.layout, '', '', 0, 0 FROM fork f WHERE f.leg_um = $1 ORDER BY f.name_norm`, int64(leg))
+		`SELECT f.id, f.name, f.leg_um, f.layout, '', '', 0, 0 FROM fork f WHERE f.leg_um = $1 ORDER BY f.name_norm LIMIT $2`, int64(leg), mostCarriers)
 }
 
 // forksLaid gives the forks of a layout, by name.
 func forksLaid(ctx context.Context, tx *store.Tx, layout string) ([]carrier, error) {
 	return queryCarriers(ctx, tx, func(c *carrier, _ catalog.Fitment) { c.why = fault.Say("layout." + layout) },
-		`SELECT f.id, f.name, f.leg_um, f.layout, '', '', 0, 0 FROM fork f WHERE f.layout = $1 ORDER BY f.name_norm`, layout)
+		`SELECT f.id, f.name, f.leg_um, f.layout, '', '', 0, 0 FROM fork f WHERE f.layout = $1 ORDER BY f.name_norm LIMIT $2`, layout, mostCarriers)
 }
 
 // forkNamed gives the fork of a name.
@@ -71,7 +74,7 @@ func forksTaking(ctx context.Context, tx *store.Tx, size measure.Size, roles []c
 	}, `SELECT f.id, f.name, f.leg_um, p.role, p.inner_um, p.outer_um, coalesce(p.height_um, 0), coalesce(p.overall_um, 0)
 		FROM position p JOIN fork f ON f.id = p.fork
 		WHERE p.fitted <> 'no' AND p.inner_um = $1 AND p.outer_um = $2 AND ($3 = 0 OR p.height_um = $3)
-		ORDER BY f.name_norm, p.seq`, int64(size.Inner), int64(size.Outer), int64(size.Height))
+		ORDER BY f.name_norm, p.seq LIMIT $4`, int64(size.Inner), int64(size.Outer), int64(size.Height), mostCarriers)
 	return all, err
 }
 
@@ -111,18 +114,22 @@ func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog
 	if err != nil {
 		return nil, err
 	}
-	for _, p := range places {
-		if byLeg && forLeg(p.want.Role) && p.want.Size.Inner == 0 && p.named == nil {
-			continue
-		}
-		matches, err := catalog.PartsFor(ctx, tx, catalog.Position{
+	places = slices.DeleteFunc(places, func(p *place) bool {
+		return byLeg && forLeg(p.want.Role) && p.want.Size.Inner == 0 && p.named == nil
+	})
+	asked := make([]catalog.Position, len(places))
+	for i, p := range places {
+		asked[i] = catalog.Position{
 			ID: p.position, Role: p.want.Role, Size: p.want.Size, Thread: p.want.Thread, Traits: p.want.Traits, Parts: p.named,
-		})
-		if err != nil {
-			return nil, err
 		}
+	}
+	matches, err := catalog.PartsForAll(ctx, tx, asked, mostAlike)
+	if err != nil {
+		return nil, err
+	}
+	for i, p := range places {
 		here := set{}
-		for _, m := range matches {
+		for _, m := range matches[i] {
 			c := candidate{part: m.Part, number: catalog.Normal(m.Part.Number), maker: catalog.Normal(m.Part.Maker), tier: meets, said: m.Said}
 			c.near = m.Verdict != catalog.Fits // near, or an old version
 			c.why = fault.Say("search.why_fits", p.who(), list(m.Why))
@@ -181,21 +188,50 @@ func placesOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalo
 	if err != nil {
 		return nil, err
 	}
-	for _, p := range all {
-		if p.position == "" {
-			continue
-		}
-		err := tx.Each(ctx, func(scan store.Scan) error {
-			var n catalog.NamedPart
-			err := scan(&n.Part, &n.Source)
-			p.named = append(p.named, n)
-			return err
-		}, `SELECT part, source FROM position_part WHERE position = $1 ORDER BY part`, p.position)
-		if err != nil {
-			return nil, err
+	return all, namedAt(ctx, tx, all)
+}
+
+// namedAt gives the places that stand alone the parts that are named for them.
+func namedAt(ctx context.Context, tx *store.Tx, places []*place) error {
+	at, ids := map[string]*place{}, []string{}
+	for _, p := range places {
+		if p.position != "" {
+			at[p.position] = p
+			ids = append(ids, p.position)
 		}
 	}
-	return all, nil
+	if len(ids) == 0 {
+		return nil
+	}
+	return tx.Each(ctx, func(scan store.Scan) error {
+		var position string
+		var n catalog.NamedPart
+		err := scan(&position, &n.Part, &n.Source)
+		at[position].named = append(at[position].named, n)
+		return err
+	}, `SELECT n.position, n.part, n.source FROM json_each($1) k CROSS JOIN position_part n ON n.position = k.value
+		ORDER BY n.position, n.part`, jsonList(ids))
+}
+
+// mostAlike is how many parts are looked at by size for one place: thousands of
+// bolts may have a thread and length.
+const mostAlike = 100
+
+// mostForks is how many forks parts are looked for in.
+const mostForks = 30
+
+// few gives the forks that parts are looked for in: those with the leg diameter
+// that the text names before others, of too many the first.
+func (f *finder) few(forks []carrier) []carrier {
+	if len(forks) <= mostForks {
+		return forks
+	}
+	f.cut = true
+	if len(f.q.Lengths) > 0 {
+		forks = slices.Clone(forks)
+		slices.SortStableFunc(forks, func(a, b carrier) int { return falseFirst(a.leg != f.q.Lengths[0], b.leg != f.q.Lengths[0]) })
+	}
+	return forks[:mostForks]
 }
 
 // eachPlace calls f with the places of forks that are fitted, or may be: the

@@ -8,7 +8,9 @@ import (
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/search/query"
 
+	"forkstock/catalog"
 	"forkstock/internal/fault"
+	"forkstock/internal/measure"
 	"forkstock/internal/store"
 )
 
@@ -19,6 +21,15 @@ type lexicon interface {
 	// they stand as they are, else 1. Field is partField or forkField. Where
 	// only (sorted) is not nil, nothing else is given.
 	having(ctx context.Context, field string, words, only []string) (map[string]int, error)
+	// among gives the lexicon that finds parts of some roles alone.
+	among(roles []catalog.Role) lexicon
+	// holding gives the parts of whose number, or number at a supplier, all
+	// three characters that stand beside each other in norm stand so; ok is
+	// false where it cannot tell.
+	holding(ctx context.Context, norm string) (parts []string, ok bool)
+	// naming gives the parts whose description names a length, or has all words
+	// of one of some names; ok is false where it cannot tell.
+	naming(ctx context.Context, l measure.Length, names []string) (parts []string, ok bool)
 	// knows reports whether a folded word stands anywhere as it is.
 	knows(word string) bool
 	// trouble says why it is not the index that answers, if so.
@@ -26,7 +37,7 @@ type lexicon interface {
 }
 
 // mostHits bounds the answer to words alone, without any other condition.
-const mostHits = 10_000
+const mostHits = 5000
 
 // indexed is the lexicon of the index. Where that breaks while it is asked, it
 // is thrown away, and SQLite answers.
@@ -34,7 +45,15 @@ type indexed struct {
 	ix     *Index
 	words  bleve.Index
 	tx     *store.Tx
-	broken bool
+	roles  []catalog.Role // that alone are asked for; nil for all
+	known  map[string]bool
+	broken *bool
+}
+
+func (x *indexed) among(roles []catalog.Role) lexicon {
+	y := *x
+	y.roles = roles
+	return &y
 }
 
 // having finds words as they stand and begun ones; where there are none,
@@ -45,7 +64,7 @@ func (x *indexed) having(ctx context.Context, field string, words, only []string
 	for level := exact; level <= near && (level < near || len(found) == 0); level++ {
 		ids, err := x.ask(ctx, field, words, only, level)
 		if err != nil {
-			x.broken = true
+			*x.broken = true
 			x.ix.drop(x.words)
 			return plain{tx: x.tx}.having(ctx, field, words, only)
 		}
@@ -82,7 +101,15 @@ func (x *indexed) ask(ctx context.Context, field string, words, only []string, l
 		size = len(only)
 		each = append(each, bleve.NewDocIDQuery(only))
 	}
-	request := bleve.NewSearchRequestOptions(bleve.NewConjunctionQuery(each...), size, 0, false)
+	if x.roles != nil && field == partField {
+		each = append(each, anyOf(roleField, x.roles))
+	}
+	return x.search(ctx, bleve.NewConjunctionQuery(each...), size)
+}
+
+// search gives the ids of what a query finds, the first of them by id.
+func (x *indexed) search(ctx context.Context, q query.Query, size int) (ids []string, err error) {
+	request := bleve.NewSearchRequestOptions(q, size, 0, false)
 	request.Score = "none" // documents hold neither how often nor among how many a word stands
 	request.SortBy([]string{"_id"})
 	err = guard(func() error {
@@ -126,12 +153,10 @@ func wordQuery(field, word string, level int) query.Query {
 
 // termQuery finds a term at a level. One with digits has to stand as it is.
 func termQuery(field, term string, level int) query.Query {
-	as := bleve.NewTermQuery(term)
-	as.SetField(field)
+	either := []query.Query{termIn(field, term)}
 	if level == exact || hasDigit(term) {
-		return as
+		return bleve.NewDisjunctionQuery(either...)
 	}
-	either := []query.Query{as}
 	if len(term) > 2 {
 		begins := bleve.NewPrefixQuery(term)
 		begins.SetField(field)
@@ -147,14 +172,59 @@ func termQuery(field, term string, level int) query.Query {
 	return bleve.NewDisjunctionQuery(either...)
 }
 
+func termIn(field, term string) query.Query {
+	q := bleve.NewTermQuery(term)
+	q.SetField(field)
+	return q
+}
+
+// anyOf finds what has any of some terms.
+func anyOf[T ~string](field string, terms []T) query.Query {
+	var each []query.Query
+	for _, t := range terms {
+		each = append(each, termIn(field, string(t)))
+	}
+	return bleve.NewDisjunctionQuery(each...)
+}
+
+func (x *indexed) holding(ctx context.Context, norm string) (parts []string, ok bool) {
+	var each []query.Query
+	for _, g := range strings.Fields(grams(norm)) {
+		each = append(each, termIn(gramField, g))
+	}
+	parts, err := x.search(ctx, bleve.NewConjunctionQuery(each...), mostHits)
+	return parts, err == nil && ctx.Err() == nil
+}
+
+func (x *indexed) naming(ctx context.Context, l measure.Length, names []string) (parts []string, ok bool) {
+	either := []query.Query{termIn(saidField, said(l))}
+	for _, name := range names {
+		var each []query.Query
+		for _, term := range terms(name) {
+			each = append(each, termIn(partField, term))
+		}
+		if len(each) > 0 {
+			either = append(either, bleve.NewConjunctionQuery(each...))
+		}
+	}
+	parts, err := x.search(ctx, bleve.NewDisjunctionQuery(either...), mostHits)
+	return parts, err == nil && ctx.Err() == nil
+}
+
 func (x *indexed) knows(word string) bool {
+	known, asked := x.known[word]
+	if !asked {
+		known = x.stands(word)
+		x.known[word] = known
+	}
+	return known
+}
+
+// stands asks the index whether a word stands anywhere.
+func (x *indexed) stands(word string) bool {
 	var each []query.Query
 	for _, term := range terms(word) {
-		for _, field := range []string{partField, forkField} {
-			q := bleve.NewTermQuery(term)
-			q.SetField(field)
-			each = append(each, q)
-		}
+		each = append(each, termQuery(partField, term, exact), termIn(forkField, term))
 	}
 	request := bleve.NewSearchRequestOptions(bleve.NewDisjunctionQuery(each...), 0, 0, false)
 	found := false
@@ -167,7 +237,7 @@ func (x *indexed) knows(word string) bool {
 }
 
 func (x *indexed) trouble() fault.Message {
-	if x.broken {
+	if *x.broken {
 		return fault.Say("search.no_index")
 	}
 	return fault.Message{}
@@ -175,17 +245,27 @@ func (x *indexed) trouble() fault.Message {
 
 // plain is the lexicon of SQLite alone. It does not find mistyped words.
 type plain struct {
-	tx  *store.Tx
-	why fault.Message
+	tx    *store.Tx
+	why   fault.Message
+	roles []catalog.Role
 }
+
+func (p plain) among(roles []catalog.Role) lexicon {
+	p.roles = roles
+	return p
+}
+
+func (p plain) holding(context.Context, string) ([]string, bool) { return nil, false }
+
+func (p plain) naming(context.Context, measure.Length, []string) ([]string, bool) { return nil, false }
 
 var likeMarks = strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`)
 
 func (p plain) having(ctx context.Context, field string, words, only []string) (map[string]int, error) {
 	query := `SELECT id FROM part WHERE merged_into IS NULL AND description || ' ' || maker || ' ' || material || ' ' || elastomer || ' ' || thread
-		LIKE $1 ESCAPE '\' ORDER BY id`
+		LIKE $1 ESCAPE '\' AND ($2 = 'null' OR role IN (SELECT value FROM json_each($2))) ORDER BY id`
 	if field == forkField {
-		query = `SELECT id FROM fork WHERE name || ' ' || layout || ' ' || note LIKE $1 ESCAPE '\' ORDER BY id`
+		query = `SELECT id FROM fork WHERE name || ' ' || layout || ' ' || note LIKE $1 ESCAPE '\' AND $2 <> '' ORDER BY id`
 	}
 	times := map[string]int{}
 	for _, w := range words {
@@ -196,7 +276,7 @@ func (p plain) having(ctx context.Context, field string, words, only []string) (
 				err := scan(&id)
 				has[id] = true
 				return err
-			}, query, "%"+likeMarks.Replace(spelling)+"%")
+			}, query, "%"+likeMarks.Replace(spelling)+"%", jsonList(p.roles))
 			if err != nil {
 				return nil, err
 			}
@@ -221,10 +301,10 @@ func (p plain) trouble() fault.Message { return p.why }
 // lexicon gives the index as far as it holds what tx sees, else SQLite alone.
 func (ix *Index) lexicon(tx *store.Tx, newest int64) lexicon {
 	if words := ix.upTo(newest); words != nil {
-		return &indexed{ix: ix, words: words, tx: tx}
+		return &indexed{ix: ix, words: words, tx: tx, known: map[string]bool{}, broken: new(bool)}
 	}
 	if ix != nil && ix.upTo(0) != nil {
-		return plain{tx, fault.Say("search.index_behind")}
+		return plain{tx: tx, why: fault.Say("search.index_behind")}
 	}
-	return plain{tx, fault.Say("search.no_index")}
+	return plain{tx: tx, why: fault.Say("search.no_index")}
 }

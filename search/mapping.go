@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"strconv"
 	"strings"
 
 	"github.com/blevesearch/bleve/v2"
@@ -10,19 +11,37 @@ import (
 	"github.com/blevesearch/bleve/v2/mapping"
 
 	"forkstock/catalog"
+	"forkstock/internal/measure"
 	"forkstock/internal/store"
 )
 
 // version is that of the documents below. A change of them raises it, and
 // every index is built anew.
-const version = "2"
+const version = "3"
 
 // The fields of a document, with single words in lower case and without
 // umlauts, as terms gives them. Neither is stored: an index gives ids only.
 const (
 	partField = "part" // description, maker, material, elastomer, thread
+	roleField = "role" // of a part
+	gramField = "gram" // each three characters of a part's number and its numbers at suppliers
+	saidField = "said" // lengths in the description of a part whose own say nothing of the leg
 	forkField = "fork" // name, layout, note, and the bikes that carry it
 )
+
+var fields = []string{partField, roleField, gramField, saidField, forkField}
+
+// grams gives each three characters of a number that stand beside each other.
+func grams(norm string) string {
+	var all []string
+	for r := []rune(norm); len(r) >= 3; r = r[1:] {
+		all = append(all, string(r[:3]))
+	}
+	return strings.Join(all, " ")
+}
+
+// said is how a length stands in saidField.
+func said(l measure.Length) string { return strconv.FormatInt(int64(l), 10) }
 
 // newMapping tells bleve to take the words as they are.
 func newMapping() (mapping.IndexMapping, error) {
@@ -36,8 +55,9 @@ func newMapping() (mapping.IndexMapping, error) {
 	field.SkipFreqNorm = true // how often a word stands in a text says nothing
 	field.Store, field.IncludeTermVectors, field.IncludeInAll, field.DocValues = false, false, false, false
 	doc := bleve.NewDocumentStaticMapping()
-	doc.AddFieldMappingsAt(partField, field)
-	doc.AddFieldMappingsAt(forkField, field)
+	for _, name := range fields {
+		doc.AddFieldMappingsAt(name, field)
+	}
 	m.DefaultMapping = doc
 	m.DefaultAnalyzer = "terms"
 	m.StoreDynamic, m.IndexDynamic, m.DocValuesDynamic = false, false, false
@@ -51,25 +71,45 @@ type change struct {
 	kind, id string
 	words    string
 	gone     bool
+
+	role, grams, said string // of a part
 }
 
 // document gives what bleve indexes.
-func (c change) document() map[string]any { return map[string]any{c.kind: c.words} }
+func (c change) document() map[string]any {
+	doc := map[string]any{c.kind: c.words}
+	if c.kind == partField {
+		doc[roleField], doc[gramField], doc[saidField] = c.role, c.grams, c.said
+	}
+	return doc
+}
 
 // changes gives at most n changes after a generation.
 func changes(ctx context.Context, tx *store.Tx, after int64, n int) ([]change, error) {
 	var all []change
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var c change
-		var description, maker, material, elastomer, thread, name, layout, note string
-		err := scan(&c.gen, &c.kind, &c.id, &c.gone, &description, &maker, &material, &elastomer, &thread,
-			&name, &layout, &note)
+		var description, maker, material, elastomer, thread, name, layout, note, numbers string
+		var loose bool
+		err := scan(&c.gen, &c.kind, &c.id, &c.gone, &c.role, &description, &maker, &material, &elastomer, &thread,
+			&name, &layout, &note, &numbers, &loose)
 		c.words = joined(description, maker, material, elastomer, thread, name, layout, note)
+		for n := range strings.FieldsSeq(numbers) {
+			c.grams += grams(n) + " "
+		}
+		if loose {
+			lengths, _ := measure.FindLengths(description)
+			for _, l := range lengths {
+				c.said += said(l) + " "
+			}
+		}
 		all = append(all, c)
 		return err
-	}, `SELECT c.gen, c.kind, c.id, (p.id IS NULL OR p.merged_into IS NOT NULL) AND f.id IS NULL, coalesce(p.description, ''),
+	}, `SELECT c.gen, c.kind, c.id, (p.id IS NULL OR p.merged_into IS NOT NULL) AND f.id IS NULL, coalesce(p.role, ''), coalesce(p.description, ''),
 		coalesce(p.maker, ''), coalesce(p.material, ''), coalesce(p.elastomer, ''), coalesce(p.thread, ''),
-		coalesce(f.name, ''), coalesce(f.layout, ''), coalesce(f.note, '')
+		coalesce(f.name, ''), coalesce(f.layout, ''), coalesce(f.note, ''),
+		coalesce(p.number_norm, '') || ' ' || coalesce((SELECT group_concat(i.number_norm, ' ') FROM supplier_item i WHERE i.part = p.id), ''),
+		p.id IS NOT NULL AND (p.inner_um IS NULL OR p.role IN ('spring', 'topout_spring', 'spacer'))
 		FROM change c LEFT JOIN part p ON c.kind = 'part' AND p.id = c.id
 		LEFT JOIN fork f ON c.kind = 'fork' AND f.id = c.id
 		WHERE c.gen > $1 ORDER BY c.gen LIMIT $2`, after, n)

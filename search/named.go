@@ -14,64 +14,154 @@ import (
 // beyond follows every text in normal form, for ranges of what begins alike.
 const beyond = "\U0010ffff"
 
+const (
+	mostBegun = 500 // numbers that are looked at of those that begin alike
+	mostLinks = 100 // further numbers, and those of suppliers
+)
+
+// A link leads from a number to a part, with a reason.
+type link struct {
+	part string
+	tier tier
+	why  fault.Message
+}
+
 // byNumber gives the parts whose number, or whose number at a supplier, is or
-// begins with norm (two characters at least), whole numbers first.
-func byNumber(ctx context.Context, tx *store.Tx, norm string) (set, error) {
+// begins with norm (two characters at least), whole numbers first. Where within
+// is not nil, only parts of it are looked at, else of many that begin so the
+// best.
+func (f *finder) byNumber(ctx context.Context, tx *store.Tx, norm string, within set) (set, error) {
+	if all, ok := f.numbersFound[norm]; ok && within == nil {
+		return all.clone(), nil
+	}
 	all, err := partsWhere(ctx, tx, named, because("search.why_number"), `p.number_norm = $1`, norm)
 	if err != nil {
 		return nil, err
 	}
-	if len([]rune(norm)) >= 2 {
-		more, err := partsWhere(ctx, tx, begins, because("search.why_begins", norm),
-			`p.number_norm > $1 AND p.number_norm < $2`, norm, norm+beyond)
-		if err != nil {
-			return nil, err
-		}
-		for _, c := range more {
-			all.add(c)
-		}
-	}
-	if err := byOtherNumber(ctx, tx, norm, all); err != nil {
-		return nil, err
-	}
-	return all, byItemNumber(ctx, tx, norm, all)
-}
-
-// byItemNumber adds the parts that a supplier sells under a number.
-func byItemNumber(ctx context.Context, tx *store.Tx, norm string, all set) error {
-	type offer struct {
-		part string
-		t    tier
-		why  fault.Message
-	}
-	var offers []offer
 	until := norm
 	if len([]rune(norm)) >= 2 {
 		until += beyond
+		if err := f.byBeginning(ctx, tx, norm, within, all); err != nil {
+			return nil, err
+		}
 	}
+	if err := f.byOtherNumber(ctx, tx, norm, until, all); err != nil {
+		return nil, err
+	}
+	if err := f.byItemNumber(ctx, tx, norm, until, all); err != nil {
+		return nil, err
+	}
+	if within == nil {
+		f.numbersFound[norm] = all.clone()
+	}
+	return all, nil
+}
+
+// byBeginning adds the parts whose number begins with norm. Of more than will
+// be shown, those in stock are taken first, then by number; the others are
+// counted.
+func (f *finder) byBeginning(ctx context.Context, tx *store.Tx, norm string, within, all set) error {
+	why := because("search.why_begins", norm)
+	if within != nil {
+		more, err := partsWhere(ctx, tx, begins, why, `p.id IN (SELECT value FROM json_each($3))
+			AND p.number_norm > $1 AND p.number_norm < $2`, norm, norm+beyond, jsonList(within.ids()))
+		all.addAll(more)
+		return err
+	}
+	more, looked, err := f.best(ctx, tx, begins, why, `number_norm > $1 AND number_norm < $2`, norm, norm+beyond)
+	all.addAll(more)
+	f.uncounted += looked - len(more)
+	return err
+}
+
+// best gives of the first parts by number that a condition holds for those in
+// stock, then the others, as many as may be shown, and how many were looked at.
+func (f *finder) best(ctx context.Context, tx *store.Tx, t tier, says judge, where string, args ...any) (set, int, error) {
+	looked, n, most, keep := 0, len(args), mostBegun, 2*f.opt.Limit
+	if f.narrows() {
+		most, keep = mostLooked, mostLooked
+	}
+	from := `SELECT id FROM part WHERE merged_into IS NULL AND ` + where + ` ORDER BY number_norm, maker_norm LIMIT ` + placeholder(n+1)
+	if f.q.InStock && f.opt.OnHand != "" {
+		from = `SELECT p.id FROM part p WHERE p.id IN (` + from + `) AND (` + f.opt.OnHand + `)`
+	}
+	_, err := tx.One(ctx, store.Into(&looked), `SELECT count(*) FROM (`+from+`)`, append(args, most+1)...)
+	if err != nil || looked == 0 {
+		return set{}, 0, err
+	}
+	if looked > most {
+		looked, f.cut = most, true
+	}
+	if looked <= keep {
+		all, err := partsWhere(ctx, tx, t, says, `p.id IN (`+from+`)`, append(args, most)...)
+		return all, looked, err
+	}
+	all, err := partsWhere(ctx, tx, t, says, `p.id IN (SELECT p.id FROM part p WHERE p.id IN (`+from+`)
+		ORDER BY `+f.stockedFirst()+`p.number_norm, p.maker_norm LIMIT `+placeholder(n+2)+`)`, append(args, most, keep)...)
+	return all, looked, err
+}
+
+// stockedFirst is how SQL orders parts p by what is in stock.
+func (f *finder) stockedFirst() string {
+	if f.opt.OnHand == "" {
+		return ""
+	}
+	return `(` + f.opt.OnHand + `) DESC, `
+}
+
+// byItemNumber adds the parts that a supplier sells under a number.
+func (f *finder) byItemNumber(ctx context.Context, tx *store.Tx, norm, until string, all set) error {
+	var links []link
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var part, supplier, number, found string
-		if err := scan(&part, &supplier, &number, &found); err != nil {
-			return err
-		}
-		t := begins
-		if found == norm {
-			t = named
-		}
-		offers = append(offers, offer{part, t, fault.Say("search.why_item", supplier, number)})
-		return nil
+		err := scan(&part, &supplier, &number, &found)
+		links = append(links, link{part, nameTier(found, norm), fault.Say("search.why_item", supplier, number)})
+		return err
 	}, `SELECT i.part, s.name, i.number, i.number_norm FROM supplier_item i JOIN supplier s ON s.id = i.supplier
-		WHERE i.part IS NOT NULL AND i.number_norm >= $1 AND i.number_norm <= $2 ORDER BY i.number_norm, s.name_norm`,
-		norm, until)
+		WHERE i.part IS NOT NULL AND i.number_norm >= $1 AND i.number_norm <= $2 ORDER BY i.number_norm, s.name_norm LIMIT $3`,
+		norm, until, mostLinks)
 	if err != nil {
 		return err
 	}
-	for _, o := range offers {
-		if err := addPart(ctx, tx, all, o.part, o.t, o.why); err != nil {
-			return err
+	f.cut = f.cut || len(links) == mostLinks
+	return addLinks(ctx, tx, all, links)
+}
+
+// nameTier is the tier of what was found by a number of its own or a beginning.
+func nameTier(found, norm string) tier {
+	if found == norm {
+		return named
+	}
+	return begins
+}
+
+// addLinks adds the parts that links lead to, unless they are there for a
+// better reason; of equal links the first counts.
+func addLinks(ctx context.Context, tx *store.Tx, all set, links []link) error {
+	best := map[string]link{}
+	ids := []string{}
+	for _, l := range links {
+		if old, ok := all[l.part]; ok && old.tier <= l.tier {
+			continue
+		}
+		old, ok := best[l.part]
+		if !ok {
+			ids = append(ids, l.part)
+		}
+		if !ok || l.tier < old.tier {
+			best[l.part] = l
 		}
 	}
-	return nil
+	if len(ids) == 0 {
+		return nil
+	}
+	found, err := partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) { return best[p.ID].why, false },
+		`p.id IN (SELECT value FROM json_each($1))`, jsonList(ids))
+	for id, c := range found {
+		c.tier = best[id].tier
+		all.add(c)
+	}
+	return err
 }
 
 // byMiddle gives the parts whose number, or whose number at a supplier, holds
@@ -79,14 +169,14 @@ func byItemNumber(ctx context.Context, tx *store.Tx, norm string, all set) error
 // 39-2, three of them are enough: nobody types the mark of anything else than a
 // number, and what holds it with the mark is meant. Else it takes four; five
 // beside a bike, for years and models' numbers have four.
-func byMiddle(ctx context.Context, tx *store.Tx, typed string, more bool) (set, error) {
+func (f *finder) byMiddle(ctx context.Context, tx *store.Tx, typed string, more bool) (set, error) {
 	norm := catalog.Normal(typed)
 	n := len([]rune(norm))
 	if n < 3 || !hasDigit(norm) {
 		return set{}, nil
 	}
 	if strings.ContainsAny(typed, "-./") {
-		all, err := holding(ctx, tx, "upper(p.number)", "upper(number)", strings.ToUpper(typed))
+		all, err := f.holding(ctx, tx, norm, "upper(p.number)", "upper(i.number)", strings.ToUpper(typed))
 		if err != nil || len(all) > 0 {
 			return all, err
 		}
@@ -94,21 +184,24 @@ func byMiddle(ctx context.Context, tx *store.Tx, typed string, more bool) (set, 
 	if n < 4 || n < 5 && more {
 		return set{}, nil
 	}
-	return holding(ctx, tx, "p.number_norm", "number_norm", norm)
+	return f.holding(ctx, tx, norm, "p.number_norm", "i.number_norm", norm)
 }
 
 // holding gives the parts p of which column holds a text, and those that are
-// sold under a number that does.
-func holding(ctx context.Context, tx *store.Tx, column, sold, text string) (set, error) {
-	all, err := partsWhere(ctx, tx, begins, because("search.why_holds", text), `instr(`+column+`, $1) > 0`, text)
+// sold under a number that does. The index knows where to look for norm.
+func (f *finder) holding(ctx context.Context, tx *store.Tx, norm, column, sold, text string) (set, error) {
+	why := because("search.why_holds", text)
+	if ids, ok := f.lex.holding(ctx, norm); ok {
+		return partsWhere(ctx, tx, begins, why, `p.id IN (SELECT value FROM json_each($2)) AND (instr(`+column+`, $1) > 0
+			OR EXISTS (SELECT 1 FROM supplier_item i WHERE i.part = p.id AND instr(`+sold+`, $1) > 0))`, text, jsonList(ids))
+	}
+	all, err := partsWhere(ctx, tx, begins, why, `instr(`+column+`, $1) > 0`, text)
 	if err != nil {
 		return nil, err
 	}
-	more, err := partsWhere(ctx, tx, begins, because("search.why_holds", text), `p.id IN (
-		SELECT part FROM supplier_item WHERE part > '' AND instr(`+sold+`, $1) > 0)`, text)
-	for _, c := range more {
-		all.add(c)
-	}
+	more, err := partsWhere(ctx, tx, begins, why, `p.id IN (
+		SELECT i.part FROM supplier_item i WHERE i.part > '' AND instr(`+sold+`, $1) > 0)`, text)
+	all.addAll(more)
 	return all, err
 }
 
@@ -171,9 +264,7 @@ func byCode(ctx context.Context, tx *store.Tx, text string) (all set, note fault
 		if err != nil {
 			return nil, note, err
 		}
-		for _, c := range found {
-			all.add(c)
-		}
+		all.addAll(found)
 	}
 	return all, note, nil
 }

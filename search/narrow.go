@@ -53,16 +53,18 @@ func (f *finder) packed(ctx context.Context, tx *store.Tx, met set) error {
 		return nil
 	}
 	right := map[string]bool{}
+	contents, err := contentsOf(ctx, tx, met.ids())
+	if err != nil {
+		return err
+	}
 	for id, c := range met {
 		if c.part.Role != catalog.Kit {
 			right[id] = !slices.Contains(f.q.Without, c.part.Role)
 			continue
 		}
-		in, err := contentRoles(ctx, tx, id)
-		if err != nil {
-			return err
+		lacks := func(r catalog.Role) bool {
+			return !slices.ContainsFunc(contents[id], func(in content) bool { return in.want.Role == r })
 		}
-		lacks := func(r catalog.Role) bool { return !slices.Contains(in, r) }
 		lacksAll := func(any []catalog.Role) bool {
 			return !slices.ContainsFunc(any, func(r catalog.Role) bool { return !lacks(r) })
 		}
@@ -78,17 +80,6 @@ func (f *finder) packed(ctx context.Context, tx *store.Tx, met set) error {
 	}
 	met.keep(func(c candidate) bool { return right[c.part.ID] })
 	return nil
-}
-
-// contentRoles gives the kinds of parts that a kit brings.
-func contentRoles(ctx context.Context, tx *store.Tx, kit string) (all []catalog.Role, err error) {
-	err = tx.Each(ctx, func(scan store.Scan) error {
-		var r catalog.Role
-		err := scan(&r)
-		all = append(all, r)
-		return err
-	}, `SELECT DISTINCT coalesce(p.role, c.role) FROM kit_content c LEFT JOIN part p ON p.id = c.part WHERE c.kit = $1 ORDER BY 1`, kit)
-	return all, err
 }
 
 // binned keeps of met what is in the bin that one of the words names; where
@@ -107,9 +98,13 @@ func (f *finder) binned(ctx context.Context, tx *store.Tx, met set) (set, error)
 			continue
 		}
 		f.q.Bin = w
+		says := because("search.why_bin", w)
+		if f.roleAlone {
+			says = itsRole
+		}
 		f.rest = slices.Delete(slices.Clone(f.rest), i, i+1)
 		f.q.Words = f.rest
-		there, err := partsWhere(ctx, tx, meets, because("search.why_bin", w), `p.id IN (SELECT value FROM json_each($1))`, jsonList(ids))
+		there, err := partsWhere(ctx, tx, meets, says, `p.id IN (SELECT value FROM json_each($1))`, jsonList(ids))
 		if err != nil {
 			return nil, err
 		}

@@ -13,37 +13,24 @@ import (
 
 // byOtherNumber adds the parts that have norm, or what begins with it, as a
 // further number, and those that replaced the number norm.
-func byOtherNumber(ctx context.Context, tx *store.Tx, norm string, all set) error {
-	type other struct {
-		part string
-		catalog.Ref
-		norm string
-	}
-	var others []other
-	until := norm
-	if len([]rune(norm)) >= 2 {
-		until += beyond
-	}
+func (f *finder) byOtherNumber(ctx context.Context, tx *store.Tx, norm, until string, all set) error {
+	var links []link
 	err := tx.Each(ctx, func(scan store.Scan) error {
-		var o other
-		err := scan(&o.part, &o.Maker, &o.Number, &o.norm)
-		others = append(others, o)
+		var part, found string
+		var r catalog.Ref
+		err := scan(&part, &r.Maker, &r.Number, &found)
+		links = append(links, link{part, nameTier(found, norm), fault.Say("search.why_other", r.Name())})
 		return err
 	}, `SELECT part, maker, number, number_norm FROM other_number WHERE number_norm >= $1 AND number_norm <= $2
 		UNION ALL SELECT merged_into, maker, number, number_norm FROM part
 			WHERE merged_into IS NOT NULL AND number_norm >= $1 AND number_norm <= $2
-		ORDER BY 4, 2`, norm, until)
+		ORDER BY 4, 2 LIMIT $3`, norm, until, mostLinks)
 	if err != nil {
 		return err
 	}
-	for _, o := range others {
-		t := begins
-		if o.norm == norm {
-			t = named
-		}
-		if err := addPart(ctx, tx, all, o.part, t, fault.Say("search.why_other", o.Name())); err != nil {
-			return err
-		}
+	f.cut = f.cut || len(links) == mostLinks
+	if err := addLinks(ctx, tx, all, links); err != nil {
+		return err
 	}
 	return byReplaced(ctx, tx, norm, all)
 }
@@ -77,7 +64,7 @@ func byRef(ctx context.Context, tx *store.Tx, name string, all set) error {
 	}
 	n := refs[0]
 	if n.Part != "" {
-		if err := addPart(ctx, tx, all, n.Part, named, fault.Say("search.why_other", n.Name())); err != nil {
+		if err := addLinks(ctx, tx, all, []link{{n.Part, named, fault.Say("search.why_other", n.Name())}}); err != nil {
 			return err
 		}
 	}
@@ -85,19 +72,7 @@ func byRef(ctx context.Context, tx *store.Tx, name string, all set) error {
 	if err != nil || !found || s.Part == "" {
 		return err
 	}
-	return addPart(ctx, tx, all, s.Part, replaces, fault.Say("search.why_replaces", n.Name(), s.By.Tail()))
-}
-
-// addPart adds a part unless it is there for a better reason.
-func addPart(ctx context.Context, tx *store.Tx, all set, part string, t tier, why fault.Message) error {
-	if old, ok := all[part]; ok && old.tier <= t {
-		return nil
-	}
-	found, err := partsWhere(ctx, tx, t, func(catalog.Part) (fault.Message, bool) { return why, false }, `p.id = $1`, part)
-	for _, c := range found {
-		all.add(c)
-	}
-	return err
+	return addLinks(ctx, tx, all, []link{{s.Part, replaces, fault.Say("search.why_replaces", n.Name(), s.By.Tail())}})
 }
 
 // markOld marks what another number replaced, where it was not asked for by

@@ -14,7 +14,7 @@ type ranking struct {
 	roles   []catalog.Role // kinds of parts, the first of them first
 	limit   int            // how many will be shown
 	oldLast bool           // what was replaced comes after its equals
-	onHand  func(ctx context.Context, part string) (int64, error)
+	onHand  string         // as in Options
 }
 
 // order sorts by tier, fits before near, kind of part, words that match
@@ -52,7 +52,7 @@ func (r ranking) order(ctx context.Context, tx *store.Tx, all []candidate) error
 					return err
 				}
 			}
-			if err := r.stock(ctx, all[from:to]); err != nil {
+			if err := r.stock(ctx, tx, all[from:to]); err != nil {
 				return err
 			}
 			slices.SortFunc(all[from:to], whole)
@@ -63,18 +63,25 @@ func (r ranking) order(ctx context.Context, tx *store.Tx, all []candidate) error
 }
 
 // stock looks up what is in stock.
-func (r ranking) stock(ctx context.Context, all []candidate) error {
-	if r.onHand == nil {
+func (r ranking) stock(ctx context.Context, tx *store.Tx, all []candidate) error {
+	if r.onHand == "" {
 		return nil
 	}
-	for i := range all {
-		n, err := r.onHand(ctx, all[i].part.ID)
-		if err != nil {
-			return err
-		}
-		all[i].stocked = n > 0
+	ids := make([]string, len(all))
+	for i, c := range all {
+		ids[i] = c.part.ID
 	}
-	return nil
+	stocked := map[string]bool{}
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var id string
+		err := scan(&id)
+		stocked[id] = true
+		return err
+	}, `SELECT p.id FROM json_each($1) k CROSS JOIN part p ON p.id = k.value WHERE `+r.onHand+` ORDER BY k.key`, jsonList(ids))
+	for i, c := range all {
+		all[i].stocked = stocked[c.part.ID]
+	}
+	return err
 }
 
 func falseFirst(a, b bool) int {

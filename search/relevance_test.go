@@ -75,14 +75,14 @@ func BenchmarkRelevance(b *testing.B) {
 type counter struct {
 	db         *store.DB
 	ix         *search.Index
-	onHand     map[string]bool // by id
+	onHand     string // condition in SQL
 	judgements []judgement
 }
 
 // newCounter makes the demo shop and its index.
 func newCounter(tb testing.TB) *counter {
 	tb.Helper()
-	c := &counter{db: demoShop(tb), ix: search.Memory(), onHand: map[string]bool{}, judgements: readJudgements(tb)}
+	c := &counter{db: demoShop(tb), ix: search.Memory(), judgements: readJudgements(tb)}
 	tb.Cleanup(func() { c.ix.Close() })
 	ids := map[string]string{}
 	c.read(tb, func(ctx context.Context, tx *store.Tx) error {
@@ -96,9 +96,11 @@ func newCounter(tb testing.TB) *counter {
 			return err
 		}, `SELECT id, number FROM part ORDER BY id`)
 	})
+	var there []string
 	for _, number := range lines(tb, "stock.txt") {
-		c.onHand[c.must(tb, ids, number)] = true
+		there = append(there, c.must(tb, ids, number))
 	}
+	c.onHand = "p.id IN ('" + strings.Join(there, "', '") + "')"
 	for _, j := range c.judgements {
 		for _, number := range slices.Concat(j.parts...) {
 			c.must(tb, ids, number)
@@ -150,13 +152,8 @@ func (c *counter) ask(tb testing.TB, query string) (parts, forks []string, hits 
 	tb.Helper()
 	c.read(tb, func(ctx context.Context, tx *store.Tx) (err error) {
 		hits, err = c.ix.Find(ctx, tx, query, search.Options{
-			Limit: shown,
-			OnHand: func(_ context.Context, part string) (int64, error) {
-				if c.onHand[part] {
-					return 1, nil
-				}
-				return 0, nil
-			},
+			Limit:  shown,
+			OnHand: c.onHand,
 			InBin: func(ctx context.Context, bin string) (ids []string, known bool, err error) {
 				err = tx.Each(ctx, func(scan store.Scan) error {
 					var id string

@@ -31,7 +31,8 @@ type Hits struct {
 	Parts      []Hit         // the best first
 	Forks      []ForkHit     // forks of the bike, leg diameter or size asked for
 	Items      []ItemHit     // what suppliers offer and the shop does not use yet
-	Total      int           // of the parts, shown or not
+	Total      int           // of the parts, shown or not; at least so many where More
+	More       bool          // there are parts or forks that were not looked at
 	Suggest    fault.Message // numbers that look alike (O and 0, I and 1), where none is equal
 	Degraded   fault.Message // set where the word index could not be asked
 }
@@ -55,9 +56,9 @@ type ForkHit struct {
 type Options struct {
 	// Limit is the most parts, forks and items each that are given; 0 means 20.
 	Limit int
-	// OnHand gives what is on hand of a part (by id). Where it is nil, nothing
-	// ranks by stock, and "in stock" in a text is not understood.
-	OnHand func(ctx context.Context, part string) (int64, error)
+	// OnHand is the condition in SQL that a part p is on hand. Where it is
+	// empty, nothing ranks by stock, and "in stock" in a text is not understood.
+	OnHand string
 	// InBin gives the parts (by id) that lie in a bin or belong there, and
 	// whether there is a bin of that name. Where it is nil, no bin is understood.
 	InBin func(ctx context.Context, bin string) (parts []string, known bool, err error)

@@ -60,8 +60,22 @@ func described(ctx context.Context, tx *store.Tx, met set, word string) error {
 	}, `SELECT id, description || ' ' || material FROM part WHERE id IN (SELECT value FROM json_each($1)) ORDER BY id`, jsonList(met.ids()))
 }
 
+// words gives the lexicon to ask for parts: where a kind of part is the only
+// other condition, for such parts alone.
+func (f *finder) words() lexicon {
+	if f.roleAlone {
+		return f.lex.among(f.q.Roles)
+	}
+	return f.lex
+}
+
+// itsRole says of a part that it is of its kind.
+func itsRole(p catalog.Part) (fault.Message, bool) {
+	return fault.Say("search.why_role", fault.Say("role."+string(p.Role))), false
+}
+
 func (f *finder) narrowed(ctx context.Context, tx *store.Tx, met set, answered bool) (set, error) {
-	if len(f.rest) == 0 || met == nil && answered {
+	if len(f.rest) == 0 || met == nil && answered && !f.roleAlone {
 		return met, nil
 	}
 	if whole, err := f.spoken(ctx, tx, met); err != nil || whole != nil {
@@ -76,11 +90,14 @@ func (f *finder) narrowed(ctx context.Context, tx *store.Tx, met set, answered b
 		f.notes = append(f.notes, fault.Say("search.none_number", stray))
 		return set{}, err
 	}
-	if len(scores) == 0 && met != nil {
+	if len(scores) == 0 && (met != nil || f.roleAlone) {
 		return met, nil
 	}
+	if met == nil && f.roleAlone {
+		return partsScored(ctx, tx, scores, itsRole)
+	}
 	if met == nil {
-		return partsScored(ctx, tx, scores, fault.Say("search.why_words", strings.Join(f.rest, " ")))
+		return partsScored(ctx, tx, scores, because("search.why_words", strings.Join(f.rest, " ")))
 	}
 	met.keep(func(c candidate) bool { return scores[c.part.ID] > 0 })
 	for id, c := range met {
@@ -94,14 +111,14 @@ func (f *finder) narrowed(ctx context.Context, tx *store.Tx, met set, answered b
 // never left out, for what is asked for then is something else. How many are
 // wanted (2x), and a year where no bike is named, say nothing of a part.
 func (f *finder) stray(ctx context.Context, met set) (string, error) {
-	if len(met) == 0 {
+	if len(met) == 0 && !f.roleAlone {
 		return "", nil
 	}
 	for _, w := range f.q.Words {
 		if !hasDigit(w) || pieces.MatchString(w) || yearForm.MatchString(w) || f.q.Bin == w {
 			continue
 		}
-		found, err := f.lex.having(ctx, partField, []string{w}, met.ids())
+		found, err := f.words().having(ctx, partField, []string{w}, met.ids())
 		if err != nil || len(found) == 0 && !f.numbers[w] {
 			return w, err
 		}
@@ -115,10 +132,10 @@ var pieces = regexp.MustCompile(`^(?i)(?:[x×]?\d|\d[x×]?)$`)
 // where it asks for kinds of parts and words alone, and none of those kinds has
 // the words: a "spring compressor" is no spring. It is nil where nothing does.
 func (f *finder) spoken(ctx context.Context, tx *store.Tx, met set) (set, error) {
-	if !f.q.kindsAlone() || met == nil {
+	if !f.q.kindsAlone() || met == nil && !f.roleAlone {
 		return nil, nil
 	}
-	narrow, err := f.lex.having(ctx, partField, f.rest, met.ids())
+	narrow, err := f.words().having(ctx, partField, f.rest, met.ids())
 	if err != nil || len(narrow) > 0 {
 		return nil, err
 	}
@@ -132,8 +149,9 @@ func (f *finder) spoken(ctx context.Context, tx *store.Tx, met set) (set, error)
 	if err != nil || len(scores) == 0 {
 		return nil, err
 	}
+	f.roleAlone = false
 	f.q.Roles, f.q.Prefer, f.q.Read, f.q.Words, f.rest = nil, nil, nil, words, words
-	return partsScored(ctx, tx, scores, fault.Say("search.why_words", strings.Join(words, " ")))
+	return partsScored(ctx, tx, scores, because("search.why_words", strings.Join(words, " ")))
 }
 
 // kindsAlone reports whether a text asks for kinds of parts by words alone.
@@ -146,7 +164,8 @@ func (q Query) kindsAlone() bool {
 // scores says how well parts, of only unless that is nil, have the words that
 // are left: all of them, or where nothing has, any.
 func (f *finder) scores(ctx context.Context, only []string) (map[string]int, error) {
-	scores, err := f.lex.having(ctx, partField, f.rest, only)
+	lex := f.words()
+	scores, err := lex.having(ctx, partField, f.rest, only)
 	if err != nil || len(scores) > 0 || only != nil && len(only) == 0 {
 		return scores, err
 	}
@@ -159,9 +178,9 @@ func (f *finder) scores(ctx context.Context, only []string) (map[string]int, err
 		return nil, err
 	}
 	typed := len(f.rest)
-	if len(known) < len(f.rest) && (only != nil || 2*len(known) > typed) {
+	if len(known) < len(f.rest) && (only != nil || f.roleAlone || 2*len(known) > typed) {
 		f.rest = known
-		scores, err = f.lex.having(ctx, partField, known, only)
+		scores, err = lex.having(ctx, partField, known, only)
 		if err != nil || len(scores) > 0 {
 			return scores, err
 		}
@@ -169,7 +188,7 @@ func (f *finder) scores(ctx context.Context, only []string) (map[string]int, err
 	scores = map[string]int{}
 	words := map[string]int{}
 	for _, w := range known {
-		some, err := f.lex.having(ctx, partField, []string{w}, only)
+		some, err := lex.having(ctx, partField, []string{w}, only)
 		if err != nil {
 			return nil, err
 		}
@@ -178,13 +197,13 @@ func (f *finder) scores(ctx context.Context, only []string) (map[string]int, err
 			words[id]++
 		}
 	}
-	if only == nil { // brake pads: a brake cleaner is none
+	if only == nil && !f.roleAlone { // brake pads: a brake cleaner is none
 		maps.DeleteFunc(scores, func(id string, _ int) bool { return 2*words[id] <= typed })
 	}
 	switch {
 	case len(scores) > 0:
 		f.notes = append(f.notes, fault.Say("search.not_all", strings.Join(known, " ")))
-	case only != nil:
+	case only != nil || f.roleAlone:
 		f.notes = append(f.notes, fault.Say("search.none_has", strings.Join(known, " ")))
 	}
 	return scores, nil
@@ -213,12 +232,12 @@ func (f *finder) known(ctx context.Context, unknown string) ([]string, error) {
 }
 
 // partsScored gives the parts of scores.
-func partsScored(ctx context.Context, tx *store.Tx, scores map[string]int, why fault.Message) (set, error) {
+func partsScored(ctx context.Context, tx *store.Tx, scores map[string]int, says judge) (set, error) {
 	ids := make([]string, 0, len(scores))
 	for id := range scores {
 		ids = append(ids, id)
 	}
-	all, err := partsWhere(ctx, tx, meets, func(catalog.Part) (fault.Message, bool) { return why, false },
+	all, err := partsWhere(ctx, tx, meets, says,
 		`p.id IN (SELECT value FROM json_each($1))`, jsonList(ids))
 	for id, c := range all {
 		c.score = scores[id]

@@ -19,6 +19,7 @@ import (
 var picture = [][]string{
 	{"cmd/forkstock"},
 	{"internal/cli"},
+	{"internal/bench"},
 	{"internal/web", "internal/demo"},
 	{"internal/shop"},
 	{"inventory", "search"},

@@ -87,7 +87,7 @@ func (s *Shop) Find(ctx context.Context, text string, limit int) (Found, error) 
 		}
 		hits, err := index.Find(ctx, tx, text, search.Options{
 			Limit:  limit,
-			OnHand: func(ctx context.Context, part string) (int64, error) { return inventory.OnHand(ctx, tx, part) },
+			OnHand: inventory.PartOnHand,
 			InBin:  func(ctx context.Context, bin string) ([]string, bool, error) { return inventory.PartsIn(ctx, tx, bin) },
 		})
 		if err != nil {
