@@ -66,8 +66,11 @@ func Record(ctx context.Context, tx *store.Tx, s Scan) (_ Scan, repeated bool, e
 	}
 	if len(old) == 1 {
 		if old[0].Content != s.Content {
-			if old[0].Text == s.Text {
+			switch {
+			case old[0].Text == s.Text && old[0].Bin != s.Bin:
 				return s, true, fault.New(fault.Conflict, "inventory.scan_bin", s.Text).WithHint("inventory.scan_bin.hint")
+			case old[0].Text == s.Text:
+				return s, true, fault.New(fault.Conflict, "inventory.scan_times", s.Text).WithHint("inventory.scan_times.hint")
 			}
 			return s, true, fault.New(fault.Conflict, "inventory.scan_changed", s.Text, old[0].Text).
 				WithHint("inventory.scan_changed.hint")

@@ -53,6 +53,22 @@ func TestLines(t *testing.T) {
 			{Number: 5, Text: "10A", Elements: gs1.Elements{{AI: "10", Value: "A"}}},
 		}},
 		{name: "GS1 that breaks the rules stays text", in: "]C1KB\n", want: []Line{{Number: 1, Symbology: GS1128, Text: "KB"}}},
+		{name: "STX and ETX", in: "\x02A\x03\n\x02\x03\n", want: []Line{{Number: 1, Text: "A"}}},
+		{name: "GS1 without identifier", in: "010952012345678810A\n01095201234567\n01095201234567890\n10A\n(10)A(30)5\n10A{GS}305\n10A^305\n", want: []Line{
+			{Number: 1, Text: "010952012345678810A", Elements: gs1.Elements{{AI: "01", Value: "09520123456788"}, {AI: "10", Value: "A"}}},
+			{Number: 2, Text: "01095201234567"},
+			{Number: 3, Text: "01095201234567890"},
+			{Number: 4, Text: "10A"}, // a number of a maker could be that
+			{Number: 5, Text: "(10)A(30)5", Elements: gs1.Elements{{AI: "10", Value: "A"}, {AI: "30", Value: "5"}}},
+			{Number: 6, Text: "10A{GS}305", Elements: gs1.Elements{{AI: "10", Value: "A"}, {AI: "30", Value: "5"}}},
+			{Number: 7, Text: "10A^305", Elements: gs1.Elements{{AI: "10", Value: "A"}, {AI: "30", Value: "5"}}},
+		}},
+		{name: "add-on, composite, DotCode", in: "]E3952012345678812\n]E09520123456788|]e010A\n]J110A\n", want: []Line{
+			{Number: 1, Symbology: EAN13, Text: "9520123456788"},
+			{Number: 2, Symbology: EAN13, Text: "9520123456788"},
+			{Number: 3, Text: "10A", Elements: gs1.Elements{{AI: "10", Value: "A"}}},
+		}},
+		{name: "check digit", in: "]E09520123456789\n]E495012347\n]E012345678901\n9520123456789\n", want: []Line{{Number: 4, Text: "9520123456789"}}, bad: []int{1, 2, 3}},
 		{name: "no identifier", in: "]\n]X9A\n]E\n", want: []Line{{Number: 1, Text: "]"}, {Number: 2, Text: "]X9A"}, {Number: 3, Text: "]E"}}},
 		{name: "identifier alone", in: "]E0\nA\n", want: []Line{{Number: 2, Text: "A"}}, bad: []int{1}},
 		{name: "control characters", in: "A\x00\nB\n\x1b[A\nC\x7f", want: []Line{{Number: 2, Text: "B"}}, bad: []int{1, 3, 4}},
@@ -62,9 +78,12 @@ func TestLines(t *testing.T) {
 			want: []Line{{Number: 2, Text: strings.Repeat("B", MaxLine)}}, bad: []int{1},
 		},
 	} {
-		got, bad, err := Lines(strings.NewReader(tt.in))
+		got, bad, err := Lines(strings.NewReader(tt.in), nil)
 		if err != nil {
 			t.Errorf("%s: %v", tt.name, err)
+		}
+		for i := range tt.want {
+			tt.want[i].Times = 1
 		}
 		if diff := cmp.Diff(got, tt.want); diff != "" {
 			t.Errorf("%s: -got +want\n%s", tt.name, diff)
@@ -83,7 +102,7 @@ func TestLines(t *testing.T) {
 }
 
 func TestLinesLost(t *testing.T) {
-	got, _, err := Lines(io.MultiReader(strings.NewReader("A\nB"), iotest.ErrReader(errors.New("unplugged"))))
+	got, _, err := Lines(io.MultiReader(strings.NewReader("A\nB"), iotest.ErrReader(errors.New("unplugged"))), nil)
 	if fault.KindOf(err) != fault.Invalid || len(got) != 1 {
 		t.Errorf("Lines = %v, %v, want line 1 and an error of kind invalid", got, err)
 	}
@@ -97,7 +116,7 @@ func TestLineKey(t *testing.T) {
 		"9520123456788":       "09520123456788",
 		"KB-39-52-11":         "KB-39-52-11",
 	} {
-		lines, _, err := Lines(strings.NewReader(in))
+		lines, _, err := Lines(strings.NewReader(in), nil)
 		if err != nil || len(lines) != 1 {
 			t.Fatalf("Lines(%q) = %v, %v", in, lines, err)
 		}
@@ -110,7 +129,7 @@ func TestLineKey(t *testing.T) {
 func FuzzLines(f *testing.F) {
 	f.Add([]byte("A\r\nB\t\n]C110A\x1d305\n\xff\x00"))
 	f.Fuzz(func(t *testing.T, in []byte) {
-		lines, bad, err := Lines(strings.NewReader(string(in)))
+		lines, bad, err := Lines(strings.NewReader(string(in)), nil)
 		if err != nil {
 			t.Fatal(err)
 		}

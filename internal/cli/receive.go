@@ -116,6 +116,11 @@ func (a *app) received(out shop.Received) {
 		seen.add("  "+a.origin(y.Image, y.Line), y.Symbology, oneLine(y.Text), y.Number, state)
 	}
 	seen.write(a.out)
+	for _, y := range out.Symbols {
+		for _, odd := range y.Odd {
+			fmt.Fprintln(a.out, "  "+a.origin(y.Image, y.Line)+": "+a.words.Text(odd))
+		}
+	}
 	a.came(out)
 	if out.SamePack > 0 {
 		a.say("cli.receive.same_pack", out.SamePack)

@@ -281,6 +281,41 @@ func TestTrialDates(t *testing.T) {
 	}
 }
 
+// The engine can be told to take names for keys (/gtin/), short GTINs and AIs
+// that nobody has given out; its tests do the same address with and without, and
+// the vectors do not say which. Here names and such AIs are never taken, and
+// short GTINs always. Making addresses is not done here: one vector.
+func TestTrialLinks(t *testing.T) {
+	type vector struct {
+		Test, In, Out string
+		OK            bool
+	}
+	all := load[vector](t, "dl_uri.json", "vectors", 119)
+	takes := map[string]bool{}
+	for _, v := range all {
+		takes[v.In] = takes[v.In] || v.OK
+	}
+	for _, v := range all {
+		own := strings.Contains(v.In, "/gtin/") || strings.Contains(v.In, "/sscc/") || strings.Contains(v.In, "89=")
+		short := !v.OK && takes[v.In]
+		if v.Test != "parseDLuri" || own && v.OK || short {
+			continue
+		}
+		es, err := ParseLink(v.In)
+		if v.OK != (err == nil) {
+			t.Errorf("%s = %v, %v, want %v", v.In, es, err, v.OK)
+			continue
+		}
+		if !v.OK {
+			continue
+		}
+		raw, err := Parse(strings.ReplaceAll(v.Out, "^", string(GS)))
+		if err != nil || !slices.Equal(es, raw) {
+			t.Errorf("%s = %v, want %v, %v", v.In, es, raw, err)
+		}
+	}
+}
+
 // TestTrialDictionary compares every fact of the table with the dictionary.
 func TestTrialDictionary(t *testing.T) {
 	data, err := os.ReadFile(beside + "gs1-syntax-dictionary.txt")

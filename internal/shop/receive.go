@@ -61,6 +61,8 @@ type Seen struct {
 	Number    string `json:"number,omitempty"` // of the part
 	Unit      string `json:"unit,omitempty"`
 	Repeated  bool   `json:"repeated"`
+	// Odd is what is odd about the label, or that the line was repaired.
+	Odd []fault.Message `json:"odd,omitempty"`
 }
 
 // Again is a code that was counted in two pictures of one delivery: two packs,
@@ -135,20 +137,15 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 	}
 	var typed []scanner.Line
 	if in.Lines != nil {
-		good, bad, err := scanner.Lines(in.Lines)
-		if err != nil {
+		if typed, err = s.typed(ctx, in.Lines); err != nil {
 			return Received{}, err
 		}
-		if err := badLines(bad); err != nil {
-			return Received{}, err
-		}
-		typed = good
 	}
 	if in.Session != "" && !sessionName.MatchString(in.Session) {
 		return Received{}, fault.New(fault.Invalid, "shop.bad_session", in.Session).WithHint("shop.bad_session.hint")
 	}
-	if len(typed) > mostLines {
-		return Received{}, fault.New(fault.Invalid, "shop.many_lines", len(typed), mostLines).WithHint("shop.many_lines.hint")
+	if n := packs(typed); n > mostLines {
+		return Received{}, fault.New(fault.Invalid, "shop.many_lines", n, mostLines).WithHint("shop.many_lines.hint")
 	}
 	r := receiving{s: s, in: in}
 	err = s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
@@ -171,6 +168,9 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 	}
 	out, err := s.tell(ctx, r.scans, r.repeated)
 	out.Delivery = r.delivery.Name
+	for i := range out.Symbols {
+		out.Symbols[i].Odd = r.odd[i]
+	}
 	if in.Lines != nil {
 		out.Session = r.in.Session
 	}
@@ -200,7 +200,8 @@ type receiving struct {
 	delivery inventory.Delivery
 	bin      string // id
 	scans    []inventory.Scan
-	repeated []bool // of scans: was recorded before
+	odd      [][]fault.Message // of scans
+	repeated []bool            // of scans: was recorded before
 }
 
 // begin finds the delivery and the bin.
@@ -220,11 +221,11 @@ func (r *receiving) begin(ctx context.Context) (err error) {
 	return err
 }
 
-// add queues a scan.
-func (r *receiving) add(sc inventory.Scan) {
+// add queues a scan, and what is odd about it.
+func (r *receiving) add(sc inventory.Scan, odd []fault.Message) {
 	sc.Delivery, sc.Person, sc.Bin = r.delivery.ID, r.who.ID, r.bin
-	sc.Content = sc.Text + "\n" + r.bin
-	r.scans = append(r.scans, sc)
+	sc.Content = sc.Text + "\n" + r.bin + sc.Content
+	r.scans, r.odd = append(r.scans, sc), append(r.odd, odd)
 }
 
 // picture queues the symbols of a picture, keyed by what was seen.
@@ -237,11 +238,12 @@ func (r *receiving) picture(name string, pic scanner.Picture) {
 			Symbology: y.Symbology, Text: y.Text, Code: code,
 			Batch: y.Elements.Batch(), UseBy: y.Elements.UseBy(r.tx.Now),
 			Source: name, Sheet: sheet, Box: y.Bounds(),
-		})
+		}, y.Elements.Warnings())
 	}
 }
 
-// session queues hand-scanner lines, keyed by session and line number.
+// session queues hand-scanner lines, keyed by session and line number; the
+// second of a line that stands for several packs by its number, too.
 func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err error) {
 	if r.in.Session == "" {
 		if r.in.Session, err = r.tx.NewID(); err != nil {
@@ -258,12 +260,21 @@ func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err erro
 		} else if l.Symbology == "" && len(two) == 1 {
 			code = two[0]
 		}
-		r.add(inventory.Scan{
+		sc := inventory.Scan{
 			Key:       fmt.Sprintf("session/%s/%d", r.in.Session, l.Number),
 			Symbology: l.Symbology, Text: l.Text, Code: code,
 			Batch: l.Elements.Batch(), UseBy: l.Elements.UseBy(r.tx.Now),
 			Source: r.in.Session, Sheet: "session/" + r.in.Session, Box: image.Rect(0, l.Number, 0, l.Number),
-		})
+		}
+		if l.Times > 1 {
+			sc.Content = fmt.Sprintf("\n=%d", l.Times)
+		}
+		r.add(sc, oddLine(l))
+		for nth := 2; nth <= l.Times; nth++ {
+			again := sc
+			again.Key = fmt.Sprintf("%s/%d", sc.Key, nth)
+			r.add(again, nil)
+		}
 	}
 	return nil
 }

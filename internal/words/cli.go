@@ -9,7 +9,7 @@ var cliTexts = texts{
 	"cli.find":                  {"find parts and forks by words, numbers, sizes, codes, bikes", "Teile und Gabeln nach Wörtern, Nummern, Größen, Codes, Motorrädern finden"},
 	"cli.fork":                  {"what both legs of a fork need, and what of it is missing", "was beide Holme einer Gabel brauchen und was davon fehlt"},
 	"cli.scan":                  {"say which barcodes pictures hold, stock untouched", "sagen, welche Barcodes Bilder enthalten, ohne zu buchen"},
-	"cli.receive":               {"take a delivery into stock: pictures, or - for hand-scanner lines", "eine Lieferung einbuchen: Bilder, oder - für Zeilen vom Handscanner"},
+	"cli.receive":               {"take a delivery into stock: pictures, or - for hand-scanner lines (=12 alone on a line: twelve of the next)", "eine Lieferung einbuchen: Bilder, oder - für Zeilen vom Handscanner (=12 allein in einer Zeile: zwölf vom nächsten)"},
 	"cli.waiting":               {"codes that wait to be known or confirmed", "Codes, die noch niemand zugeordnet oder bestätigt hat"},
 	"cli.link":                  {"teach what a code stands for, and post what waited", "einen Code zuordnen und buchen, was darauf gewartet hat"},
 	"cli.packs":                 {"say whether two codes of a part are one pack or two", "sagen, ob zwei Codes eines Teils eine Packung sind oder zwei"},

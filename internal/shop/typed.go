@@ -1,0 +1,61 @@
+package shop
+
+import (
+	"context"
+	"errors"
+	"io"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/store"
+	"forkstock/scanner"
+)
+
+// typed reads hand-scanner lines. Error: Invalid, with every line that cannot
+// be used.
+func (s *Shop) typed(ctx context.Context, in io.Reader) ([]scanner.Line, error) {
+	var failed error
+	good, bad, err := scanner.Lines(in, func(code string) (known bool) {
+		err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) (err error) {
+			known, err = knows(ctx, tx, code)
+			return err
+		})
+		failed = errors.Join(failed, err)
+		return known
+	})
+	if err := errors.Join(err, failed); err != nil {
+		return nil, err
+	}
+	return good, badLines(bad)
+}
+
+// knows reports whether a code stands for something here, or is the number of
+// a part, letter for letter.
+func knows(ctx context.Context, tx *store.Tx, code string) (bool, error) {
+	if _, known, err := catalog.LinkOf(ctx, tx, code); err != nil || known {
+		return known, err
+	}
+	p, _, err := catalog.PartFor(ctx, tx, code)
+	switch fault.KindOf(err) {
+	case fault.NotFound, fault.Ambiguous, fault.Invalid:
+		return false, nil
+	}
+	return p.Number == code, err
+}
+
+// packs gives how many packs lines stand for.
+func packs(lines []scanner.Line) (n int) {
+	for _, l := range lines {
+		n += l.Times
+	}
+	return n
+}
+
+// oddLine tells what is odd about a line.
+func oddLine(l scanner.Line) []fault.Message {
+	odd := l.Elements.Warnings()
+	if l.Keyboard != "" {
+		odd = append(odd, fault.Say("scanner.repaired", fault.Say(l.Keyboard)))
+	}
+	return odd
+}
