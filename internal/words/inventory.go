@@ -26,7 +26,7 @@ var inventoryTexts = texts{
 	"inventory.bad_delivery.hint":   {"use up to 60 letters, digits, spaces, dashes, dots and slashes", "bis zu 60 Buchstaben, Ziffern, Leerzeichen, Striche, Punkte und Schrägstriche verwenden"},
 	"inventory.delivery_absent":     {"there is no delivery {0}", "es gibt keine Lieferung {0}"},
 	"inventory.scan_times":          {"{0} was recorded before for another number of packs", "{0} wurde schon für eine andere Zahl von Packungen erfasst"},
-	"inventory.scan_times.hint":     {"nothing was changed; put the number right with `forkstock undo` or `forkstock issue`, or scan the others under another --session", "nichts wurde geändert; die Zahl mit `forkstock undo` oder `forkstock issue` richtigstellen oder die übrigen unter anderer --session scannen"},
+	"inventory.scan_times.hint":     {"nothing was changed; give the same number again, or scan what came besides as a delivery of its own", "nichts wurde geändert; dieselbe Zahl noch einmal angeben, oder was dazukam als eigene Lieferung scannen"},
 	"inventory.scan_changed":        {"{0} was recorded before with something else: {1}", "{0} wurde schon mit etwas anderem erfasst: {1}"},
 	"inventory.scan_changed.hint":   {"nothing was changed; name another --session for other lines, and move parts with `forkstock move`", "nichts wurde geändert; für andere Zeilen eine andere --session nennen, Teile mit `forkstock move` umlagern"},
 	"inventory.check_seq":           {"the {0} numbers end at {1}, but there are {2} of them", "die Nummern ({0}) enden bei {1}, es gibt aber {2}"},
