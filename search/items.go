@@ -82,7 +82,8 @@ func (f *finder) itemsDescribed(ctx context.Context, tx *store.Tx) error {
 	} else if len(f.q.Lengths) > 0 {
 		diameter = f.q.Lengths[0]
 	}
-	if len(words) == 0 && len(f.rest) > 0 || len(words) == 0 && size.Inner == 0 && diameter == 0 {
+	numbers := numbersOf(f.rest)
+	if len(words) == 0 && !f.q.kinds() && (len(f.rest) > 0 || size.Inner == 0 && diameter == 0) {
 		return nil // a number that is nobody's, or nothing to go by
 	}
 	words, err := rarestFirst(ctx, tx, words)
@@ -99,8 +100,42 @@ func (f *finder) itemsDescribed(ctx context.Context, tx *store.Tx) error {
 		WHERE coalesce(i.part, '') = '' AND `+by+`
 		AND ($5 = '[]' OR r.role = '' OR r.role IN (SELECT value FROM json_each($5)))
 		AND NOT EXISTS (SELECT 1 FROM json_each($6) k WHERE NOT EXISTS (SELECT 1 FROM item_word w WHERE w.word = k.value AND w.item = i.id))
+		AND NOT EXISTS (SELECT 1 FROM json_each($10) n WHERE ' ' || replace(lower(i.description), ' ', '') || ' ' NOT GLOB n.value)
 		LIMIT $7) ORDER BY loose, role = '', number, id LIMIT $8`,
-		int64(size.Inner), int64(size.Outer), int64(size.Height), int64(diameter), jsonList(roles), jsonList(append([]string{}, words...)), mostItems, f.opt.Limit, size.String())
+		int64(size.Inner), int64(size.Outer), int64(size.Height), int64(diameter), jsonList(roles), jsonList(append([]string{}, words...)), mostItems, f.opt.Limit, size.String(), jsonList(numbers))
+}
+
+// numbersOf gives patterns of the words with a digit first, which no index
+// has, as they stand in a description without spaces: 5W is not in 15W.
+func numbersOf(words []string) []string {
+	patterns := []string{}
+	for _, w := range words {
+		if w == "" || !hasDigit(w[:1]) {
+			continue
+		}
+		pattern := "*[^0-9.,]"
+		for _, c := range strings.ToLower(w) {
+			switch {
+			case c == '.' || c == ',':
+				pattern += "[.,]"
+			case '0' <= c && c <= '9' || 'a' <= c && c <= 'z':
+				pattern += string(c)
+			}
+		}
+		if hasDigit(w[len(w)-1:]) {
+			pattern += "[^0-9]"
+		}
+		patterns = append(patterns, pattern+"*")
+	}
+	return patterns
+}
+
+// kinds reports whether a text asks for kinds of parts, and beside words for
+// nothing that the items of a kind are not asked for.
+func (q Query) kinds() bool {
+	asked := len(q.Roles) > 0 && q.With == nil && q.Without == nil
+	q.Roles = []catalog.Role{catalog.OilSeal} // kits too
+	return asked && q.kindsAlone()
 }
 
 // itemsFrom gives the tables to begin with, the narrowest first, and how. A
@@ -114,6 +149,10 @@ func itemsFrom(size measure.Size, diameter measure.Length, words []string) (from
 	case diameter != 0:
 		return `(SELECT item FROM item_reading WHERE leg_um = $4 UNION SELECT item FROM item_reading WHERE inner_um = $4) d
 			JOIN supplier_item i ON i.id = d.item JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 = 0 AND $9 = ''`
+	}
+	if len(words) == 0 {
+		return `(SELECT item FROM item_reading WHERE role <> '' AND role IN (SELECT value FROM json_each($5))) d
+			JOIN supplier_item i ON i.id = d.item JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 + $4 = 0 AND $9 = ''`
 	}
 	return `item_word f JOIN supplier_item i ON i.id = f.item LEFT JOIN item_reading r ON r.item = i.id`,
 		`f.word = (SELECT value FROM json_each($6) LIMIT 1) AND $1 + $2 + $3 + $4 = 0 AND $9 = ''`

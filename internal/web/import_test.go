@@ -6,7 +6,9 @@ import (
 	"strings"
 	"testing"
 
+	"forkstock/internal/fault"
 	"forkstock/internal/shop"
+	"forkstock/internal/words"
 )
 
 // TestFirstList takes the first list into an empty shop by pages alone: its
@@ -53,6 +55,17 @@ func TestFirstList(t *testing.T) {
 	ask("POST", "/import/confirm", form, code("303"))
 	ask("GET", "/items", nil, code("200"), has("FORK SEAL 39X52X11"), has("<option selected>Wesselmoor"))
 	ask("GET", "/items?all=1", nil, code("200"), has("FORK SEAL 39X52X11"))
+}
+
+// TestDisplay shows what pages say in place of a command.
+func TestDisplay(t *testing.T) {
+	s := &site{printer: words.For("en")}
+	if got := s.display(fault.Say("shop.name_oil", "NV 41")); strings.Contains(got, "forkstock") || got == "" {
+		t.Errorf("a page says %q", got)
+	}
+	if got := s.display("NV 41"); got != "NV 41" {
+		t.Errorf("a page says %q", got)
+	}
 }
 
 // between gives what stands between two texts.

@@ -61,6 +61,7 @@ func TestForPage(t *testing.T) {
 	for _, tt := range []struct{ m, want Message }{
 		{fault.Say("shop.adopt.no_number.hint"), fault.Say("web.shop.adopt.no_number.hint")},
 		{fault.Say("shop.rule.hint"), Message{}},
+		{fault.Say("shop.upload.gone.hint"), fault.Say("shop.upload.gone.hint")},
 		{fault.Say("role.clip"), fault.Say("role.clip")},
 		{fault.Say("shop.adopt.value", fault.Say("shop.name_oil", "F")), fault.Say("shop.adopt.value", fault.Say("web.shop.name_oil", "F"))},
 		{Message{}, Message{}},

@@ -41,3 +41,7 @@ WHEN NEW.part IS NOT NULL AND (NEW.part IS NOT OLD.part OR NEW.number_norm <> OL
   INSERT INTO change (kind, id, gen) VALUES ('part', NEW.part, (SELECT coalesce(max(gen), 0) + 1 FROM change))
     ON CONFLICT (kind, id) DO UPDATE SET gen = excluded.gen;
 END;
+
+-- What suppliers list, by the kind of part alone ------------------------------------------------------------------------------
+
+CREATE INDEX item_reading_role ON item_reading (role) WHERE role <> '';
