@@ -45,7 +45,8 @@ type BadLine struct {
 // the next stands for twelve packs.
 //
 // A line that was typed on a wrong keyboard is repaired where that is proven
-// (see wedge.go), which may take what the shop knows: known reports whether a
+// (see wedge.go), and what a scanner sends around a code is taken off. Both may
+// take what the shop knows: known reports whether a
 // code, as Key gives it, is one of a part, and is not asked before the input
 // has ended. Nil knows nothing.
 //
@@ -74,7 +75,7 @@ func Lines(r io.Reader, known func(code string) bool) ([]Line, []BadLine, error)
 		switch {
 		case fail != nil:
 			bad = append(bad, BadLine{s.number, fail.WithHint("scanner.line_hint")})
-		case text != "":
+		case strings.Trim(text, string(gs1.GS)+" ") != "":
 			all = append(all, newCandidate(s.number, text))
 		}
 	}
@@ -238,7 +239,8 @@ func clean(raw []byte, number int) (string, *fault.Error) {
 // identify takes an AIM identifier (ISO/IEC 15424) off the front of text and
 // says which symbology it means, and whether there was one. Without one, text
 // is elements where a sign for FNC1 or brackets say so, or where it begins with
-// a GTIN (AI 01, 02), and all of it can be read as elements.
+// a GTIN (AI 01, 02), and all of it can be read as elements; and so is a GS1
+// Digital Link.
 func identify(text string) (symbology, rest string, elements gs1.Elements, named bool) {
 	rest = text
 	if len(text) >= 3 && text[0] == ']' {
@@ -246,14 +248,16 @@ func identify(text string) (symbology, rest string, elements gs1.Elements, named
 			rest = text[3:]
 		}
 	}
-	rest, composite, _ := strings.Cut(rest, "|]e0") // the part above a linear symbol
-	isGS1 := symbology == GS1128 || symbology == GS1QR || symbology == GS1DataMatrix || named && symbology == ""
+	rest, _, _ = strings.Cut(rest, "|]e0") // the part above a linear symbol
+	isGS1 := named && slices.Contains([]string{"C1", "Q3", "d2", "e0", "J1"}, text[1:3])
 	rest = strings.Trim(strings.TrimLeft(rest, string(gs1.GS)), " ")
 	switch {
-	case isGS1 || composite == "" && strings.ContainsRune(text, gs1.GS):
+	case isGS1 || !named && strings.ContainsRune(text, gs1.GS):
 		elements, _ = gs1.Parse(rest)
 	case !named:
 		elements = unmarked(rest)
+	case symbology == QR || symbology == DataMatrix:
+		elements = elementsOf(symbology, rest)
 	case text[1:3] == "E3" && len(rest) > 13: // with an add-on of two or five digits
 		rest = rest[:13]
 	}
@@ -262,6 +266,9 @@ func identify(text string) (symbology, rest string, elements gs1.Elements, named
 
 // unmarked gives the elements of a text without AIM identifier.
 func unmarked(text string) gs1.Elements {
+	if elements, err := gs1.ParseLink(text); err == nil {
+		return elements
+	}
 	elements, err := gs1.ParseTyped(text)
 	if err != nil {
 		return nil
@@ -274,8 +281,7 @@ func unmarked(text string) gs1.Elements {
 }
 
 // aim gives the symbology of an AIM code character and modifier in front of
-// text: "" for ]e0, GS1 DataBar, and ]J1, GS1 DotCode, which have no name here but
-// are GS1 all the same. Scanners that send UPC codes as printed, not filled up to 13 digits,
+// text: "" for ]e0, GS1 DataBar, and ]J0, ]J1, DotCode, which have no name here. Scanners that send UPC codes as printed, not filled up to 13 digits,
 // are told by the length.
 func aim(id, text string) (symbology string, known bool) {
 	switch id {
@@ -297,7 +303,7 @@ func aim(id, text string) (symbology string, known bool) {
 		return GS1QR, true
 	case "d2":
 		return GS1DataMatrix, true
-	case "e0", "J1":
+	case "e0", "J0", "J1":
 		return "", true
 	}
 	name, known := map[byte]string{'A': Code39, 'C': Code128, 'I': ITF, 'Q': QR, 'd': DataMatrix}[id[0]]

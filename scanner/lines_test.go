@@ -115,6 +115,9 @@ func TestLineKey(t *testing.T) {
 		"]C10109520123456788": "09520123456788",
 		"9520123456788":       "09520123456788",
 		"KB-39-52-11":         "KB-39-52-11",
+		"]Q1https://id.example.test/01/09520123456788/10/B42": "09520123456788",
+		"https://id.example.test/01/9520123456788":            "09520123456788",
+		"https://id.example.test/kb/9520123456788":            "https://id.example.test/kb/9520123456788",
 	} {
 		lines, _, err := Lines(strings.NewReader(in), nil)
 		if err != nil || len(lines) != 1 {
@@ -127,9 +130,15 @@ func TestLineKey(t *testing.T) {
 }
 
 func FuzzLines(f *testing.F) {
-	f.Add([]byte("A\r\nB\t\n]C110A\x1d305\n\xff\x00"))
+	for _, seed := range []string{
+		"A\r\nB\t\n]C110A\x1d305\n\xff\x00", "=12\n9520123456788\n=2", "+C1010952012345678810LOTY\nKBß39-52\nXY12",
+		"$Eàç(éà&é\"'(-è__\n\"ç(é&&", "]e09520123456788\n]c1010952012345678810lot", "(01)09520123456788(10)B{GS}",
+		"01234565\n]E09520123456788|]e010A", "https://a/01/09520123456788?17=310200",
+	} {
+		f.Add([]byte(seed))
+	}
 	f.Fuzz(func(t *testing.T, in []byte) {
-		lines, bad, err := Lines(strings.NewReader(string(in)), nil)
+		lines, bad, err := Lines(strings.NewReader(string(in)), known)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -138,7 +147,20 @@ func FuzzLines(f *testing.F) {
 			if l.Number <= last || l.Text == "" || !utf8.ValidString(l.Text) || strings.ContainsAny(l.Text, "\r\n\t\x00") {
 				t.Errorf("line after %d: %+v", last, l)
 			}
+			if l.Times < 1 || l.Times > MaxTimes {
+				t.Errorf("line %d stands for %d packs", l.Number, l.Times)
+			}
+			code, gtin := l.Key()
+			proof := gtin || l.Elements != nil || l.Symbology != "" || known(code)
+			if l.Keyboard != "" && !proof {
+				t.Errorf("%+v is repaired without proof", l)
+			}
 			last = l.Number
+		}
+		for _, b := range bad {
+			if b.Err.Kind != fault.Invalid || b.Err.Hint.IsZero() {
+				t.Errorf("line %d: %v, want invalid with a hint", b.Number, b.Err)
+			}
 		}
 		if n := strings.Count(string(in), "\n"); len(lines)+len(bad) > n+strings.Count(string(in), "\r")+strings.Count(string(in), "\t")+1 {
 			t.Errorf("%d lines of %q", len(lines)+len(bad), in)

@@ -69,11 +69,15 @@ func matrixText(plain string, modifier int, text string) (symbology, clean strin
 	return plain, clean
 }
 
-// elementsOf splits the text of a GS1 symbol; nil where it breaks the rules.
+// elementsOf splits the text of a GS1 symbol, or the GS1 Digital Link in one of
+// two dimensions; nil where it breaks the rules.
 func elementsOf(symbology, text string) gs1.Elements {
 	switch symbology {
 	case GS1128, GS1QR, GS1DataMatrix:
 		elements, _ := gs1.Parse(text)
+		return elements
+	case QR, DataMatrix:
+		elements, _ := gs1.ParseLink(text)
 		return elements
 	}
 	return nil

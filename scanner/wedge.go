@@ -84,8 +84,14 @@ type candidate struct {
 	other  []reading // as typed on wrong keyboards, no two the same
 }
 
-// newCandidate reads a line on every keyboard.
+// newCandidate reads a line on every keyboard. Up to three characters that a
+// scanner is set to send in front of an AIM identifier are taken off.
 func newCandidate(number int, text string) candidate {
+	if i := strings.IndexByte(text, ']'); i > 0 && i <= 3 {
+		if r := readingOf(text[i:], ""); r.named && r.proven {
+			text = text[i:]
+		}
+	}
 	c := candidate{number: number, text: text, times: 1, asIs: readingOf(text, "")}
 	for _, k := range keyboards {
 		meant, ok := k.read(text)
@@ -135,6 +141,11 @@ func (z recognizer) settle(c candidate) (reading, *fault.Error) {
 		return c.asIs, nil
 	}
 	own := z.known(key(c.asIs))
+	if bare := fenced.FindStringSubmatch(c.text); !own && bare != nil {
+		if r := readingOf(bare[1], ""); r.proven && z.known(key(r)) {
+			return r, nil
+		}
+	}
 	var hits []reading
 	var sign *reading
 	for _, o := range c.other {
@@ -157,6 +168,10 @@ func (z recognizer) settle(c candidate) (reading, *fault.Error) {
 	}
 	return reading{}, fault.New(fault.Invalid, "scanner.line_unproven", c.number, shown(c.text), fault.Say(sign.keyboard), shown(sign.line.Text))
 }
+
+// fenced matches a GTIN with what a scanner is set to send in front of it or
+// behind. That it is so, only the shop can know.
+var fenced = regexp.MustCompile(`^\D{0,3}(\d{12,14})\D{0,3}$`)
 
 // signs reports whether c shows signs of having been typed on the keyboard of
 // o: the AIM identifier comes out, other lines came from there, or signs that

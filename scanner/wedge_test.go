@@ -13,7 +13,7 @@ import (
 
 // The numbers that the shop of these tests knows.
 func known(code string) bool {
-	return slices.Contains([]string{"KB-39/52", "ZX-10", "KB-395211", "395211", "XY12", "XZ12"}, code)
+	return slices.Contains([]string{"KB-39/52", "ZX-10", "KB-395211", "395211", "XY12", "XZ12", "09520123456788"}, code)
 }
 
 // What a German and a French keyboard type for a scanner set to the United
@@ -39,6 +39,10 @@ func TestKeyboards(t *testing.T) {
 		{name: "known both ways once there is a sign", in: "XY12\n+C0A", want: []string{"code128 A"}, keyboard: de, refused: []string{"scanner.line_unproven"}},
 		{name: "known one way once there is a sign", in: "YXß10\n+C0A", want: []string{" ZX-10", "code128 A"}, keyboard: de},
 		{name: "not known once there is a sign", in: "PARCEL\n+C0A", want: []string{" PARCEL", "code128 A"}},
+		{name: "prefix before an identifier", in: "A1]E09520123456788", want: []string{"ean13 9520123456788"}},
+		{name: "prefix and suffix around a GTIN", in: "F9520123456788;", want: []string{" 9520123456788"}},
+		{name: "no prefix: the shop knows no such", in: "F9520123456795", want: []string{" F9520123456795"}},
+		{name: "no prefix: wrong check digit", in: "F9520123456789", want: []string{" F9520123456789"}},
 		{name: "a word is a word", in: "Dämpferöl, Straße 5", want: []string{" Dämpferöl, Straße 5"}},
 		{name: "French, EAN-13", in: "$Eàç(éà&é\"'(-è__", want: []string{"ean13 9520123456788"}, keyboard: fr},
 		{name: "French, EAN-13 without identifier", in: "ç(éà&é\"'(-è__", want: []string{" 9520123456788"}, keyboard: fr},

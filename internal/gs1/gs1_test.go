@@ -200,6 +200,24 @@ func FuzzParse(f *testing.F) {
 	})
 }
 
+func FuzzParseLink(f *testing.F) {
+	f.Add("https://id.example.test/stem/01/9520123456788/10/B%2F42/21/S1?17=310200&x=y#z")
+	f.Add("HTTP://[2001:db8::1]/8003/09521234567899KB?3103=000195")
+	f.Fuzz(func(t *testing.T, uri string) {
+		es, err := ParseLink(uri)
+		if err != nil {
+			if e := fault.Of(err); e.Kind != fault.Invalid || e.Hint.IsZero() {
+				t.Errorf("%q: %v, want invalid with a hint", uri, err)
+			}
+			return
+		}
+		again, err := ParseBracketed(es.String())
+		if diff := cmp.Diff(again, es); err != nil || diff != "" || !formats[es[0].AI].key {
+			t.Errorf("%q = %v, again: %v, %v", uri, es, again, err)
+		}
+	})
+}
+
 // A label that is odd where no stock depends on it is taken with a warning; a
 // wrong key, date or length is not. Each pair of AIs warns once.
 func TestWarnings(t *testing.T) {

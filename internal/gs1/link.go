@@ -2,6 +2,7 @@ package gs1
 
 import (
 	"net/netip"
+	"slices"
 	"strings"
 
 	"forkstock/internal/fault"
@@ -16,19 +17,24 @@ import (
 // Source: GS1 Digital Link Standard: URI Syntax, 1.3; names in place of numbers
 // (/gtin/...), which 1.2 gave up, are not taken.
 func ParseLink(uri string) (Elements, error) {
-	path, query, ok := locate(uri)
+	place, query, ok := locate(uri)
 	if !ok {
 		return nil, notLink(uri)
 	}
-	var all Elements
-	steps := strings.Split(path, "/")
+	steps := strings.Split(place, "/")
 	at := keyIn(steps)
 	if at < 0 {
 		return nil, notLink(uri)
 	}
-	for ; at < len(steps); at += 2 {
-		if err := all.link(steps[at], steps[at+1], uri); err != nil {
+	var all Elements
+	var path []string // what qualifies the key
+	key := formats[steps[at]]
+	for i := at; i < len(steps); i += 2 {
+		if err := all.link(steps[i], steps[i+1], uri); err != nil {
 			return nil, err.WithHint("gs1.hint")
+		}
+		if i > at {
+			path = append(path, steps[i])
 		}
 	}
 	for _, word := range strings.Split(query, "&") {
@@ -37,7 +43,7 @@ func ParseLink(uri string) (Elements, error) {
 			continue // for others than us
 		}
 		f, known := formats[ai]
-		if _, twice := all.Get(ai); !known || !f.data || twice || qualifies(all, ai) {
+		if _, twice := all.Get(ai); !known || !f.data || twice || key.qualifiedBy(append(path, ai)) {
 			return nil, notLink(uri)
 		}
 		if err := all.link(ai, strings.ReplaceAll(value, "+", " "), uri); err != nil {
@@ -139,26 +145,15 @@ func (f *format) leads(path []string) bool {
 	return false
 }
 
-// qualifies reports whether ai belongs into the path of the key, and nothing
-// that excludes it stands there.
-func qualifies(es Elements, ai string) bool {
-	var path []string
-	for _, e := range es[1:] {
-		if !formats[e.AI].data || formats[es[0].AI].leads([]string{e.AI}) {
-			path = append(path, e.AI)
+// qualifiedBy reports whether one of the paths of f holds all of ais, in
+// whichever order: then they belong into the path, not into a query.
+func (f *format) qualifiedBy(ais []string) bool {
+	return slices.ContainsFunc(f.paths, func(allowed []string) bool {
+		for _, ai := range ais {
+			if !slices.Contains(allowed, ai) {
+				return false
+			}
 		}
-	}
-	for _, allowed := range formats[es[0].AI].paths {
-		if !strings.Contains(strings.Join(allowed, " ")+" ", ai+" ") {
-			continue
-		}
-		fits := true
-		for _, p := range path {
-			fits = fits && strings.Contains(strings.Join(allowed, " ")+" ", p+" ")
-		}
-		if fits {
-			return true
-		}
-	}
-	return false
+		return true
+	})
 }
