@@ -183,23 +183,33 @@ func same(fitments []catalog.Fitment) bool {
 	return true
 }
 
+// mostTold is how many features are named of a fork: more are not read.
+const mostTold = 4
+
 // tellApart gives for each fork what can be seen or measured of it that is not
-// the same on all of them, of some names of featureNames.
+// the same on all of them, of some names of featureNames: those few that differ
+// most.
 func tellApart(ctx context.Context, tx *store.Tx, forks []catalog.Fork, by []string) ([]fault.Message, error) {
 	seen := make([]map[string]fault.Message, len(forks))
+	values := map[string]map[string]bool{} // of each name
 	for i, f := range forks {
 		var err error
 		if seen[i], err = features(ctx, tx, f); err != nil {
 			return nil, err
 		}
-	}
-	out := make([]fault.Message, len(forks))
-	for _, name := range by {
-		differs := slices.ContainsFunc(seen, func(m map[string]fault.Message) bool { return m[name].String() != seen[0][name].String() })
-		for i := range forks {
-			if m, ok := seen[i][name]; ok && differs {
-				out[i] = listed(out[i], m)
+		for _, name := range by {
+			if values[name] == nil {
+				values[name] = map[string]bool{}
 			}
+			values[name][seen[i][name].String()] = true
+		}
+	}
+	by = slices.DeleteFunc(slices.Clone(by), func(name string) bool { return len(values[name]) < 2 })
+	slices.SortStableFunc(by, func(a, b string) int { return len(values[b]) - len(values[a]) })
+	out := make([]fault.Message, len(forks))
+	for _, name := range by[:min(len(by), mostTold)] {
+		for i := range forks {
+			out[i] = listed(out[i], seen[i][name])
 		}
 	}
 	return out, nil
@@ -208,7 +218,7 @@ func tellApart(ctx context.Context, tx *store.Tx, forks []catalog.Fork, by []str
 // featureNames are what two forks are told apart by, what is seen without a
 // tool first.
 var featureNames = []string{
-	"left_cap", "right_cap", "cap_shape", "legs", "cap_flats", "axle", "centres", "cap_thread", "air_valve", "drain_screw", "protector", "gaiter", "bottom_bolt", "oil_seal", "wiper",
+	"caps", "cap_shape", "legs", "cap_flats", "axle", "centres", "cap_thread", "air_valve", "drain_screw", "protector", "gaiter", "bottom_bolt", "oil_seal", "wiper",
 }
 
 // features gives what can be seen or measured of a fork beside its leg
@@ -250,9 +260,13 @@ func looks(f catalog.Fork, out map[string]fault.Message) {
 	add := func(name string, value any) {
 		out[name] = fault.Say("shop.feature_told", fault.Say("measure."+name), value)
 	}
-	for _, l := range f.Legs {
-		if l.Cap != "" {
-			add(l.Leg+"_cap", fault.Say("cap."+l.Cap))
+	if len(f.Legs) == 2 && f.Legs[0].Cap == f.Legs[1].Cap && f.Legs[0].Cap != "" {
+		add("caps", fault.Say("cap."+f.Legs[0].Cap))
+	} else {
+		for _, l := range f.Legs {
+			if l.Cap != "" {
+				out["caps"] = listed(out["caps"], fault.Say("shop.feature_told", fault.Say("measure."+l.Leg+"_cap"), fault.Say("cap."+l.Cap)))
+			}
 		}
 	}
 	if f.CapShape != "" {

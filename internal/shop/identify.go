@@ -295,7 +295,7 @@ func (out *Identified) caution() {
 
 // onBike are the features by which forks are told apart on the bike.
 var onBike = []string{
-	"left_cap", "right_cap", "cap_shape", "drain_screw", "protector", "gaiter", "cap_flats", "axle", "wiper", "centres", "cap_thread",
+	"caps", "cap_shape", "drain_screw", "protector", "gaiter", "cap_flats", "axle", "wiper", "centres", "cap_thread",
 }
 
 // show fills in the candidates.

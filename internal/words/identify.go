@@ -5,6 +5,7 @@ package words
 var identifyTexts = texts{
 	"measure.layout":         {"layout", "Bauart"},
 	"measure.left_cap":       {"on the left fork cap", "auf der linken Verschlussschraube"},
+	"measure.caps":           {"on both fork caps", "auf beiden Verschlussschrauben"},
 	"measure.right_cap":      {"on the right fork cap", "auf der rechten Verschlussschraube"},
 	"measure.cap_shape":      {"shape of the fork cap", "Form der Verschlussschraube"},
 	"measure.drain_screw":    {"drain screw", "Ablassschraube"},
