@@ -126,6 +126,7 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 			return f.hits, err
 		}
 	}
+	f.hits.Meant = f.meant()
 	f.hits.Understood = f.q.understood(f.notes)
 	return f.hits, nil
 }

@@ -32,6 +32,9 @@ type lexicon interface {
 	naming(ctx context.Context, l measure.Length, names []string) (parts []string, ok bool)
 	// knows reports whether a folded word stands anywhere as it is.
 	knows(word string) bool
+	// around gives words that stand somewhere and are two slips from a folded
+	// word at most.
+	around(word string) []string
 	// trouble says why it is not the index that answers, if so.
 	trouble() fault.Message
 }

@@ -33,6 +33,7 @@ type Hits struct {
 	Items      []ItemHit     // what suppliers offer and the shop does not use yet
 	Total      int           // of the parts, shown or not; at least so many where More
 	More       bool          // there are parts or forks that were not looked at
+	Meant      []string      // texts that may have been meant, where nothing was found
 	Suggest    fault.Message // numbers that look alike (O and 0, I and 1), where none is equal
 	Degraded   fault.Message // set where the word index could not be asked
 }

@@ -3,7 +3,8 @@
 // returns in the shop's language. The kinds of fault become HTTP statuses in
 // one table here.
 //
-// Pages are HTML without any script. What changes the shop is a POST, carries
+// Pages are HTML and work without any script; one of our own shows what the text
+// in the box may become while it is typed. What changes the shop is a POST, carries
 // a key of the form it came from, so that a form sent twice counts once, and
 // answers with a redirect (303). There are no logins yet, so only this machine
 // may ask: the server listens on loopback addresses alone, and answers
@@ -84,6 +85,7 @@ func (s *site) routes() []route {
 		{"GET /stock", s.stock},
 		{"GET /ledger", s.ledger},
 		{"GET /api/find", s.json(s.findJSON)},
+		{"GET /api/suggest", s.json(s.suggestJSON)},
 		{"GET /api/part", s.json(s.partJSON)},
 		{"GET /api/fork", s.json(s.forkJSON)},
 		{"GET /api/xref", s.json(s.xrefJSON)},
@@ -93,6 +95,7 @@ func (s *site) routes() []route {
 		{"GET /api/stock", s.json(s.stockJSON)},
 		{"GET /api/ledger", s.json(s.ledgerJSON)},
 		{"GET /style.css", asset("style.css", "text/css; charset=utf-8")},
+		{"GET /suggest.js", asset("suggest.js", "text/javascript; charset=utf-8")},
 		{"GET /icon.svg", asset("icon.svg", "image/svg+xml")},
 		{"/", s.nowhere},
 	}

@@ -47,6 +47,10 @@ var searchTexts = texts{
 	"search.unknown_kind": {"nothing is known about \"{0}\", so all kinds of parts are shown", "über \"{0}\" ist nichts bekannt, daher alle Teilearten"},
 	"search.not_all":      {"nothing has all of \"{0}\", only some", "nichts hat alles von \"{0}\", nur einiges"},
 	"search.told":         {"variant, code or frame number {0}", "Variante, Code oder Rahmennummer {0}"},
+	"search.suggest_fork": {"fork", "Gabel"},
+	"search.suggest_bike": {"motorcycle", "Motorrad"},
+	"search.suggest_make": {"make", "Marke"},
+	"search.suggest_size": {"{0}", "{0}"},
 	"search.none_number":  {"nothing has \"{0}\", and a number is never left out", "nichts hat \"{0}\", und eine Zahl wird nie weggelassen"},
 	"search.none_has":     {"none of these has \"{0}\"", "nichts davon hat \"{0}\""},
 

@@ -1,13 +1,14 @@
 package words
 
 var webTexts = texts{
-	"web.skip":    {"to the content", "zum Inhalt"},
-	"web.first":   {"Find a part, a fork, a code", "Teil, Gabel oder Code finden"},
-	"web.find":    {"Find", "Finden"},
-	"web.box":     {"Words, a number, a size, or scan a code", "Wörter, eine Nummer, ein Maß – oder einen Code scannen"},
-	"web.demo":    {"A demo shop: every part, name, number and price in it is invented.", "Ein Demobetrieb: alle Teile, Namen, Nummern und Preise sind erfunden."},
-	"web.refused": {"That did not work", "Das ging nicht"},
-	"web.back":    {"Back", "Zurück"},
+	"web.skip":        {"to the content", "zum Inhalt"},
+	"web.first":       {"Find a part, a fork, a code", "Teil, Gabel oder Code finden"},
+	"web.find":        {"Find", "Finden"},
+	"web.suggestions": {"suggestions", "Vorschläge"},
+	"web.box":         {"Words, a number, a size, or scan a code", "Wörter, eine Nummer, ein Maß – oder einen Code scannen"},
+	"web.demo":        {"A demo shop: every part, name, number and price in it is invented.", "Ein Demobetrieb: alle Teile, Namen, Nummern und Preise sind erfunden."},
+	"web.refused":     {"That did not work", "Das ging nicht"},
+	"web.back":        {"Back", "Zurück"},
 
 	"web.box.example": {"41 mm seal", "41x54x11"},
 	"web.box.short":   {"words, size, code", "Maß oder Code"},

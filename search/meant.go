@@ -1,0 +1,88 @@
+package search
+
+import (
+	"slices"
+	"strings"
+
+	"forkstock/catalog/wording"
+)
+
+// mostMeant is how many other texts are offered where nothing was found.
+const mostMeant = 3
+
+// meant gives texts that may have been meant where nothing was found: each word
+// that nothing is known about as a word of the vocabulary or of the catalog that
+// is two slips from it at most. Numbers are not guessed at.
+func (f *finder) meant() []string {
+	if f.hits.Total > 0 || len(f.hits.Forks) > 0 || len(f.hits.Items) > 0 {
+		return nil
+	}
+	var all []string
+	words := split(f.q.Text)
+	for i, w := range words {
+		k := key(w)
+		if len([]rune(k)) < 4 || hasDigit(k) || f.v.find(k) != nil || f.v.knows(word{typed: w, key: k}) {
+			continue
+		}
+		for _, other := range append(f.v.around(k), f.lex.around(wording.Fold(w))...) {
+			text := strings.Join(slices.Concat(words[:i], []string{other}, words[i+1:]), " ")
+			if !slices.Contains(all, text) && len(all) < mostMeant {
+				all = append(all, text)
+			}
+		}
+	}
+	return all
+}
+
+// around gives the names that are two slips from k at most, the nearest first.
+func (v *Vocabulary) around(k string) []string {
+	var far, near []string
+	for longer := -2; longer <= 2; longer++ {
+		s := shapeOf(k)
+		s.length += longer
+		for _, other := range v.alike[s] {
+			switch slips(k, other, 2) {
+			case 0, 1:
+				near = append(near, v.names[other].typed)
+			case 2:
+				far = append(far, v.names[other].typed)
+			}
+		}
+	}
+	return append(near, far...)
+}
+
+// mostTerms is how many words of the index are looked at.
+const mostTerms = 20_000
+
+// around gives the words of the index that begin like word and are two slips
+// from it at most, the nearest first.
+func (x *indexed) around(word string) []string {
+	var far, near []string
+	if word == "" {
+		return nil
+	}
+	_ = guard(func() error { // without it there is nothing to offer
+		terms, err := x.words.FieldDictPrefix(partField, []byte(word[:1]))
+		if err != nil {
+			return err
+		}
+		defer terms.Close()
+		for range mostTerms {
+			term, err := terms.Next()
+			if err != nil || term == nil {
+				return err
+			}
+			switch slips(word, term.Term, 2) {
+			case 0, 1:
+				near = append(near, term.Term)
+			case 2:
+				far = append(far, term.Term)
+			}
+		}
+		return nil
+	})
+	return append(near, far...)
+}
+
+func (p plain) around(string) []string { return nil }
