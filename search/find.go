@@ -82,24 +82,8 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 		}
 	}
 	f.rest = f.q.Words
-	met, err := f.meeting(ctx, tx)
+	met, err := f.conditions(ctx, tx)
 	if err != nil {
-		return f.hits, err
-	}
-	f.narrow = met != nil || f.roleAlone
-	if f.roleAlone && (f.q.Leg != "" || len(f.q.Prefer)+len(f.q.With)+len(f.q.Without) > 0) {
-		f.roleAlone = false
-		if met, err = f.byRoles(ctx, tx, f.q.Roles); err != nil {
-			return f.hits, err
-		}
-	}
-	if met, err = f.binned(ctx, tx, met); err != nil {
-		return f.hits, err
-	}
-	if met, err = f.numbered(ctx, tx, met); err != nil {
-		return f.hits, err
-	}
-	if err := f.packed(ctx, tx, met); err != nil {
 		return f.hits, err
 	}
 	ranked := f.q.Roles
@@ -129,6 +113,29 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 	f.hits.Meant = f.meant()
 	f.hits.Understood = f.q.understood(f.notes)
 	return f.hits, nil
+}
+
+// conditions gives the parts that meet everything that is asked for but the
+// words that are left; nil where that is nothing.
+func (f *finder) conditions(ctx context.Context, tx *store.Tx) (set, error) {
+	met, err := f.meeting(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
+	f.narrow = met != nil || f.roleAlone
+	if f.roleAlone && (f.q.Leg != "" || len(f.q.Prefer)+len(f.q.With)+len(f.q.Without) > 0) {
+		f.roleAlone = false
+		if met, err = f.byRoles(ctx, tx, f.q.Roles); err != nil {
+			return nil, err
+		}
+	}
+	if met, err = f.binned(ctx, tx, met); err != nil {
+		return nil, err
+	}
+	if met, err = f.numbered(ctx, tx, met); err != nil {
+		return nil, err
+	}
+	return met, f.packed(ctx, tx, met)
 }
 
 // within gives the roles to look through, nil for all: a kit is looked for

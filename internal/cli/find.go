@@ -48,6 +48,9 @@ func (a *app) found(f shop.Found) {
 	}
 	if f.Empty() {
 		a.say("cli.find.none")
+		for _, text := range f.Meant {
+			a.say("cli.find.meant", words.ShellWord(text))
+		}
 		a.say("cli.find.none.hint")
 		a.hints("", f.Usual...)
 		return

@@ -24,6 +24,7 @@ type Found struct {
 	Total      int           `json:"total"` // parts, shown or not
 	TookUS     int64         `json:"took_us"`
 	Currency   string        `json:"currency"`
+	Meant      []string      `json:"meant"`             // texts that may have been meant, where nothing was found
 	Suggest    fault.Message `json:"suggest,omitzero"`  // look-alikes of a number that is not there
 	Degraded   fault.Message `json:"degraded,omitzero"` // set where the word index could not be asked
 
@@ -79,7 +80,7 @@ const catchUp = 200 * time.Millisecond
 // the text says nothing.
 func (s *Shop) Find(ctx context.Context, text string, limit int) (Found, error) {
 	began := time.Now()
-	out := Found{Parts: []Part{}, Forks: []ForkHit{}, Items: []Item{}, Usual: []fault.Message{}, Currency: s.settings.Currency}
+	out := Found{Parts: []Part{}, Forks: []ForkHit{}, Items: []Item{}, Usual: []fault.Message{}, Meant: []string{}, Currency: s.settings.Currency}
 	index := s.words()
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
 		if _, err := index.CatchUp(ctx, tx, catchUp); err != nil {
@@ -158,6 +159,7 @@ func (s *Shop) Complete(ctx context.Context, typed string) (numbers []string, er
 }
 
 func (out *Found) fill(ctx context.Context, tx *store.Tx, hits search.Hits) error {
+	out.Meant = append(out.Meant, hits.Meant...)
 	out.Understood, out.Total, out.Suggest, out.Degraded = hits.Understood, hits.Total, hits.Suggest, hits.Degraded
 	ids := []string{}
 	for _, h := range hits.Parts {

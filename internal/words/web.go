@@ -4,6 +4,7 @@ var webTexts = texts{
 	"web.skip":        {"to the content", "zum Inhalt"},
 	"web.first":       {"Find a part, a fork, a code", "Teil, Gabel oder Code finden"},
 	"web.find":        {"Find", "Finden"},
+	"web.meant":       {"Did you mean", "Gemeint vielleicht"},
 	"web.suggestions": {"suggestions", "Vorschläge"},
 	"web.box":         {"Words, a number, a size, or scan a code", "Wörter, eine Nummer, ein Maß – oder einen Code scannen"},
 	"web.demo":        {"A demo shop: every part, name, number and price in it is invented.", "Ein Demobetrieb: alle Teile, Namen, Nummern und Preise sind erfunden."},
