@@ -236,8 +236,8 @@ func write(words bleve.Index, all []change, gen int64) error {
 	batch := words.NewBatch()
 	for _, c := range all {
 		if c.gone {
-			batch.Delete(c.id)
-		} else if err := batch.Index(c.id, c.document()); err != nil {
+			batch.Delete(docID(c.id))
+		} else if err := batch.Index(docID(c.id), c.document()); err != nil {
 			return err
 		}
 	}

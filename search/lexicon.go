@@ -102,7 +102,11 @@ func (x *indexed) ask(ctx context.Context, field string, words, only []string, l
 	size := mostHits
 	if only != nil {
 		size = len(only)
-		each = append(each, bleve.NewDocIDQuery(only))
+		docs := make([]string, len(only))
+		for i, id := range only {
+			docs[i] = docID(id)
+		}
+		each = append(each, bleve.NewDocIDQuery(docs))
 	}
 	if x.roles != nil && field == partField {
 		each = append(each, anyOf(roleField, x.roles))
@@ -121,7 +125,7 @@ func (x *indexed) search(ctx context.Context, q query.Query, size int) (ids []st
 			return err
 		}
 		for _, hit := range result.Hits {
-			ids = append(ids, hit.ID)
+			ids = append(ids, idOf(hit.ID))
 		}
 		return nil
 	})

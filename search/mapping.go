@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"encoding/hex"
 	"strconv"
 	"strings"
 
@@ -73,6 +74,24 @@ type change struct {
 	gone     bool
 
 	role, grams, said string // of a part
+}
+
+// docID gives the name of a document: the 16 bytes of an id that is a UUID,
+// which take half the space of its text.
+func docID(id string) string {
+	if b, err := hex.DecodeString(strings.ReplaceAll(id, "-", "")); err == nil && len(b) == 16 && len(id) == 36 {
+		return string(b)
+	}
+	return "~" + id
+}
+
+// idOf gives the id back.
+func idOf(doc string) string {
+	if len(doc) != 16 || doc[0] == '~' {
+		return doc[1:]
+	}
+	s := hex.EncodeToString([]byte(doc))
+	return s[:8] + "-" + s[8:12] + "-" + s[12:16] + "-" + s[16:20] + "-" + s[20:]
 }
 
 // document gives what bleve indexes.
