@@ -83,9 +83,10 @@ func PartsForAll(ctx context.Context, tx *store.Tx, places []Position, most int)
 	if err != nil {
 		return nil, err
 	}
+	became := &becoming{replaced, map[string]Succession{}}
 	out := make([][]Match, len(places))
 	for i, pos := range places {
-		matches, err := renewed(ctx, tx, pos, all[i].fits, all[i].near, replaced)
+		matches, err := renewed(ctx, tx, pos, all[i].fits, all[i].near, became)
 		if err != nil {
 			return nil, err
 		}
@@ -175,4 +176,25 @@ func (b *batch) alikes(ctx context.Context, tx *store.Tx, want Wanted) (parts []
 		b.alike[key] = parts
 	}
 	return parts, err
+}
+
+// ItemsByID gives the items of some ids with what their descriptions seem to
+// say, by id.
+func ItemsByID(ctx context.Context, tx *store.Tx, ids []string) (map[string]Item, map[string]Reading, error) {
+	items, readings := map[string]Item{}, map[string]Reading{}
+	all, err := queryItems(ctx, tx, `SELECT`+itemColumns+`FROM json_each($1) k CROSS JOIN supplier_item i ON i.id = k.value
+		JOIN supplier s ON s.id = i.supplier ORDER BY k.key`, idList(ids))
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, i := range all {
+		items[i.ID] = i
+	}
+	return items, readings, tx.Each(ctx, func(scan store.Scan) error {
+		var item string
+		var r Reading
+		err := scan(&item, &r.Role, &r.Size.Inner, &r.Size.Outer, &r.Size.Height, &r.Size.Overall, &r.Thread, &r.Leg, &r.Pieces, &r.Sure)
+		readings[item] = r
+		return err
+	}, `SELECT r.item, `+readingColumns+` FROM json_each($1) k CROSS JOIN item_reading r ON r.item = k.value ORDER BY k.key`, idList(ids))
 }

@@ -192,10 +192,12 @@ func FitmentsOfModel(ctx context.Context, tx *store.Tx, maker, model string) ([]
 // numbers that a number is surely one of, by make, model and year.
 func FitmentsTagged(ctx context.Context, tx *store.Tx, tag string) ([]Fitment, error) {
 	norm := Normal(tag)
+	prefix, _ := frameParts(tag) // a number of another prefix or length tells nothing
 	all, err := queryFitments(ctx, tx, `SELECT`+fitmentColumns+`FROM fitment m WHERE m.withdrawn = 0 AND m.id IN (
 			SELECT id FROM fitment WHERE code_norm = $1 AND code_norm <> ''
-			UNION ALL SELECT id FROM fitment WHERE frame_from_norm <> '' UNION ALL SELECT id FROM fitment WHERE frame_to_norm <> '')
-		ORDER BY m.make_norm, m.model_norm, m.year_from, m.fork`, norm)
+			UNION ALL SELECT id FROM fitment WHERE frame_from_norm > $2 AND frame_from_norm < $3 AND frame_from_norm <> '' AND length(frame_from_norm) = length($1)
+			UNION ALL SELECT id FROM fitment WHERE frame_to_norm > $2 AND frame_to_norm < $3 AND frame_to_norm <> '' AND length(frame_to_norm) = length($1))
+		ORDER BY m.make_norm, m.model_norm, m.year_from, m.fork`, norm, prefix, prefix+"\U0010ffff")
 	return slices.DeleteFunc(all, func(m Fitment) bool {
 		return Normal(m.Code) != norm && (!m.Frames.Any() || m.Frames.Hold(tag) != Inside)
 	}), err

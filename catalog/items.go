@@ -254,10 +254,12 @@ func EachItem(ctx context.Context, tx *store.Tx, supplier string, f func(Item) e
 // ReadingOf gives the reading of an item; the zero Reading where it has none.
 func ReadingOf(ctx context.Context, tx *store.Tx, item string) (r Reading, err error) {
 	_, err = tx.One(ctx, store.Into(&r.Role, &r.Size.Inner, &r.Size.Outer, &r.Size.Height, &r.Size.Overall, &r.Thread, &r.Leg,
-		&r.Pieces, &r.Sure), `SELECT role, coalesce(inner_um, 0), coalesce(outer_um, 0), coalesce(height_um, 0),
-		coalesce(overall_um, 0), thread, coalesce(leg_um, 0), coalesce(pieces, 0), sure FROM item_reading WHERE item = $1`, item)
+		&r.Pieces, &r.Sure), `SELECT `+readingColumns+` FROM item_reading WHERE item = $1`, item)
 	return r, err
 }
+
+const readingColumns = `role, coalesce(inner_um, 0), coalesce(outer_um, 0), coalesce(height_um, 0), coalesce(overall_um, 0), thread,
+	coalesce(leg_um, 0), coalesce(pieces, 0), sure`
 
 // NumbersZeroed gives the numbers of a supplier that are number with zeros in
 // front: those that a spreadsheet may have taken away. An empty supplier means

@@ -49,21 +49,19 @@ func usableAt(ctx context.Context, tx *store.Tx, part, position string) (source 
 
 // renewed judges what matches a place by what became of it. A part that was
 // replaced one way is an old version and no fit, unless it is marked usable
-// for the fork; what replaced one that fits is offered, too. replaced tells which
-// of their parts were.
-func renewed(ctx context.Context, tx *store.Tx, pos Position, fits, near []Match, replaced map[string]bool) ([]Match, error) {
+// for the fork; what replaced one that fits is offered, too. became
+// tells what became of their parts.
+func renewed(ctx context.Context, tx *store.Tx, pos Position, fits, near []Match, became *becoming) ([]Match, error) {
 	all := slices.Concat(fits, near)
-	if !slices.ContainsFunc(all, func(m Match) bool { return replaced[m.Part.ID] }) {
+	if !slices.ContainsFunc(all, func(m Match) bool { return became.replaced[m.Part.ID] }) {
 		return all, nil
 	}
 	var good, newer, doubtful, old []Match
 	for _, m := range all {
 		s, found := Succession{}, false
 		var err error
-		if replaced[m.Part.ID] {
-			if s, found, err = SuccessionOf(ctx, tx, m.Part.ID); err != nil {
-				return nil, err
-			}
+		if s, found, err = became.of(ctx, tx, m.Part.ID); err != nil {
+			return nil, err
 		}
 		if found && s.Kept && m.Verdict == Fits {
 			p, _, err := PartByID(ctx, tx, s.Part)
@@ -98,6 +96,30 @@ func renewed(ctx context.Context, tx *store.Tx, pos Position, fits, near []Match
 		}
 	}
 	return slices.Concat(good, doubtful, old), nil
+}
+
+// becoming is what became of the parts of one question.
+type becoming struct {
+	replaced map[string]bool       // by id
+	known    map[string]Succession // asked for already
+}
+
+func (b *becoming) of(ctx context.Context, tx *store.Tx, part string) (s Succession, found bool, err error) {
+	if !b.replaced[part] {
+		return s, false, nil
+	}
+	s, ok := b.known[part]
+	if !ok {
+		if s, found, err = SuccessionOf(ctx, tx, part); err != nil {
+			return s, false, err
+		}
+		if !found {
+			b.replaced[part] = false
+			return s, false, nil
+		}
+		b.known[part] = s
+	}
+	return s, true, nil
 }
 
 // oldFor judges a match that was replaced.

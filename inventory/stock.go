@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"context"
+	"encoding/json"
 	"time"
 
 	"forkstock/internal/fault"
@@ -25,16 +26,34 @@ func Stock(ctx context.Context, tx *store.Tx, part string) ([]Line, error) {
 	if part == "" {
 		last = "\U0010ffff"
 	}
-	var all []Line
-	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (l Line, err error) {
+	return lines(ctx, tx, `a.part >= $1 AND a.part <= $2`, part, last)
+}
+
+// StockOf gives where some parts lie, by part, as Stock does.
+func StockOf(ctx context.Context, tx *store.Tx, parts []string) (map[string][]Line, error) {
+	list, err := json.Marshal(parts)
+	if err != nil {
+		return nil, fault.Of(err)
+	}
+	all, err := lines(ctx, tx, `a.part IN (SELECT value FROM json_each($1))`, string(list))
+	of := map[string][]Line{}
+	for _, l := range all {
+		of[l.Part] = append(of[l.Part], l)
+	}
+	return of, err
+}
+
+// lines gives what lies there of the balances a that a condition holds for.
+func lines(ctx context.Context, tx *store.Tx, where string, args ...any) (all []Line, err error) {
+	err = tx.Each(ctx, collect(&all, func(scan store.Scan) (l Line, err error) {
 		err = scan(&l.Part, &l.Bin.ID, &l.Bin.Name, &l.Bin.Kind, &l.Lot.ID, &l.Lot.Short, &l.Lot.Batch, &l.Lot.Cure,
 			&l.Lot.UseBy, &l.Lot.Since, &l.Lot.Delivery, &l.Amount)
 		l.Lot.Part = l.Part
 		return l, err
 	}), `SELECT a.part, b.id, b.name, b.kind, l.id, l.short, l.batch, l.cure, l.use_by, l.since, coalesce(l.delivery, ''), a.amount
 		FROM balance a JOIN bin b ON b.id = a.bin JOIN lot l ON l.id = a.lot
-		WHERE a.amount > 0 AND a.part >= $1 AND a.part <= $2
-		ORDER BY a.part, l.use_by = '', l.use_by, iif(l.cure = '', substr(l.since, 1, 7), l.cure), l.since, b.kind <> 'shelf', b.name_norm, l.short`, part, last)
+		WHERE a.amount > 0 AND `+where+`
+		ORDER BY a.part, l.use_by = '', l.use_by, iif(l.cure = '', substr(l.since, 1, 7), l.cure), l.since, b.kind <> 'shelf', b.name_norm, l.short`, args...)
 	return all, err
 }
 

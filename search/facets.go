@@ -72,12 +72,13 @@ func (f *finder) byDiameter(ctx context.Context, tx *store.Tx, d measure.Length,
 	if err != nil {
 		return nil, err
 	}
-	fitting, err := partsOf(ctx, tx, f.few(forks), f.shownOf(all, roles), "", true)
+	fewer := f.few(forks, mostOfLeg)
+	fitting, err := partsOf(ctx, tx, fewer, f.shownOf(all, roles), "", true)
 	if err != nil {
 		return nil, err
 	}
 	all.addAll(fitting)
-	found, err := f.byDescription(ctx, tx, d, roles, f.few(forks))
+	found, err := f.byDescription(ctx, tx, d, roles, fewer)
 	all.addAll(found)
 	all.prefer(d, fitting)
 	return all, err

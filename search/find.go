@@ -247,7 +247,7 @@ func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error)
 		return set{}, nil
 	}
 	f.slider()
-	return partsOf(ctx, tx, f.few(f.bikes), f.within(), f.q.Leg, false)
+	return partsOf(ctx, tx, f.few(f.bikes, mostForks), f.within(), f.q.Leg, false)
 }
 
 // noBike notes that a bike is not known in that year, and which years are.

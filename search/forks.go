@@ -217,13 +217,17 @@ func namedAt(ctx context.Context, tx *store.Tx, places []*place) error {
 // bolts may have a thread and length.
 const mostAlike = 100
 
-// mostForks is how many forks parts are looked for in.
-const mostForks = 30
+// How many forks parts are looked for in: of bikes, and of a leg diameter
+// alone, of which there are many alike.
+const (
+	mostForks = 30
+	mostOfLeg = 12
+)
 
 // few gives the forks that parts are looked for in: those with the leg diameter
 // that the text names before others, of too many the first.
-func (f *finder) few(forks []carrier) []carrier {
-	if len(forks) <= mostForks {
+func (f *finder) few(forks []carrier, most int) []carrier {
+	if len(forks) <= most {
 		return forks
 	}
 	f.cut = true
@@ -231,7 +235,7 @@ func (f *finder) few(forks []carrier) []carrier {
 		forks = slices.Clone(forks)
 		slices.SortStableFunc(forks, func(a, b carrier) int { return falseFirst(a.leg != f.q.Lengths[0], b.leg != f.q.Lengths[0]) })
 	}
-	return forks[:mostForks]
+	return forks[:most]
 }
 
 // eachPlace calls f with the places of forks that are fitted, or may be: the

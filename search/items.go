@@ -138,24 +138,26 @@ func (q Query) kinds() bool {
 	return asked && q.kindsAlone()
 }
 
-// itemsFrom gives the tables to begin with, the narrowest first, and how. A
+// itemsFrom gives the tables to begin with, the narrowest first, and how; of a
+// word or a diameter that thousands have, some are looked at. A
 // size also stands as a word in descriptions of which nothing was read.
 func itemsFrom(size measure.Size, diameter measure.Length, words []string) (from, by string) {
 	switch {
 	case size.Inner != 0:
 		return `(SELECT item FROM item_reading WHERE inner_um = $1 AND ($2 = 0 OR outer_um = $2) AND ($3 = 0 OR height_um = $3 OR height_um IS NULL)
-			UNION SELECT item FROM item_word WHERE word = $9) d
+			UNION SELECT item FROM (SELECT item FROM item_word WHERE word = $9 LIMIT 3000)) d
 			JOIN supplier_item i ON i.id = d.item LEFT JOIN item_reading r ON r.item = i.id`, `$4 = 0`
 	case diameter != 0:
-		return `(SELECT item FROM item_reading WHERE leg_um = $4 UNION SELECT item FROM item_reading WHERE inner_um = $4) d
+		return `(SELECT item FROM (SELECT item FROM item_reading WHERE leg_um = $4 LIMIT 3000)
+			UNION SELECT item FROM (SELECT item FROM item_reading WHERE inner_um = $4 LIMIT 3000)) d
 			JOIN supplier_item i ON i.id = d.item JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 = 0 AND $9 = ''`
 	}
 	if len(words) == 0 {
-		return `(SELECT item FROM item_reading WHERE role <> '' AND role IN (SELECT value FROM json_each($5))) d
+		return `(SELECT item FROM item_reading WHERE role <> '' AND role IN (SELECT value FROM json_each($5)) LIMIT 3000) d
 			JOIN supplier_item i ON i.id = d.item JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 + $4 = 0 AND $9 = ''`
 	}
-	return `item_word f JOIN supplier_item i ON i.id = f.item LEFT JOIN item_reading r ON r.item = i.id`,
-		`f.word = (SELECT value FROM json_each($6) LIMIT 1) AND $1 + $2 + $3 + $4 = 0 AND $9 = ''`
+	return `(SELECT item FROM item_word WHERE word = (SELECT value FROM json_each($6) LIMIT 1) LIMIT 3000) f
+			JOIN supplier_item i ON i.id = f.item LEFT JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 + $4 = 0 AND $9 = ''`
 }
 
 // rarestFirst puts the word first that the fewest items have.
@@ -189,18 +191,14 @@ func (f *finder) offers(ctx context.Context, tx *store.Tx, why fault.Message, qu
 	if err != nil {
 		return err
 	}
+	if len(ids) == 0 {
+		return nil
+	}
+	items, readings, err := catalog.ItemsByID(ctx, tx, ids)
 	for _, id := range ids {
-		item, ok, err := catalog.ItemByID(ctx, tx, id)
-		if err != nil {
-			return err
-		}
-		r, err := catalog.ReadingOf(ctx, tx, id)
-		if err != nil {
-			return err
-		}
-		if ok {
-			f.hits.Items = append(f.hits.Items, ItemHit{item, r, why})
+		if item, ok := items[id]; ok {
+			f.hits.Items = append(f.hits.Items, ItemHit{item, readings[id], why})
 		}
 	}
-	return nil
+	return err
 }

@@ -21,7 +21,8 @@ type Found struct {
 	Parts      []Part        `json:"parts"`
 	Forks      []ForkHit     `json:"forks"`
 	Items      []Item        `json:"items"`
-	Total      int           `json:"total"` // parts, shown or not
+	Total      int           `json:"total"` // parts, shown or not; at least so many where more
+	More       bool          `json:"more"`  // there are more than were looked at
 	TookUS     int64         `json:"took_us"`
 	Currency   string        `json:"currency"`
 	Meant      []string      `json:"meant"`             // texts that may have been meant, where nothing was found
@@ -161,6 +162,7 @@ func (s *Shop) Complete(ctx context.Context, typed string) (numbers []string, er
 func (out *Found) fill(ctx context.Context, tx *store.Tx, hits search.Hits) error {
 	out.Meant = append(out.Meant, hits.Meant...)
 	out.Understood, out.Total, out.Suggest, out.Degraded = hits.Understood, hits.Total, hits.Suggest, hits.Degraded
+	out.More = hits.More
 	ids := []string{}
 	for _, h := range hits.Parts {
 		ids = append(ids, h.Part.ID)
@@ -169,8 +171,12 @@ func (out *Found) fill(ctx context.Context, tx *store.Tx, hits search.Hits) erro
 	if err != nil {
 		return err
 	}
+	stock, err := inventory.StockOf(ctx, tx, ids)
+	if err != nil {
+		return err
+	}
 	for _, h := range hits.Parts {
-		p, err := view(ctx, tx, h.Part, h.Why)
+		p, err := viewLying(ctx, tx, h.Part, h.Why, stock[h.Part.ID])
 		if err != nil {
 			return err
 		}

@@ -89,13 +89,18 @@ func (p Part) Name() string { return p.Maker + "/" + p.Number }
 
 // view shows a part with its stock.
 func view(ctx context.Context, tx *store.Tx, p catalog.Part, why fault.Message) (Part, error) {
+	lines, err := inventory.Stock(ctx, tx, p.ID)
+	if err != nil {
+		return Part{}, err
+	}
+	return viewLying(ctx, tx, p, why, lines)
+}
+
+// viewLying shows a part of which these lines are the stock.
+func viewLying(ctx context.Context, tx *store.Tx, p catalog.Part, why fault.Message, lines []inventory.Line) (Part, error) {
 	v := Part{
 		Number: p.Number, Role: p.Role, Maker: p.Maker, Description: p.Description, Unit: p.Unit,
 		Sizes: sizes(p.Size, p.Thread).as(p.Entered), Traits: Traits(p.Traits), Bins: []string{}, Why: why,
-	}
-	lines, err := inventory.Stock(ctx, tx, p.ID)
-	if err != nil {
-		return v, err
 	}
 	seen := map[string]bool{}
 	for _, l := range lines {
