@@ -3,6 +3,7 @@ package catalog
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -56,17 +57,33 @@ func FitmentsOfForks(ctx context.Context, tx *store.Tx, forks []string) (map[str
 	return all, err
 }
 
+// Few says how many parts are looked at by size for one place. The zero Few
+// says all.
+type Few struct {
+	Most  int
+	First string // condition in SQL on a part p that comes first; empty: by number
+}
+
+// sql limits the parts of a query for ids: thousands are not even sorted.
+func (f Few) sql(ids string) string {
+	switch {
+	case f.Most == 0:
+		return ids
+	case f.First == "":
+		f.First = "1"
+	}
+	return fmt.Sprintf(`SELECT p.id FROM part p WHERE p.id IN (SELECT id FROM (%s) LIMIT %d)
+		ORDER BY (%s) DESC, p.number_norm, p.maker_norm LIMIT %d`, ids, 10*f.Most, f.First, f.Most)
+}
+
 // PartsForAll gives for each of some places what PartsFor gives, but for what
-// is said of sizes; of parts that are not named for a place at most most, 0 for
-// all.
-func PartsForAll(ctx context.Context, tx *store.Tx, places []Position, most int) ([][]Match, error) {
+// is said of sizes.
+func PartsForAll(ctx context.Context, tx *store.Tx, places []Position, few Few) ([][]Match, error) {
 	b, err := newBatch(ctx, tx, places)
 	if err != nil {
 		return nil, err
 	}
-	if b.most = most; most == 0 {
-		b.most = -1
-	}
+	b.few = few
 	type found struct{ fits, near []Match }
 	all := make([]found, len(places))
 	var ids []string
@@ -100,7 +117,7 @@ type batch struct {
 	named  map[string]Part               // that lists name for the places, by id
 	claims map[string]map[string][]Claim // of fits: by place, then part
 	alike  map[Wanted][]Part             // by role, bore and outside
-	most   int                           // of these, for one place
+	few    Few                           // of these, for one place
 }
 
 func newBatch(ctx context.Context, tx *store.Tx, places []Position) (b batch, err error) {
@@ -172,7 +189,7 @@ func (b *batch) alikes(ctx context.Context, tx *store.Tx, want Wanted) (parts []
 	}
 	parts, ok := b.alike[key]
 	if !ok {
-		parts, err = alike(ctx, tx, want, b.most)
+		parts, err = alike(ctx, tx, want, b.few)
 		b.alike[key] = parts
 	}
 	return parts, err

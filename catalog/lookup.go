@@ -54,7 +54,7 @@ type Match struct {
 // not fit is left out, but for old versions of what fits, and for what is named
 // and is another kind of part: they stand last.
 func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) {
-	all, err := PartsForAll(ctx, tx, []Position{pos}, 0)
+	all, err := PartsForAll(ctx, tx, []Position{pos}, Few{})
 	if err != nil {
 		return nil, err
 	}
@@ -62,10 +62,10 @@ func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) 
 }
 
 // alike gives the parts of a role that share what is known of bore, outside
-// and thread, and of a bolt the length, at most most (-1: all); a place that
-// knows none of these matches nothing. Each branch has an index: a role has
+// and thread, and of a bolt the length, as few as are asked for; a place
+// that knows none of these matches nothing. Each branch has an index: a role has
 // thousands of parts.
-func alike(ctx context.Context, tx *store.Tx, want Wanted, most int) ([]Part, error) {
+func alike(ctx context.Context, tx *store.Tx, want Wanted, few Few) ([]Part, error) {
 	const unsaid = `SELECT id FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um IS NULL AND thread <> ''`
 	var branches string
 	inner, outer := want.Size.Inner, want.Size.Outer
@@ -91,8 +91,8 @@ func alike(ctx context.Context, tx *store.Tx, want Wanted, most int) ([]Part, er
 	if want.Role.Bolt() {
 		long, slack = want.Size.Height, heightSlack(want.Role, want.Size.Height)
 	}
-	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.id IN (SELECT id FROM (`+branches+`) LIMIT $7) AND p.merged_into IS NULL
-		ORDER BY p.number_norm, p.maker_norm`, want.Role, int64(inner), int64(outer), threadStart(want.Thread), int64(long), int64(slack), most)
+	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.id IN (`+few.sql(branches)+`) AND p.merged_into IS NULL
+		ORDER BY p.number_norm, p.maker_norm`, want.Role, int64(inner), int64(outer), threadStart(want.Thread), int64(long), int64(slack))
 }
 
 // threadStart is how every thread of the same diameter begins: M10.
@@ -158,7 +158,7 @@ func Equivalents(ctx context.Context, tx *store.Tx, p Part) ([]Match, error) {
 	if len(want.unmeasured()) > 0 {
 		return nil, nil
 	}
-	candidates, err := alike(ctx, tx, want.Wanted(), -1)
+	candidates, err := alike(ctx, tx, want.Wanted(), Few{})
 	if err != nil {
 		return nil, err
 	}

@@ -73,7 +73,7 @@ func (f *finder) byDiameter(ctx context.Context, tx *store.Tx, d measure.Length,
 		return nil, err
 	}
 	fewer := f.few(forks, mostOfLeg)
-	fitting, err := partsOf(ctx, tx, fewer, f.shownOf(all, roles), "", true)
+	fitting, err := f.partsOf(ctx, tx, fewer, f.shownOf(all, roles), "", true)
 	if err != nil {
 		return nil, err
 	}

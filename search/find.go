@@ -182,7 +182,7 @@ func (f *finder) meeting(ctx context.Context, tx *store.Tx) (set, error) {
 		return nil, nil
 	}
 	strict := len(f.q.Sizes) == 0
-	if slices.Contains(f.q.Roles, catalog.Kit) || len(f.q.Roles) == 0 && strict {
+	if slices.Contains(f.q.Roles, catalog.Kit) || len(f.q.Roles) == 0 && strict && met.fitting() < f.plenty() {
 		more, err := kits(ctx, tx, met, strict)
 		if err != nil {
 			return nil, err
@@ -247,7 +247,7 @@ func (f *finder) fitting(ctx context.Context, tx *store.Tx) (met set, err error)
 		return set{}, nil
 	}
 	f.slider()
-	return partsOf(ctx, tx, f.few(f.bikes, mostForks), f.within(), f.q.Leg, false)
+	return f.partsOf(ctx, tx, f.few(f.bikes, mostForks), f.within(), f.q.Leg, false)
 }
 
 // noBike notes that a bike is not known in that year, and which years are.

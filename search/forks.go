@@ -108,7 +108,8 @@ type place struct {
 // for all): those that fit, and where none does, those that come near. For a leg's
 // diameter alone, a seal or wiper has to be found by more than its outside.
 // Where one leg is named ("left", "right"), places of the other alone are left out.
-func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog.Role, leg string, byLeg bool) (set, error) {
+// Kinds of parts that would stand behind enough others are left out, too.
+func (f *finder) partsOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog.Role, leg string, byLeg bool) (set, error) {
 	all := set{}
 	places, err := placesOf(ctx, tx, forks, roles, leg)
 	if err != nil {
@@ -117,18 +118,68 @@ func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog
 	places = slices.DeleteFunc(places, func(p *place) bool {
 		return byLeg && forLeg(p.want.Role) && p.want.Size.Inner == 0 && p.named == nil
 	})
+	if roles == nil {
+		roles = catalog.Roles
+	}
+	for len(places) > 0 && len(roles) > 0 {
+		if all.fitting() >= f.plenty() {
+			f.cut = true
+			break
+		}
+		n := min(len(roles), atOnce)
+		now := slices.DeleteFunc(slices.Clone(places), func(p *place) bool { return !slices.Contains(roles[:n], p.want.Role) })
+		if err := f.take(ctx, tx, now, all); err != nil {
+			return nil, err
+		}
+		roles = roles[n:]
+	}
+	return all, nil
+}
+
+// atOnce is how many kinds of parts are looked for at once.
+const atOnce = 4
+
+// plenty is how many parts that fit are enough, so that kinds of parts that
+// stand behind them are not looked for.
+func (f *finder) plenty() int {
+	if f.narrows() {
+		return mostLooked
+	}
+	return max(100, 5*f.opt.Limit)
+}
+
+// fitting counts what fits.
+func (s set) fitting() (n int) {
+	for _, c := range s {
+		if !c.near {
+			n++
+		}
+	}
+	return n
+}
+
+// take adds what the places ask for.
+func (f *finder) take(ctx context.Context, tx *store.Tx, places []*place, all set) error {
+	if len(places) == 0 {
+		return nil
+	}
 	asked := make([]catalog.Position, len(places))
 	for i, p := range places {
 		asked[i] = catalog.Position{
 			ID: p.position, Role: p.want.Role, Size: p.want.Size, Thread: p.want.Thread, Traits: p.want.Traits, Parts: p.named,
 		}
 	}
-	matches, err := catalog.PartsForAll(ctx, tx, asked, mostAlike)
+	few := catalog.Few{Most: max(mostAlike, 2*f.opt.Limit), First: f.opt.OnHand}
+	if f.narrows() {
+		few.Most = mostLooked
+	}
+	matches, err := catalog.PartsForAll(ctx, tx, asked, few)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	for i, p := range places {
 		here := set{}
+		f.cut = f.cut || len(matches[i]) >= few.Most
 		for _, m := range matches[i] {
 			c := candidate{part: m.Part, number: catalog.Normal(m.Part.Number), maker: catalog.Normal(m.Part.Maker), tier: meets, said: m.Said}
 			c.near = m.Verdict != catalog.Fits // near, or an old version
@@ -143,7 +194,7 @@ func partsOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog
 			all.add(here[id])
 		}
 	}
-	return all, nil
+	return nil
 }
 
 // who names the forks of a place, the first in full.
@@ -213,9 +264,9 @@ func namedAt(ctx context.Context, tx *store.Tx, places []*place) error {
 		ORDER BY n.position, n.part`, jsonList(ids))
 }
 
-// mostAlike is how many parts are looked at by size for one place: thousands of
-// bolts may have a thread and length.
-const mostAlike = 100
+// mostAlike is how many parts are looked at by size for one place, those on
+// hand first: thousands of bolts may have a thread and length.
+const mostAlike = 40
 
 // How many forks parts are looked for in: of bikes, and of a leg diameter
 // alone, of which there are many alike.
