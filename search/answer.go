@@ -30,6 +30,13 @@ func (f *finder) parts(ctx context.Context, tx *store.Tx, found set, ranked []ca
 	if err := r.order(ctx, tx, all); err != nil {
 		return err
 	}
+	if f.opt.Tally && !f.cut && f.uncounted == 0 {
+		makers, err := makerNames(ctx, tx, all)
+		if err != nil {
+			return err
+		}
+		f.hits.Tally = tally(all, makers)
+	}
 	f.hits.Total, f.hits.More = len(all)+f.uncounted, f.cut
 	all = all[:min(len(all), f.opt.Limit)]
 	if err := sayOld(ctx, tx, all); err != nil {

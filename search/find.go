@@ -65,7 +65,8 @@ type finder struct {
 // for, so that all of it has to be looked at.
 func (f *finder) narrows() bool {
 	return f.q.InStock || len(f.rest) > 0 || len(f.q.Lengths) > 1 || len(f.q.Threads) > 0 || f.q.Long != 0 ||
-		f.q.Leg != "" || len(f.q.Prefer)+len(f.q.With)+len(f.q.Without) > 0 || f.q.Partly != measure.Size{}
+		f.q.Leg != "" || len(f.q.Prefer)+len(f.q.With)+len(f.q.Without) > 0 || f.q.Partly != measure.Size{} ||
+		f.opt.Tally || f.opt.Only != Only{}
 }
 
 func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
@@ -81,10 +82,14 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 			f.notes = append(f.notes, fault.Say("search.named", f.q.Text))
 		}
 	}
+	possible := f.narrowTo()
 	f.rest = f.q.Words
 	met, err := f.conditions(ctx, tx)
 	if err != nil {
 		return f.hits, err
+	}
+	if !possible {
+		met, found = set{}, set{}
 	}
 	ranked := f.q.Roles
 	if ranked == nil && met != nil {
@@ -100,6 +105,9 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 		}
 	}
 	found.addAll(met)
+	if err := f.keepOnly(ctx, tx, found); err != nil {
+		return f.hits, err
+	}
 	for _, step := range []func() error{
 		func() error { return f.parts(ctx, tx, found, ranked) },
 		func() error { return f.forks(ctx, tx) },

@@ -15,7 +15,7 @@
 // their caller and only read.
 //
 // Non-goals: stock (the caller hands in a function), verdicts (package
-// catalog), facets, paging beyond a limit.
+// catalog), paging beyond a limit.
 package search
 
 import (
@@ -33,6 +33,7 @@ type Hits struct {
 	Items      []ItemHit     // what suppliers offer and the shop does not use yet
 	Total      int           // of the parts, shown or not; at least so many where More
 	More       bool          // there are parts or forks that were not looked at
+	Tally      Tally         // what it can be narrowed down to, where that was asked for
 	Meant      []string      // texts that may have been meant, where nothing was found
 	Suggest    fault.Message // numbers that look alike (O and 0, I and 1), where none is equal
 	Degraded   fault.Message // set where the word index could not be asked
@@ -60,6 +61,10 @@ type Options struct {
 	// OnHand is the condition in SQL that a part p is on hand. Where it is
 	// empty, nothing ranks by stock, and "in stock" in a text is not understood.
 	OnHand string
+	// Only narrows the answer down. Tally asks to count what it could be
+	// narrowed down to.
+	Only  Only
+	Tally bool
 	// InBin gives the parts (by id) that lie in a bin or belong there, and
 	// whether there is a bin of that name. Where it is nil, no bin is understood.
 	InBin func(ctx context.Context, bin string) (parts []string, known bool, err error)

@@ -14,19 +14,24 @@ import (
 
 func (a *app) findCommand() *cobra.Command {
 	limit := 20
-	cmd := a.command("find WORDS... [--limit N]", 1, -1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+	var only shop.Only
+	cmd := a.command("find WORDS... [--role ROLE] [--leg MM] [--maker MAKER] [--in-stock] [--limit N]", 1, -1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 		if limit < 1 || limit > 1000 {
 			return fault.New(fault.Invalid, "cli.bad_limit", limit)
 		}
-		return a.find(ctx, s, strings.Join(args, " "), limit)
+		return a.find(ctx, s, strings.Join(args, " "), limit, only)
 	}))
 	cmd.Flags().IntVar(&limit, "limit", limit, a.words.Say("cli.flag.limit"))
+	cmd.Flags().StringVar(&only.Role, "role", "", a.words.Say("cli.flag.only_role"))
+	cmd.Flags().StringVar(&only.Leg, "leg", "", a.words.Say("cli.flag.only_leg"))
+	cmd.Flags().StringVar(&only.Maker, "maker", "", a.words.Say("cli.flag.only_maker"))
+	cmd.Flags().BoolVar(&only.InStock, "in-stock", false, a.words.Say("cli.flag.in_stock"))
 	return cmd
 }
 
 // find searches and shows; nothing found is exit 1.
-func (a *app) find(ctx context.Context, s *shop.Shop, text string, limit int) error {
-	found, err := s.Find(ctx, text, limit)
+func (a *app) find(ctx context.Context, s *shop.Shop, text string, limit int, only shop.Only) error {
+	found, err := s.FindOnly(ctx, text, limit, only)
 	if err != nil {
 		return err
 	}
@@ -69,13 +74,64 @@ func (a *app) found(f shop.Found) {
 	if n := f.Total - len(f.Parts); n > 0 {
 		fmt.Fprintln(a.out)
 		a.say("cli.find.more", n, f.Total)
+		a.narrow(f.Narrow)
 	}
+	a.related(f.Related)
 	for _, i := range f.Items {
 		fmt.Fprintln(a.out)
 		a.say("cli.find.item", i.Supplier, i.SupplierNumber, oneLine(i.Description), i.Pack, a.price(i.PackPriceMinor, f.Currency))
 		a.proposed(i.Proposed)
 		a.why(i.Why)
 	}
+}
+
+// related shows what belongs to the one part that was found.
+func (a *app) related(r *shop.Related) {
+	if r == nil {
+		return
+	}
+	for _, n := range r.Needs {
+		name := "–"
+		if n.Number != "" {
+			name = n.Maker + "/" + n.Number
+		}
+		text := a.words.Say("cli.find.needs", n.Fork, a.words.Say("role."+string(n.Role)), a.amount(n.PerJob, n.Unit), name)
+		if n.Missing > 0 {
+			text += ", " + a.words.Say("web.missing", a.amount(n.Missing, n.Unit))
+		}
+		fmt.Fprintln(a.out, text)
+	}
+	for _, k := range r.Kits {
+		a.say("cli.find.kit", k.Name(), k.Description)
+	}
+	for _, p := range r.SameSize {
+		a.say("cli.find.same", p.Name(), a.held(p))
+	}
+}
+
+// narrow says what the answer can be narrowed down to.
+func (a *app) narrow(n *shop.Narrow) {
+	if n == nil {
+		return
+	}
+	line := func(flag string, all []string) {
+		if len(all) > 0 {
+			fmt.Fprintf(a.out, "  %s %s\n", flag, strings.Join(all, ", "))
+		}
+	}
+	var roles, legs, makers []string
+	for _, c := range n.Roles {
+		roles = append(roles, fmt.Sprintf("%s (%d)", c.Role, c.Parts))
+	}
+	for _, c := range n.Legs {
+		legs = append(legs, fmt.Sprintf("%s (%d)", c.LegDiameter, c.Parts))
+	}
+	for _, c := range n.Makers {
+		makers = append(makers, fmt.Sprintf("%s (%d)", c.Maker, c.Parts))
+	}
+	line("--role", roles)
+	line("--leg", legs)
+	line("--maker", makers)
 }
 
 // part shows a part on three lines: what to take and from where, what it is,

@@ -29,6 +29,9 @@ type Found struct {
 	Suggest    fault.Message `json:"suggest,omitzero"`  // look-alikes of a number that is not there
 	Degraded   fault.Message `json:"degraded,omitzero"` // set where the word index could not be asked
 
+	Narrow  *Narrow  `json:"narrow,omitempty"`  // where that was asked for
+	Related *Related `json:"related,omitempty"` // to the one part that was found, where that was asked for
+
 	Usual []fault.Message `json:"usual"` // what is usual, where the shop has no such part
 }
 
@@ -80,6 +83,33 @@ const catchUp = 200 * time.Millisecond
 // most limit parts (0: 20). Nothing found is no error. Error: Invalid where
 // the text says nothing.
 func (s *Shop) Find(ctx context.Context, text string, limit int) (Found, error) {
+	return s.find(ctx, text, search.Options{Limit: limit})
+}
+
+// FindOnly is Find narrowed down, with what the answer can be narrowed down to
+// further, and where it is one part, with what belongs to that. Errors also:
+// those of Only.
+func (s *Shop) FindOnly(ctx context.Context, text string, limit int, o Only) (Found, error) {
+	only, err := s.only(o)
+	if err != nil {
+		return Found{}, err
+	}
+	out, err := s.find(ctx, text, search.Options{Limit: limit, Only: only, Tally: true})
+	if err != nil || out.Total != 1 || len(out.Parts) != 1 {
+		return out, err
+	}
+	fork := ""
+	if len(out.Forks) == 1 {
+		fork = out.Forks[0].Fork
+	}
+	related, err := s.Related(ctx, out.Parts[0].Name(), fork)
+	if !related.None() {
+		out.Related = &related
+	}
+	return out, err
+}
+
+func (s *Shop) find(ctx context.Context, text string, opt search.Options) (Found, error) {
 	began := time.Now()
 	out := Found{Parts: []Part{}, Forks: []ForkHit{}, Items: []Item{}, Usual: []fault.Message{}, Meant: []string{}, Currency: s.settings.Currency}
 	index := s.words()
@@ -87,16 +117,18 @@ func (s *Shop) Find(ctx context.Context, text string, limit int) (Found, error) 
 		if _, err := index.CatchUp(ctx, tx, catchUp); err != nil {
 			return err
 		}
-		hits, err := index.Find(ctx, tx, text, search.Options{
-			Limit:  limit,
-			OnHand: inventory.PartOnHand,
-			InBin:  func(ctx context.Context, bin string) ([]string, bool, error) { return inventory.PartsIn(ctx, tx, bin) },
-		})
+		opt.OnHand = inventory.PartOnHand
+		opt.InBin = func(ctx context.Context, bin string) ([]string, bool, error) { return inventory.PartsIn(ctx, tx, bin) }
+		hits, err := index.Find(ctx, tx, text, opt)
 		if err != nil {
 			return err
 		}
 		if err := out.fill(ctx, tx, hits); err != nil {
 			return err
+		}
+		if opt.Tally {
+			n := narrow(hits.Tally)
+			out.Narrow = &n
 		}
 		if len(out.Parts) == 0 {
 			usual, err := usualFor(ctx, tx, text)

@@ -41,7 +41,7 @@ func (s *site) findJSON(r *http.Request) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	return pointer(s.shop.Find(r.Context(), r.FormValue("q"), most))
+	return pointer(s.shop.FindOnly(r.Context(), r.FormValue("q"), most, onlyOf(r)))
 }
 
 func (s *site) partJSON(r *http.Request) (any, error) {

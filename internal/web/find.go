@@ -22,7 +22,8 @@ func (s *site) find(w http.ResponseWriter, r *http.Request, q string) error {
 	if err != nil {
 		return err
 	}
-	found, err := s.shop.Find(r.Context(), q, most)
+	only := onlyOf(r)
+	found, err := s.shop.FindOnly(r.Context(), q, most, only)
 	if fault.KindOf(err) == fault.Invalid { // the words stay at hand
 		e := s.forPages(fault.Of(err))
 		return s.show(w, r, statuses[fault.Invalid], "found", q, results{Query: q, Refused: e})
@@ -30,7 +31,10 @@ func (s *site) find(w http.ResponseWriter, r *http.Request, q string) error {
 	if err != nil {
 		return err
 	}
-	page := results{Query: q, Found: found, More: more(found)}
+	page := results{Query: q, Found: found, Narrowing: s.narrowings(q, only, found)}
+	if n := more(found); n > 0 {
+		page.More, page.MoreURL = n, moreURL(q, only, n)
+	}
 	for i, f := range page.Forks {
 		page.Forks[i].Why = s.news(f)
 	}
@@ -48,7 +52,9 @@ type results struct {
 	Query string
 	shop.Found
 	OtherForks []shop.ForkHit
-	More       int          // how many parts to ask for to see more, 0 for no more
+	More       int // how many parts to ask for to see more, 0 for no more
+	MoreURL    string
+	Narrowing  []narrowGroup
 	Refused    *fault.Error // why nothing was looked for
 }
 
