@@ -54,7 +54,7 @@ func TestLines(t *testing.T) {
 		}},
 		{name: "GS1 that breaks the rules stays text", in: "]C1KB\n", want: []Line{{Number: 1, Symbology: GS1128, Text: "KB"}}},
 		{name: "STX and ETX", in: "\x02A\x03\n\x02\x03\n", want: []Line{{Number: 1, Text: "A"}}},
-		{name: "GS1 without identifier", in: "010952012345678810A\n01095201234567\n01095201234567890\n10A\n(10)A(30)5\n10A{GS}305\n10A^305\n", want: []Line{
+		{name: "GS1 without identifier", in: "010952012345678810A\n01095201234567\n01095201234567890\n10A\n(10)A(30)5\n10A{GS}305\n10A^305\n0109520123456788\n", want: []Line{
 			{Number: 1, Text: "010952012345678810A", Elements: gs1.Elements{{AI: "01", Value: "09520123456788"}, {AI: "10", Value: "A"}}},
 			{Number: 2, Text: "01095201234567"},
 			{Number: 3, Text: "01095201234567890"},
@@ -62,6 +62,7 @@ func TestLines(t *testing.T) {
 			{Number: 5, Text: "(10)A(30)5", Elements: gs1.Elements{{AI: "10", Value: "A"}, {AI: "30", Value: "5"}}},
 			{Number: 6, Text: "10A{GS}305", Elements: gs1.Elements{{AI: "10", Value: "A"}, {AI: "30", Value: "5"}}},
 			{Number: 7, Text: "10A^305", Elements: gs1.Elements{{AI: "10", Value: "A"}, {AI: "30", Value: "5"}}},
+			{Number: 8, Text: "0109520123456788", Elements: gs1.Elements{{AI: "01", Value: "09520123456788"}}},
 		}},
 		{name: "add-on, composite, DotCode", in: "]E3952012345678812\n]E09520123456788|]e010A\n]J110A\n", want: []Line{
 			{Number: 1, Symbology: EAN13, Text: "9520123456788"},

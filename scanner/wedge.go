@@ -135,38 +135,56 @@ func (c candidate) sure() (r reading, ok bool, fail *fault.Error) {
 	return reading{}, false, fault.New(fault.Invalid, "scanner.line_two", c.number, shown(proofs[0].line.Text), shown(proofs[1].line.Text))
 }
 
-// settle gives the reading of a candidate that does not prove itself.
+// settle gives the reading of a candidate that does not prove itself. The shop
+// is asked where there is a sign that the line is not what was meant, only.
 func (z recognizer) settle(c candidate) (reading, *fault.Error) {
 	if c.asIs.named {
 		return c.asIs, nil
 	}
-	own := z.known(key(c.asIs))
-	if bare := fenced.FindStringSubmatch(c.text); !own && bare != nil {
+	var sign *reading
+	for _, o := range c.other {
+		if z.signs(c, o) {
+			sign = &o
+			break
+		}
+	}
+	bare := fenced.FindStringSubmatch(c.text)
+	if sign == nil && bare == nil && !lower(c.text) || sign == nil && z.known(key(c.asIs)) {
+		return c.asIs, nil
+	}
+	if bare != nil {
 		if r := readingOf(bare[1], ""); r.proven && z.known(key(r)) {
 			return r, nil
 		}
 	}
-	var hits []reading
-	var sign *reading
-	for _, o := range c.other {
-		if z.signs(c, o) && sign == nil {
-			sign = &o
-		}
-		if z.known(key(o)) {
-			hits = append(hits, o)
-		}
-	}
+	hits := z.hits(c, sign != nil)
 	switch {
-	case sign == nil && own, sign == nil && len(hits) == 0, own && len(hits) == 0:
-		return c.asIs, nil
-	case !own && len(hits) == 1 && (sign != nil || lower(c.text) && strings.EqualFold(hits[0].line.Text, c.text)):
+	case sign == nil && len(hits) == 1:
 		return hits[0], nil
 	case sign == nil:
 		return c.asIs, nil
-	case sign.named && !sign.proven:
+	case z.known(key(c.asIs)):
+		if len(hits) == 0 {
+			return c.asIs, nil
+		}
+	case len(hits) == 1:
+		return hits[0], nil
+	}
+	if sign.named && !sign.proven {
 		return reading{}, fault.New(fault.Invalid, "scanner.line_garbled", c.number, shown(c.text), fault.Say(sign.keyboard))
 	}
 	return reading{}, fault.New(fault.Invalid, "scanner.line_unproven", c.number, shown(c.text), fault.Say(sign.keyboard), shown(sign.line.Text))
+}
+
+// hits gives the readings on other keyboards that the shop knows. Without a
+// sign, only what caps lock makes of small letters counts.
+func (z recognizer) hits(c candidate, sign bool) (all []reading) {
+	for _, o := range c.other {
+		if (sign || lower(c.text) && strings.EqualFold(o.line.Text, c.text)) && z.known(key(o)) {
+			all = append(all, o)
+		}
+	}
+	return all
 }
 
 // fenced matches a GTIN with what a scanner is set to send in front of it or

@@ -43,6 +43,15 @@ func TestKeyboards(t *testing.T) {
 		{name: "prefix and suffix around a GTIN", in: "F9520123456788;", want: []string{" 9520123456788"}},
 		{name: "no prefix: the shop knows no such", in: "F9520123456795", want: []string{" F9520123456795"}},
 		{name: "no prefix: wrong check digit", in: "F9520123456789", want: []string{" F9520123456789"}},
+		{name: "wrong check digit as it stands", in: "]E09520123456789", refused: []string{"scanner.line_check"}},
+		{name: "French, digits all of them signs of ASCII", in: "\"'(-_", refused: []string{"scanner.line_unproven"}},
+		{name: "no number of a maker's", in: "Motor 12ä", want: []string{" Motor 12ä"}},
+		{name: "German, GS1 that is none", in: "+C1KB", refused: []string{"scanner.line_garbled"}},
+		{name: "German, caps lock", in: "+c1010952012345678810loty", want: []string{"gs1_128 010952012345678810LOTZ"}, keyboard: "scanner.keyboard.de_caps"},
+		{name: "German, caps lock on every key", in: "*e=)%\"=!\"§$%&/((", want: []string{"ean13 9520123456788"}, keyboard: "scanner.keyboard.de_caps"},
+		{name: "French, caps lock on letters", in: "$eàç(éà&é\"'(-è__", want: []string{"ean13 9520123456788"}, keyboard: "scanner.keyboard.fr_caps"},
+		{name: "French, caps lock on every key", in: "£e09520123456788", want: []string{"ean13 9520123456788"}, keyboard: "scanner.keyboard.fr_caps"},
+		{name: "two scanners, one of them set right", in: "]C0B\n+C0A\nXY12", want: []string{"code128 B", "code128 A", " XY12"}},
 		{name: "a word is a word", in: "Dämpferöl, Straße 5", want: []string{" Dämpferöl, Straße 5"}},
 		{name: "French, EAN-13", in: "$Eàç(éà&é\"'(-è__", want: []string{"ean13 9520123456788"}, keyboard: fr},
 		{name: "French, EAN-13 without identifier", in: "ç(éà&é\"'(-è__", want: []string{" 9520123456788"}, keyboard: fr},
@@ -77,8 +86,8 @@ func TestKeyboards(t *testing.T) {
 		if diff := cmp.Diff(refused, tt.refused); diff != "" {
 			t.Errorf("%s: refused, -got +want\n%s", tt.name, diff)
 		}
-		if len(got) > 0 && got[0].Keyboard != tt.keyboard && got[len(got)-1].Keyboard != tt.keyboard {
-			t.Errorf("%s: from keyboard %q, want %q", tt.name, got[0].Keyboard, tt.keyboard)
+		if tt.keyboard != "" && (len(got) == 0 || got[0].Keyboard != tt.keyboard) {
+			t.Errorf("%s: %+v, want from keyboard %q", tt.name, got, tt.keyboard)
 		}
 	}
 }

@@ -109,10 +109,7 @@ func isHost(text string) bool {
 func keyIn(steps []string) int {
 	for at := len(steps) - 2; at >= 0; at -= 2 {
 		f, known := formats[steps[at]]
-		if !known {
-			return -1
-		}
-		if !f.key {
+		if !known || !f.key {
 			continue
 		}
 		var path []string

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"slices"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -29,18 +30,14 @@ func (s *Shop) typed(ctx context.Context, in io.Reader) ([]scanner.Line, error) 
 	return good, badLines(bad)
 }
 
-// knows reports whether a code stands for something here, or is the number of
-// a part, letter for letter.
+// knows reports whether a code stands for something here, or is a number that
+// the shop has, letter for letter.
 func knows(ctx context.Context, tx *store.Tx, code string) (bool, error) {
 	if _, known, err := catalog.LinkOf(ctx, tx, code); err != nil || known {
 		return known, err
 	}
-	p, _, err := catalog.PartFor(ctx, tx, code)
-	switch fault.KindOf(err) {
-	case fault.NotFound, fault.Ambiguous, fault.Invalid:
-		return false, nil
-	}
-	return p.Number == code, err
+	named, err := catalog.NumbersNamed(ctx, tx, code)
+	return slices.ContainsFunc(named, func(n catalog.Named) bool { return n.Number == code }), err
 }
 
 // packs gives how many packs lines stand for.
