@@ -13,7 +13,10 @@ import (
 
 // The numbers that the shop of these tests knows.
 func known(code string) bool {
-	return slices.Contains([]string{"KB-39/52", "ZX-10", "KB-395211", "395211", "XY12", "XZ12", "09520123456788"}, code)
+	return slices.Contains([]string{
+		"KB-39/52", "ZX-10", "KB-395211", "395211", "XY12", "XZ12", "09520123456788",
+		"zx-11", "ZX-11", "kb-41", "KB-41", "yx12",
+	}, code)
 }
 
 // What a German and a French keyboard type for a scanner set to the United
@@ -52,6 +55,10 @@ func TestKeyboards(t *testing.T) {
 		{name: "French, caps lock on letters", in: "$eàç(éà&é\"'(-è__", want: []string{"ean13 9520123456788"}, keyboard: "scanner.keyboard.fr_caps"},
 		{name: "French, caps lock on every key", in: "£e09520123456788", want: []string{"ean13 9520123456788"}, keyboard: "scanner.keyboard.fr_caps"},
 		{name: "two scanners, one of them set right", in: "]C0B\n+C0A\nXY12", want: []string{"code128 B", "code128 A", " XY12"}},
+		{name: "known as it is", in: "zx-11", want: []string{" zx-11"}},
+		{name: "known in two ways", in: "KBß41", refused: []string{"scanner.line_unproven"}},
+		{name: "no sign, however known it would be", in: "zx12", want: []string{" zx12"}},
+		{name: "an address is a word", in: "Straße 5", want: []string{" Straße 5"}},
 		{name: "a word is a word", in: "Dämpferöl, Straße 5", want: []string{" Dämpferöl, Straße 5"}},
 		{name: "French, EAN-13", in: "$Eàç(éà&é\"'(-è__", want: []string{"ean13 9520123456788"}, keyboard: fr},
 		{name: "French, EAN-13 without identifier", in: "ç(éà&é\"'(-è__", want: []string{" 9520123456788"}, keyboard: fr},
@@ -89,6 +96,19 @@ func TestKeyboards(t *testing.T) {
 		if tt.keyboard != "" && (len(got) == 0 || got[0].Keyboard != tt.keyboard) {
 			t.Errorf("%s: %+v, want from keyboard %q", tt.name, got, tt.keyboard)
 		}
+	}
+}
+
+// The shop is not asked about lines that show no sign of anything: a delivery
+// has many.
+func TestAsksSeldom(t *testing.T) {
+	asked := 0
+	_, _, err := Lines(strings.NewReader("9520123456788\n]C0KB-39\nKB-39/52\nPARCEL\n010952012345678810A"), func(string) bool {
+		asked++
+		return false
+	})
+	if err != nil || asked > 0 {
+		t.Errorf("asked %d times, %v", asked, err)
 	}
 }
 
