@@ -433,6 +433,7 @@ func (s *Shop) takeIn(ctx context.Context, l *list) error {
 func (l *list) take(ctx context.Context, tx *store.Tx, t taker, r ready) error {
 	var o catalog.Outcome
 	var err error
+	bins := len(l.out.NewBins)
 	if l.kind.Name == "prices" { // it checks before it writes
 		o, err = t.take(ctx, r)
 	} else {
@@ -448,6 +449,7 @@ func (l *list) take(ctx context.Context, tx *store.Tx, t taker, r ready) error {
 		l.done(one)
 	case ofRow(err):
 		l.reject(l.flaw(r.row.Line, err))
+		l.out.NewBins = l.out.NewBins[:bins]
 		l.tally.refused++
 		err = nil
 	}

@@ -45,11 +45,12 @@ func (c *counted) bare() bool { return c.delivery == "" && c.lot == inventory.Lo
 
 // together are the rows of one part and bin, without those that repeat others.
 type together struct {
-	part   catalog.Part
-	rows   []*counted
-	broken int // line of a row that cannot be used, 0 for none
-	done   bool
-	err    error // why none of them went in
+	part    catalog.Part
+	rows    []*counted
+	broken  int // line of a row that cannot be used, 0 for none
+	done    bool
+	changes []StockChange // that settling them made
+	err     error         // why none of them went in
 }
 
 // countsOf reads a file of stock for what its rows tell together.

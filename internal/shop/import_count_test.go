@@ -174,6 +174,25 @@ func TestImportStockChanges(t *testing.T) {
 	}
 }
 
+// A row that would have changed something is told as no change where another
+// of the same part and bin is refused.
+func TestImportStockRefusedChanges(t *testing.T) {
+	s, _ := newShop(t)
+	take(t, s, shop.ImportRequest{}, twoParts)
+	const list = "number,bin,amount,batch\nKB-39,A-1,2,B1\nKB-39,A-1,3,B2\n"
+	take(t, s, shop.ImportRequest{}, "number,bin,amount,batch\nKB-39,A-1,2,B1\n")
+	take(t, s, shop.ImportRequest{}, list)
+	take(t, s, shop.ImportRequest{}, "number,bin,amount,batch\nKB-39,A-1,1,B1\nKB-39,A-1,1,B2\n")
+	before := lying(t, s)
+	out, err := s.Import(t.Context(), shop.ImportRequest{Files: []string{file(t, "list.csv", list)}})
+	if err != nil || out.RejectedCount != 2 || out.Rejected[0].Why.ID != "shop.import.counted" || out.ChangesCount != 0 || len(out.Changes) != 0 {
+		t.Errorf("%d rejected %+v, %d changes %+v, %v", out.RejectedCount, out.Rejected, out.ChangesCount, out.Changes, err)
+	}
+	if diff := cmp.Diff(lying(t, s), before); diff != "" {
+		t.Errorf("(-got +want)\n%s", diff)
+	}
+}
+
 // After any list of stock either the sum of a part and bin is that of its
 // rows, or its rows are refused and nothing has changed there; what a change
 // does not tell is as it was; the same list again changes nothing, nor does

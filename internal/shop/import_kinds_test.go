@@ -14,6 +14,20 @@ import (
 
 const twoParts = "number,maker,role,inner,outer,height,elastomer\nKB-39,Tolmek,oil_seal,39,52,11,NBR\nW-10,Tolmek,bottom_washer,10,16,1.5,\n"
 
+// A bin that only a rejected row names is not there, and no answer says so.
+func TestImportNewBins(t *testing.T) {
+	s, _ := newShop(t)
+	take(t, s, shop.ImportRequest{}, twoParts)
+	text := "number,maker,role,inner,outer,height,minimum,home bin\nKB-40,Tolmek,oil_seal,52,39,11,2,C-1\nKB-41,Tolmek,oil_seal,41,54,11,2,C-2\n"
+	out, err := s.Import(t.Context(), shop.ImportRequest{Files: []string{file(t, "list.csv", text)}, Kind: "parts"})
+	if err != nil || out.RejectedCount != 1 || out.Rejected[0].Line != 2 {
+		t.Fatalf("%+v, %v", out.Rejected, err)
+	}
+	if diff := cmp.Diff(out.NewBins, []string{"C-2"}); diff != "" {
+		t.Errorf("(-got +want)\n%s", diff)
+	}
+}
+
 // A file of stock says what is there: only the difference is posted, once.
 func TestImportStock(t *testing.T) {
 	s, c := newShop(t)

@@ -40,7 +40,9 @@ func (t *stockTaker) take(ctx context.Context, r ready) (catalog.Outcome, error)
 		return catalog.Unchanged, g.err
 	}
 	if !g.done {
-		g.done, g.err = true, t.settle(ctx, g, r)
+		if g.done, g.err = true, t.settle(ctx, g, r); g.err == nil {
+			t.l.changed(g.changes)
+		}
 	}
 	return c.outcome, g.err
 }
@@ -191,19 +193,17 @@ func (b *binCount) settle(ctx context.Context, own, rest []inventory.Line, relot
 		lot = inventory.Lot{}
 	}
 	b.row.outcome = catalog.Changed
-	b.l.changed(StockChange{
+	b.row.of.changes = append(b.row.of.changes, StockChange{
 		File: b.l.file.File, Line: b.row.line, Number: b.part.Number, Maker: b.part.Maker, Unit: b.part.Unit, Bin: b.bin.Name,
 		Lot: lot.Short, Was: was, Now: b.row.amount, Relotted: relot,
 	})
 	return nil
 }
 
-// changed puts a change of stock into the answer.
-func (l *list) changed(c StockChange) {
-	l.out.ChangesCount++
-	if len(l.out.Changes) < mostChanges {
-		l.out.Changes = append(l.out.Changes, c)
-	}
+// changed puts changes of stock into the answer.
+func (l *list) changed(all []StockChange) {
+	l.out.ChangesCount += len(all)
+	l.out.Changes = append(l.out.Changes, all[:min(len(all), mostChanges-len(l.out.Changes))]...)
 }
 
 // relot makes pieces of the rest, of which nothing is known, pieces of the
@@ -354,7 +354,7 @@ func (t *jobTaker) take(ctx context.Context, r ready) (catalog.Outcome, error) {
 		return catalog.Unchanged, err
 	}
 	u := inventory.PastUse{Job: get("job"), Day: get("day"), Part: p.ID, Amount: number(get("amount"))}
-	if u.Day > t.s.day(t.tx.Now) {
+	if u.Day > t.tx.Today() {
 		return catalog.Unchanged, in("day", fault.New(fault.Invalid, "shop.day_to_come", u.Day))
 	}
 	if name := get("fork"); name != "" {

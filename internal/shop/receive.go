@@ -208,7 +208,7 @@ type receiving struct {
 func (r *receiving) begin(ctx context.Context) (err error) {
 	name := trimmed(r.in.Delivery)
 	if name == "" {
-		name = r.s.day(r.tx.Now)
+		name = r.tx.Today()
 	}
 	if r.in.Bin != "" {
 		b, err := inventory.BinNamed(ctx, r.tx, r.in.Bin)
