@@ -102,7 +102,8 @@ type Contradiction struct {
 // Empty reports whether no fork is left.
 func (i Identified) Empty() bool { return len(i.Candidates) == 0 }
 
-// mostWithout is how many forks a contradiction names.
+// mostWithout is how many forks a contradiction names, and a refusal to keep one
+// twice.
 const mostWithout = 5
 
 // Identify tells which fork it may be, and what to measure next. Error:
@@ -110,29 +111,33 @@ const mostWithout = 5
 func (s *Shop) Identify(ctx context.Context, q IdentifyQuery) (Identified, error) {
 	var out Identified
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) (err error) {
-		out, err = identify(ctx, tx, q)
-		return err
+		var left []lineup.Candidate
+		if out, left, err = identify(ctx, tx, q); err != nil {
+			return err
+		}
+		return out.show(ctx, tx, left[:min(len(left), q.Limit)])
 	})
 	return out, err
 }
 
-func identify(ctx context.Context, tx *store.Tx, q IdentifyQuery) (Identified, error) {
-	out := Identified{Told: []Told{}, Candidates: []Candidate{}, Cautions: []fault.Message{}, query: q}
+// identify gives all but the candidates to show, and the forks that are left.
+func identify(ctx context.Context, tx *store.Tx, q IdentifyQuery) (out Identified, left []lineup.Candidate, err error) {
+	out = Identified{Told: []Told{}, Candidates: []Candidate{}, Cautions: []fault.Message{}, query: q}
 	answers, err := q.answers()
 	if err != nil {
-		return out, err
+		return out, nil, err
 	}
 	for _, a := range answers {
 		out.Told = append(out.Told, told1(a))
 	}
 	forks, err := catalog.Lineup(ctx, tx)
 	if err != nil {
-		return out, err
+		return out, nil, err
 	}
 	if answers, err = out.byBike(ctx, tx, q, forks, answers); err != nil {
-		return out, err
+		return out, nil, err
 	}
-	left := lineup.Narrow(forks, answers)
+	left = lineup.Narrow(forks, answers)
 	out.Total = len(left)
 	if len(left) == 0 && len(forks) > 0 {
 		out.blame(lineup.Blamed(forks, answers), len(forks))
@@ -142,7 +147,7 @@ func identify(ctx context.Context, tx *store.Tx, q IdentifyQuery) (Identified, e
 	}
 	out.caution()
 	out.AddFork = q.command()
-	return out, out.show(ctx, tx, left[:min(len(left), q.Limit)])
+	return out, left, nil
 }
 
 // answers reads what was told, in the order of catalog.Questions. Error:
@@ -381,17 +386,19 @@ func (q IdentifyQuery) NewFork() ForkFacts {
 // where a fork that agrees in all that was told is known, unless another is
 // said to be meant.
 func (s *Shop) AddIdentified(ctx context.Context, name string, q IdentifyQuery, f ForkFacts, another bool) (Fork, error) {
-	q.Limit = mostWithout
 	var out Fork
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
-		found, err := identify(ctx, tx, q)
+		found, left, err := identify(ctx, tx, q)
 		if err != nil {
 			return err
 		}
-		known := slices.DeleteFunc(found.Candidates, func(c Candidate) bool { return len(c.Unknown) > 0 })
+		known := slices.DeleteFunc(left, func(c lineup.Candidate) bool { return len(c.Unknown) > 0 })
 		if len(known) > 0 && !another {
+			if err := found.show(ctx, tx, known[:min(len(known), mostWithout)]); err != nil {
+				return err
+			}
 			e := fault.New(fault.Conflict, "shop.fork_fits", len(known)).WithHint("shop.fork_fits.hint")
-			for _, c := range known {
+			for _, c := range found.Candidates {
 				e.Candidates = append(e.Candidates, fault.Candidate{Name: c.Fork, Tell: c.TellApart, Command: "forkstock fork " + words.ShellWord(c.Fork)})
 			}
 			return e
