@@ -33,15 +33,13 @@ func PartsByID(ctx context.Context, tx *store.Tx, ids []string) (map[string]Part
 	return all, err
 }
 
-// ForksByID gives the forks of some ids, without their legs, by id.
+// ForksByID gives the forks of some ids, by id.
 func ForksByID(ctx context.Context, tx *store.Tx, ids []string) (map[string]Fork, error) {
 	all := map[string]Fork{}
-	err := tx.Each(ctx, func(scan store.Scan) error {
-		var f Fork
-		err := scan(&f.ID, &f.Name, &f.Layout, &f.Leg, &f.Note, &f.Source)
+	forks, err := queryForks(ctx, tx, `SELECT`+forkColumns+`FROM json_each($1) k CROSS JOIN fork f ON f.id = k.value ORDER BY k.key`, idList(ids))
+	for _, f := range forks {
 		all[f.ID] = f
-		return err
-	}, `SELECT f.id, f.name, f.layout, f.leg_um, f.note, f.source FROM json_each($1) k CROSS JOIN fork f ON f.id = k.value ORDER BY k.key`, idList(ids))
+	}
 	return all, err
 }
 

@@ -125,27 +125,27 @@ const forkColumns = ` f.id, f.name, f.layout, f.leg_um, f.note, f.source, f.cap_
 
 func queryForks(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Fork, error) {
 	var forks []Fork
+	var ids []string
+	at := map[string]int{}
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var f Fork
 		err := scan(&f.ID, &f.Name, &f.Layout, &f.Leg, &f.Note, &f.Source, &f.CapShape, &f.CapFlats, &f.CapThread, &f.Axle, &f.Centres)
-		forks = append(forks, f)
+		at[f.ID] = len(forks)
+		forks, ids = append(forks, f), append(ids, f.ID)
 		return err
 	}, query, args...)
-	if err != nil {
+	if err != nil || len(ids) == 0 {
 		return nil, err
 	}
-	for i := range forks {
-		err := tx.Each(ctx, func(scan store.Scan) error {
-			var l Leg
-			err := scan(&l.Leg, &l.Damping, &l.Springing, &l.Cap)
-			forks[i].Legs = append(forks[i].Legs, l)
-			return err
-		}, `SELECT leg, damping, springing, cap FROM fork_leg WHERE fork = $1 ORDER BY leg`, forks[i].ID)
-		if err != nil {
-			return nil, err
-		}
-	}
-	return forks, nil
+	return forks, tx.Each(ctx, func(scan store.Scan) error {
+		var fork string
+		var l Leg
+		err := scan(&fork, &l.Leg, &l.Damping, &l.Springing, &l.Cap)
+		f := &forks[at[fork]]
+		f.Legs = append(f.Legs, l)
+		return err
+	}, `SELECT l.fork, l.leg, l.damping, l.springing, l.cap FROM json_each($1) k CROSS JOIN fork_leg l ON l.fork = k.value
+		ORDER BY k.key, l.leg`, idList(ids))
 }
 
 func forkByNorm(ctx context.Context, tx *store.Tx, norm string) (Fork, bool, error) {

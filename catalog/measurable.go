@@ -94,28 +94,14 @@ func threadValue(typed string) (lineup.Value, error) {
 
 // Lineup gives every fork with what it can answer to Questions.
 func Lineup(ctx context.Context, tx *store.Tx) ([]lineup.Fork, error) {
-	forks, at := []lineup.Fork{}, map[string]int{}
-	err := tx.Each(ctx, func(scan store.Scan) error {
-		var f Fork
-		if err := scan(&f.ID, &f.Name, &f.Layout, &f.Leg, &f.Note, &f.Source, &f.CapShape, &f.CapFlats, &f.CapThread, &f.Axle, &f.Centres); err != nil {
-			return err
-		}
-		at[f.ID] = len(forks)
-		forks = append(forks, lineup.Fork{ID: f.ID, Name: f.Name, Can: f.answers()})
-		return nil
-	}, `SELECT`+forkColumns+`FROM fork f ORDER BY f.name_norm`)
+	all, err := Forks(ctx, tx)
 	if err != nil {
 		return nil, err
 	}
-	err = tx.Each(ctx, func(scan store.Scan) error {
-		var fork string
-		var l Leg
-		err := scan(&fork, &l.Leg, &l.Damping, &l.Springing, &l.Cap)
-		forks[at[fork]].Can[l.Leg+"_cap"] = l.caps()
-		return err
-	}, `SELECT fork, leg, damping, springing, cap FROM fork_leg ORDER BY fork, leg`)
-	if err != nil {
-		return nil, err
+	forks, at := []lineup.Fork{}, map[string]int{}
+	for _, f := range all {
+		at[f.ID] = len(forks)
+		forks = append(forks, lineup.Fork{ID: f.ID, Name: f.Name, Can: f.answers()})
 	}
 	err = tx.Each(ctx, func(scan store.Scan) error {
 		var fork, fitted string
@@ -134,7 +120,7 @@ func Lineup(ctx context.Context, tx *store.Tx) ([]lineup.Fork, error) {
 	return forks, err
 }
 
-// answers gives what f itself can answer, legs and places left out.
+// answers gives what f itself can answer, places left out.
 func (f Fork) answers() map[string][]lineup.Value {
 	can := map[string][]lineup.Value{"layout": {{Word: f.Layout}}}
 	if f.CapShape != "" {
@@ -149,6 +135,9 @@ func (f Fork) answers() map[string][]lineup.Value {
 	}
 	if v, err := threadValue(f.CapThread); err == nil {
 		can["cap_thread"] = []lineup.Value{v}
+	}
+	for _, l := range f.Legs {
+		can[l.Leg+"_cap"] = l.caps()
 	}
 	return can
 }

@@ -2,7 +2,6 @@ package catalog
 
 import (
 	"context"
-	"encoding/json"
 	"slices"
 	"strings"
 
@@ -186,12 +185,8 @@ func StandingOn(ctx context.Context, tx *store.Tx, about, subject, name string) 
 // size where they have none. A part of which nobody has claimed it is left
 // out.
 func SizesSaid(ctx context.Context, tx *store.Tx, ids []string) (map[string]fault.Message, error) {
-	list, err := json.Marshal(ids)
-	if err != nil {
-		return nil, fault.Of(err)
-	}
 	claims, err := queryClaims(ctx, tx, `SELECT`+claimColumns+`WHERE c.about = $1 AND c.subject IN (SELECT value FROM json_each($2))
-		AND c.field IN ('size', 'thread') ORDER BY c.number`, AboutPart, string(list))
+		AND c.field IN ('size', 'thread') ORDER BY c.number`, AboutPart, idList(ids))
 	if err != nil {
 		return nil, err
 	}
@@ -228,7 +223,7 @@ func doubted(matches []Match, claims map[string][]Claim) []Match {
 }
 
 // said adds to matches of whose fit nothing is claimed what is claimed of
-// their size.
+// their size or thread.
 func said(ctx context.Context, tx *store.Tx, pos Position, matches []Match) error {
 	if pos.ID == "" {
 		return nil
@@ -242,19 +237,13 @@ func said(ctx context.Context, tx *store.Tx, pos Position, matches []Match) erro
 		_, part, _ := strings.Cut(c.Subject, " ")
 		of[part] = append(of[part], c)
 	}
+	sizes, err := SizesSaid(ctx, tx, idsOf(matches))
 	for i, m := range matches {
-		if s := StandingOf(of[m.Part.ID]); s.refuted() || s.Force.Number != 0 {
-			continue
-		}
-		s, err := StandingOn(ctx, tx, AboutPart, m.Part.ID, "size")
-		if err != nil {
-			return err
-		}
-		if line := s.Line(); !line.IsZero() {
-			matches[i].Said = fault.Say("claim.size", line)
+		if s := StandingOf(of[m.Part.ID]); !s.refuted() && s.Force.Number == 0 {
+			matches[i].Said = sizes[m.Part.ID]
 		}
 	}
-	return nil
+	return err
 }
 
 // refuted reports whether a fit is not to be relied on.

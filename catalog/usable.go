@@ -49,8 +49,8 @@ func usableAt(ctx context.Context, tx *store.Tx, part, position string) (source 
 
 // renewed judges what matches a place by what became of it. A part that was
 // replaced one way is an old version and no fit, unless it is marked usable
-// for the fork; what replaced one that fits is offered, too. became
-// tells what became of their parts.
+// for the fork; what replaced one that fits is offered, too. became tells what
+// became of their parts.
 func renewed(ctx context.Context, tx *store.Tx, pos Position, fits, near []Match, became *becoming) ([]Match, error) {
 	all := slices.Concat(fits, near)
 	if !slices.ContainsFunc(all, func(m Match) bool { return became.replaced[m.Part.ID] }) {
