@@ -72,7 +72,6 @@ var identifyTexts = texts{
 	"cli.identify.unknown":   {"not known of it: {0}", "davon nicht bekannt: {0}"},
 	"cli.identify.more":      {"and {0} more; --limit shows them", "und {0} weitere; --limit zeigt sie"},
 	"cli.identify.next":      {"Next: {0} (--{1})", "Als Nächstes: {0} (--{1})"},
-	"cli.identify.how":       {"{0}", "{0}"},
 	"cli.identify.expect":    {"leaves about {0} of {1} on average", "lässt im Mittel etwa {0} von {1} übrig"},
 	"cli.identify.tolerance": {"may be off by {0} mm: {1}", "darf um {0} mm danebenliegen: {1}"},
 	"cli.identify.nothing":   {"No further measurement tells these forks apart: go by their notes and parts.", "Keine weitere Messung unterscheidet diese Gabeln: nach Bemerkungen und Teilen gehen."},

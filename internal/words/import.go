@@ -79,10 +79,6 @@ var importTexts = texts{
 	},
 	"shop.import.no_role.hint": {"add a column \"role\", or a description that says it", "eine Spalte „role“ ergänzen oder eine Beschreibung, die es sagt"},
 	"shop.import.unit":         {"the part is counted in {0}, not in {1}", "das Teil wird in {0} gezählt, nicht in {1}"},
-	"shop.import.outvoted": {
-		"the list says otherwise of {0} than what holds here; it is kept as a claim (forkstock sources {0})",
-		"die Liste sagt über {0} anderes, als hier gilt; es wurde als Angabe behalten (forkstock sources {0})",
-	},
 	"shop.import.other_place": {
 		"place {0} of {1} is the {2}, and the file says {3}", "Stelle {0} von {1} ist {2}, die Datei sagt {3}",
 	},

@@ -40,7 +40,6 @@ var pageTexts = texts{
 	},
 	"web.shop.import.net_or_less":      {"prices are either net or less a discount", "Preise sind entweder netto oder abzüglich Rabatt"},
 	"web.shop.import.no_supplier.hint": {"choose the supplier, or write in a new one", "den Lieferanten wählen oder einen neuen eintragen"},
-	"web.shop.import.outvoted":         {"the list says otherwise of {0} than what holds here; it is kept as a claim, on its page", "die Liste sagt zu {0} anderes, als hier gilt; es bleibt als Angabe auf seiner Seite stehen"},
 	"web.shop.many_lines.hint":         {"nothing was changed; send them in several parts", "nichts wurde geändert; in mehreren Teilen senden"},
 	"web.shop.name_oil":                {"which oil goes in has not been told yet", "welches Öl hineinkommt, hat noch niemand gesagt"},
 	"web.shop.never_taken.hint":        {"nothing was changed; parts that came otherwise are received", "nichts wurde geändert; was anders dazukam, wird eingebucht"},
