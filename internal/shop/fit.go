@@ -95,7 +95,8 @@ func (s *Shop) Fit(ctx context.Context, q FitQuery) (Fitting, error) {
 }
 
 // arrange counts matches, puts them in order and gives at most most that fit,
-// and at most as many that come near: what fits does not hide what may. free is what may be taken of each part.
+// and at most as many that come near: what fits does not hide what may. free is
+// what may be taken of each part.
 func (f *Fitting) arrange(all []catalog.Match, free map[string]int64, most int) []catalog.Match {
 	rank := map[catalog.Verdict]int{catalog.Near: 1, catalog.No: 2}
 	gone := func(m catalog.Match) int {

@@ -40,7 +40,7 @@ func (q ForkFacts) carried(ctx context.Context, tx *store.Tx, f catalog.Fork, wh
 		return nil
 	}
 	m := catalog.Fitment{Make: tidied(q.Bike.Make), Model: tidied(q.Bike.Model), Fork: f.ID, Source: who.Name}
-	if err := (BikeChange{q.Bike.Years, "", &q.Bike.Variant, &q.Bike.Code, &q.Bike.Frames}).apply(&m); err != nil {
+	if err := (BikeChange{Years: q.Bike.Years, Variant: &q.Bike.Variant, Code: &q.Bike.Code, Frames: &q.Bike.Frames}).apply(&m); err != nil {
 		return err
 	}
 	m, err := catalog.AddFitment(ctx, tx, m)

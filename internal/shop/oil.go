@@ -182,7 +182,8 @@ func (q OilRequest) unusual(o catalog.OilFill) error {
 }
 
 // AddOil tells how much oil a fork takes, or takes on some bikes. Errors:
-// Invalid (an unusual volume too, unless Sure), NotFound, Ambiguous (the bikes), Conflict (it is told already).
+// Invalid (an unusual volume too, unless Sure), NotFound, Ambiguous (the bikes),
+// Conflict (it is told already).
 func (s *Shop) AddOil(ctx context.Context, q OilRequest) (Fork, error) {
 	q.Leg = wordFor("leg", q.Leg, catalog.Sides)
 	return s.oil(ctx, q, func(ctx context.Context, tx *store.Tx, f catalog.Fork, o catalog.OilFill, who Actor) error {

@@ -21,8 +21,8 @@ type forkPage struct {
 }
 
 // place is a position with its parts apart: what fits and lies here, what fits
-// and would have to be bought, what only comes near, what
-// does not fit, and old versions.
+// and would have to be bought, what only comes near, what does not fit, and old
+// versions.
 type place struct {
 	shop.Position
 	Here, Empty, Near, Unfit, Old []shop.Fit

@@ -150,8 +150,7 @@ func clone(told url.Values) url.Values {
 	return out
 }
 
-// with gives the address with one more thing told, and without those that are
-// given without a value.
+// with gives the address with one more thing told.
 func with(told url.Values, name, value string) string {
 	out := clone(told)
 	out.Set(name, value)
