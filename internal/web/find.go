@@ -54,7 +54,7 @@ type results struct {
 	OtherForks []shop.ForkHit
 	More       int // how many parts to ask for to see more, 0 for no more
 	MoreURL    string
-	Narrowing  []narrowGroup
+	Narrowing  narrowed
 	Refused    *fault.Error // why nothing was looked for
 }
 

@@ -33,12 +33,18 @@ type narrowGroup struct {
 	All     []narrowing
 }
 
+// narrowed is what narrows the answer down, and what else can.
+type narrowed struct {
+	InForce narrowGroup
+	Offered []narrowGroup
+}
+
 // fewest is how many parts an answer has at least to be worth narrowing down.
 const fewest = 5
 
 // narrowings gives the links that narrow the answer to q down, and those that
 // widen it again.
-func (s *site) narrowings(q string, o shop.Only, f shop.Found) (all []narrowGroup) {
+func (s *site) narrowings(q string, o shop.Only, f shop.Found) (page narrowed) {
 	at := address(q, o)
 	link := func(name, value string) string {
 		to := maps.Clone(at)
@@ -58,9 +64,9 @@ func (s *site) narrowings(q string, o shop.Only, f shop.Found) (all []narrowGrou
 	add("leg", o.Leg, s.legSays(o.Leg))
 	add("maker", o.Maker, o.Maker)
 	add("stock", at.Get("stock"), s.printer.Say("search.in_stock"))
-	all = append(all, narrowGroup{"web.narrowed", in})
+	page.InForce = narrowGroup{"web.narrowed", in}
 	if f.Narrow == nil || f.Total < fewest {
-		return all
+		return page
 	}
 	var roles, legs, makers []narrowing
 	for _, c := range f.Narrow.Roles {
@@ -72,11 +78,11 @@ func (s *site) narrowings(q string, o shop.Only, f shop.Found) (all []narrowGrou
 	for _, c := range f.Narrow.Makers {
 		makers = append(makers, narrowing{Says: c.Maker, URL: link("maker", c.Maker), N: c.Parts})
 	}
-	all = append(all, narrowGroup{"web.narrow_role", roles}, narrowGroup{"web.narrow_leg", legs}, narrowGroup{"web.narrow_maker", makers})
+	page.Offered = []narrowGroup{{"web.narrow_role", roles}, {"web.narrow_leg", legs}, {"web.narrow_maker", makers}}
 	if !o.InStock {
-		all = append(all, narrowGroup{"web.narrow_stock", []narrowing{{Says: s.printer.Say("search.in_stock"), URL: link("stock", "1")}}})
+		page.Offered = append(page.Offered, narrowGroup{"web.narrow_stock", []narrowing{{Says: s.printer.Say("search.in_stock"), URL: link("stock", "1")}}})
 	}
-	return all
+	return page
 }
 
 // legSays gives a diameter as it stands on screens.

@@ -6,6 +6,7 @@ var webTexts = texts{
 	"web.find":         {"Find", "Finden"},
 	"web.meant":        {"Did you mean", "Gemeint vielleicht"},
 	"web.narrowed":     {"narrowed down to", "eingegrenzt auf"},
+	"web.narrow":       {"narrow down", "eingrenzen"},
 	"web.narrow_off":   {"take back", "aufheben"},
 	"web.narrow_role":  {"only", "nur"},
 	"web.narrow_leg":   {"leg", "Standrohr"},
