@@ -17,7 +17,7 @@ var atKeyboard = map[string]string{
 	"lots, offers, bikes, swaps, kits, oil and torques are told by commands": `catalog.bad_cure.hint catalog.bike_twice.hint
 		catalog.cartridge_gap.hint catalog.content_twice.hint catalog.gap_how.hint catalog.item_twice.hint catalog.joint_of_bike.hint
 		catalog.joint_of_fork.hint catalog.kit_in_kit.hint catalog.no_bike.hint catalog.no_fill.hint catalog.no_kit.hint
-		catalog.no_manual.hint catalog.no_years.hint catalog.oil_twice.hint catalog.swap_absent.hint catalog.swap_twice.hint
+		catalog.no_manual.hint catalog.oil_twice.hint catalog.swap_absent.hint catalog.swap_twice.hint
 		catalog.torque_absent.hint catalog.torque_twice.hint inventory.no_lot.hint shop.bike_absent.hint shop.bikes_possible.hint
 		shop.content_absent.hint shop.fill_unusual.hint shop.no_change.hint shop.no_pieces.hint shop.not_on_bike.hint
 		shop.oil_absent.hint shop.part_or_role.hint shop.rule.hint shop.torque_unusual.hint shop.torque_whose.hint

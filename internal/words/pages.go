@@ -5,6 +5,8 @@ var pageTexts = texts{
 	"web.internal.hint":                {"nothing was changed; tell whoever looks after the program what was done", "nichts wurde geändert; wer das Programm betreut, muss wissen, was getan wurde"},
 	"web.catalog.bad_link.hint":        {"say how many pieces a pack with that code holds, 1 or more", "sagen, wie viele Stück eine Packung mit diesem Code enthält, 1 oder mehr"},
 	"web.catalog.name_bike.hint":       {"name make and model", "Marke und Modell nennen"},
+	"web.catalog.no_years.hint":        {"fill in the years, 2001-2004 or 2001-, or frame numbers: K1-00500-K1-04999", "die Baujahre eintragen, 2001-2004 oder 2001-, oder Rahmennummern: K1-00500-K1-04999"},
+	"web.catalog.cap_no_air.hint":      {"choose first how that leg is sprung: air spring, or coil spring with air", "zuerst wählen, wie dieser Holm gefedert ist: Luftfeder oder Stahlfeder mit Luft"},
 	"web.catalog.no_bolt.hint":         {"nothing was changed; leave head, seat and strength empty", "nichts wurde geändert; Kopf, Auflage und Festigkeit leer lassen"},
 	"web.catalog.no_bushing.hint":      {"nothing was changed; leave the coated face empty", "nichts wurde geändert; die beschichtete Seite leer lassen"},
 	"web.catalog.no_sizes.hint":        {"look for it by words or number in the box above", "oben im Feld nach Wörtern oder Nummer suchen"},
