@@ -12,9 +12,9 @@ import (
 
 // Large enters further copies of the catalog, as many as a wholesaler has, for
 // benchmarks. It writes the rows straight, with statements made ready once for
-// each transaction: the same rows that Fill enters, but for oil, for claims on
-// anything beside the size of a part and what lists name for a place, and with
-// one lot a part on the shelf.
+// each transaction: the same rows that Fill enters, but for oil, for what is
+// seen of forks, for claims on anything beside the size of a part and what lists
+// name for a place, and with one lot a part on the shelf.
 type Large struct {
 	seed  uint64
 	copy  int             // entered last; 0 is Fill's own
@@ -135,8 +135,10 @@ func (r *writer) enter(ctx context.Context, b *book) error {
 	for _, w := range b.wares {
 		r.part(ctx, w)
 	}
-	for i, k := range b.kits {
-		r.kit(ctx, b.kits[i].ID, k.contents)
+	for _, k := range b.kits {
+		for i, c := range k.contents {
+			r.put(ctx, "content", k.ID, i+1, c.ID, c.pieces)
+		}
 	}
 	for _, f := range b.forks {
 		r.fork(ctx, f)
@@ -169,12 +171,6 @@ func (r *writer) part(ctx context.Context, w *ware) {
 		w.HomeBin, w.Minimum, w.Source, legs)
 	if text := s.String(); text != "" {
 		r.claim(ctx, catalog.AboutPart, w.ID, "size", text, w.Source)
-	}
-}
-
-func (r *writer) kit(ctx context.Context, id string, contents []content) {
-	for i, c := range contents {
-		r.put(ctx, "content", id, i+1, c.ID, c.pieces)
 	}
 }
 
