@@ -118,6 +118,9 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 			return f.hits, err
 		}
 	}
+	if err := f.nearest(ctx, tx); err != nil {
+		return f.hits, err
+	}
 	f.hits.Meant = f.meant()
 	f.hits.Understood = f.q.understood(f.notes)
 	return f.hits, nil

@@ -1,10 +1,14 @@
 package search
 
 import (
+	"context"
 	"slices"
 	"strings"
 
 	"forkstock/catalog/wording"
+	"forkstock/internal/fault"
+	"forkstock/internal/measure"
+	"forkstock/internal/store"
 )
 
 // mostMeant is how many other texts are offered where nothing was found.
@@ -86,3 +90,20 @@ func (x *indexed) around(word string) []string {
 }
 
 func (p plain) around(string) []string { return nil }
+
+// nearest notes which legs come nearest to a diameter that nothing was found
+// for: 38 mm for 1 1/2 in. They are not the same.
+func (f *finder) nearest(ctx context.Context, tx *store.Tx) error {
+	if f.hits.Total > 0 || len(f.q.Lengths) != 1 || f.q.Lengths[0] < 20*measure.Millimetre || slices.ContainsFunc(f.q.Roles, ownDiameter) {
+		return nil
+	}
+	var below, above measure.Length
+	_, err := tx.One(ctx, store.Into(&below, &above), `SELECT (SELECT coalesce(max(leg_um), 0) FROM fork WHERE leg_um < $1),
+		(SELECT coalesce(min(leg_um), 0) FROM fork WHERE leg_um > $1) WHERE NOT EXISTS (SELECT 1 FROM fork WHERE leg_um = $1)`, int64(f.q.Lengths[0]))
+	for _, leg := range []measure.Length{below, above} {
+		if leg != 0 && max(leg-f.q.Lengths[0], f.q.Lengths[0]-leg) <= measure.Millimetre {
+			f.notes = append(f.notes, fault.Say("search.nearest", leg, f.q.Lengths[0]))
+		}
+	}
+	return err
+}

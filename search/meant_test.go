@@ -2,7 +2,10 @@ package search
 
 import (
 	"slices"
+	"strings"
 	"testing"
+
+	"forkstock/internal/words"
 )
 
 // Where nothing is found, what may have been meant is offered; it finds
@@ -32,6 +35,22 @@ func TestMeant(t *testing.T) {
 			if h := find(t, db, ix, m, Options{}); len(h.Parts) == 0 {
 				t.Errorf("%q: nothing is found for %q", text, m)
 			}
+		}
+	}
+}
+
+// A diameter that no leg has names the legs that come nearest.
+func TestNearest(t *testing.T) {
+	db, _ := shop(t)
+	for text, want := range map[string]string{
+		"seal 38.5 mm": "legs of 39 mm: NOT the same as 38.5 mm",
+		"seal 42 mm":   "legs of 41.3 mm: NOT the same as 42 mm",
+		"seal 46 mm":   "",
+		"seal 39 mm":   "",
+	} {
+		got := words.For("en").Text(find(t, db, nil, text, Options{}).Understood)
+		if (want == "") == strings.Contains(got, "NOT the same") || !strings.Contains(got, want) {
+			t.Errorf("%s: understood %q, want %q in it", text, got, want)
 		}
 	}
 }

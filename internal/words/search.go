@@ -51,6 +51,7 @@ var searchTexts = texts{
 	"search.suggest_bike": {"motorcycle", "Motorrad"},
 	"search.suggest_make": {"make", "Marke"},
 	"search.suggest_size": {"{0}", "{0}"},
+	"search.nearest":      {"there are legs of {0} mm: NOT the same as {1} mm, measure", "es gibt Standrohre von {0} mm: NICHT gleich {1} mm, nachmessen"},
 	"search.none_number":  {"nothing has \"{0}\", and a number is never left out", "nichts hat \"{0}\", und eine Zahl wird nie weggelassen"},
 	"search.none_has":     {"none of these has \"{0}\"", "nichts davon hat \"{0}\""},
 
