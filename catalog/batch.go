@@ -71,7 +71,7 @@ func (f Few) sql(ids string) string {
 		f.First = "1"
 	}
 	return fmt.Sprintf(`SELECT p.id FROM part p WHERE p.id IN (SELECT id FROM (%s) LIMIT %d)
-		ORDER BY (%s) DESC, p.number_norm, p.maker_norm LIMIT %d`, ids, 10*f.Most, f.First, f.Most)
+		ORDER BY (%s) DESC, p.number_norm, p.maker_norm LIMIT %d`, ids, 5*f.Most, f.First, f.Most)
 }
 
 // PartsForAll gives for each of some places what PartsFor gives, but for what

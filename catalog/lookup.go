@@ -66,7 +66,7 @@ func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) 
 // that knows none of these matches nothing. Each branch has an index: a role has
 // thousands of parts.
 func alike(ctx context.Context, tx *store.Tx, want Wanted, few Few) ([]Part, error) {
-	const unsaid = `SELECT id FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um IS NULL AND thread <> ''`
+	const unsaid = `SELECT id FROM part WHERE role = $1 AND +inner_um IS NULL AND +outer_um IS NULL AND thread > ''`
 	var branches string
 	inner, outer := want.Size.Inner, want.Size.Outer
 	switch {

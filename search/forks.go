@@ -145,7 +145,7 @@ func (f *finder) plenty() int {
 	if f.narrows() {
 		return mostLooked
 	}
-	return max(100, 5*f.opt.Limit)
+	return max(60, 3*f.opt.Limit)
 }
 
 // fitting counts what fits.

@@ -15,7 +15,7 @@ import (
 const beyond = "\U0010ffff"
 
 const (
-	mostBegun = 500 // numbers that are looked at of those that begin alike
+	mostBegun = 250 // numbers that are looked at of those that begin alike
 	mostLinks = 100 // further numbers, and those of suppliers
 )
 

@@ -26,6 +26,7 @@ type Vocabulary struct {
 	made  map[string][]Bike  // by make
 	keys  []string           // sorted
 	kinds []string           // those of keys that name kinds of parts
+	parts [][]string         // the words of each of kinds, as they are typed
 	alike map[shape][]string // keys by shape, each sorted
 }
 
@@ -74,7 +75,7 @@ func NewVocabulary(bikes []Bike, forks []string) *Vocabulary {
 	for _, k := range v.keys {
 		n := v.names[k]
 		if n.roles != nil {
-			v.kinds = append(v.kinds, k)
+			v.kinds, v.parts = append(v.kinds, k), append(v.parts, split(n.typed))
 		}
 		if !n.idle {
 			v.alike[shapeOf(k)] = append(v.alike[shapeOf(k)], k)
@@ -180,9 +181,8 @@ func (v *Vocabulary) knows(w word) bool { return v.Known != nil && v.Known(wordi
 // fewest slips win, then the first by alphabet.
 func (v *Vocabulary) almost(run []word) (best *name) {
 	least := len(run) * 2
-	for _, k := range v.kinds {
-		n := v.names[k]
-		theirs := split(n.typed)
+	for i, k := range v.kinds {
+		n, theirs := v.names[k], v.parts[i]
 		if len(theirs) != len(run) {
 			continue
 		}
