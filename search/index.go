@@ -12,6 +12,7 @@ import (
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/index/scorch"
 
+	"forkstock/internal/fault"
 	"forkstock/internal/store"
 )
 
@@ -27,6 +28,8 @@ type Index struct {
 	gen      int64 // of the catalog, as far as it is indexed
 	compared bool  // gen has been compared with the catalog's
 	closed   bool
+	began    bool // anew, and not yet said
+	caught   int  // changes taken in, and not yet said
 
 	vocabulary    *Vocabulary // of the catalog at vocabularyGen
 	vocabularyGen int64
@@ -128,7 +131,7 @@ func (ix *Index) create() error {
 	if err != nil {
 		return err
 	}
-	ix.words, ix.gen, ix.compared = words, 0, true
+	ix.words, ix.gen, ix.compared, ix.began = words, 0, true, true
 	return nil
 }
 
@@ -227,6 +230,7 @@ func (ix *Index) step(ctx context.Context, tx *store.Tx) (more bool, err error) 
 	}
 	ix.mu.Lock()
 	ix.gen = gen
+	ix.caught += len(all)
 	ix.mu.Unlock()
 	return len(all) == batchSize, nil
 }
@@ -276,6 +280,25 @@ func (ix *Index) upTo(newest int64) bleve.Index {
 		return nil
 	}
 	return ix.words
+}
+
+// Did says once what had to be done to the index since it was last asked: made
+// anew, or caught up with changes; the zero Message says nothing.
+func (ix *Index) Did() fault.Message {
+	if ix == nil {
+		return fault.Message{}
+	}
+	ix.mu.Lock()
+	defer ix.mu.Unlock()
+	began, caught := ix.began, ix.caught
+	if caught == 0 || ix.words == nil {
+		return fault.Message{}
+	}
+	ix.began, ix.caught = false, 0
+	if began {
+		return fault.Say("search.made_anew", caught)
+	}
+	return fault.Say("search.caught_up", caught)
 }
 
 // guard turns a panic of f, as bleve has some over broken files, into an error.

@@ -26,8 +26,9 @@ const seed = 1
 const chunk = 20_000
 
 // Build makes a demo shop of at least so many parts in the folder dir, and
-// gives how many it has. progress is told how many are in; it may be nil.
-func Build(ctx context.Context, dir string, parts int, progress func(parts int)) (have int, err error) {
+// gives how many it has. progress is told how many of how many are in; it may be
+// nil.
+func Build(ctx context.Context, dir string, parts int, progress func(done, of int)) (have int, err error) {
 	random := demo.Random(seed)
 	err = shop.Init(ctx, dir, shop.Settings{Zone: "UTC", Currency: "EUR", Language: "en", Person: "Mika", Demo: true}, shop.Options{Random: random})
 	if err != nil {
@@ -59,7 +60,7 @@ func Build(ctx context.Context, dir string, parts int, progress func(parts int))
 			return have, fmt.Errorf("at %d parts: %w", have, err)
 		}
 		if progress != nil {
-			progress(have)
+			progress(min(have, parts), parts)
 		}
 	}
 	return have, s.Load(ctx, func(ctx context.Context, tx *store.Tx, _ shop.Actor) error {

@@ -46,6 +46,9 @@ func (a *app) found(f shop.Found) {
 	if !f.Understood.IsZero() {
 		fmt.Fprintln(a.out, a.words.Text(f.Understood))
 	}
+	if !f.Index.IsZero() {
+		fmt.Fprintln(a.stderr, a.words.Text(f.Index))
+	}
 	for _, m := range []fault.Message{f.Suggest, f.Degraded} {
 		if !m.IsZero() {
 			fmt.Fprintln(a.out, a.words.Text(m))
@@ -71,7 +74,10 @@ func (a *app) found(f shop.Found) {
 		a.part(p)
 		a.why(p.Standing)
 	}
-	if n := f.Total - len(f.Parts); n > 0 {
+	if n := f.Total - len(f.Parts); f.More {
+		fmt.Fprintln(a.out)
+		a.say("cli.find.many", f.Total)
+	} else if n > 0 {
 		fmt.Fprintln(a.out)
 		a.say("cli.find.more", n, f.Total)
 		a.narrow(f.Narrow)

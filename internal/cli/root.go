@@ -49,7 +49,7 @@ func (a *app) root() *cobra.Command {
 		a.confirmCommand(), a.withdrawCommand(), a.sourcesCommand(),
 		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
 		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.importCommand(), a.exportCommand(), a.adoptCommand(),
-		a.serveCommand(),
+		a.serveCommand(), a.reindexCommand(), a.benchCommand(),
 	)
 	root.InitDefaultCompletionCmd()
 	for _, cmd := range root.Commands() {

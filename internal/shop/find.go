@@ -32,7 +32,8 @@ type Found struct {
 	Narrow  *Narrow  `json:"narrow,omitempty"`  // where that was asked for
 	Related *Related `json:"related,omitempty"` // to the one part that was found, where that was asked for
 
-	Usual []fault.Message `json:"usual"` // what is usual, where the shop has no such part
+	Index fault.Message   `json:"index,omitzero"` // what had to be done to the word index first
+	Usual []fault.Message `json:"usual"`          // what is usual, where the shop has no such part
 }
 
 // Empty reports whether nothing was found.
@@ -123,6 +124,7 @@ func (s *Shop) find(ctx context.Context, text string, opt search.Options) (Found
 		if err != nil {
 			return err
 		}
+		out.Index = index.Did()
 		if err := out.fill(ctx, tx, hits); err != nil {
 			return err
 		}
@@ -176,6 +178,13 @@ func (s *Shop) CatchUp(ctx context.Context) error {
 		_, err := index.CatchUp(ctx, tx, catchUpAfter)
 		return err
 	})
+}
+
+// Reindex makes the word index of this kind of process anew. progress is told
+// how many of how many changes are in; it may be nil. Errors: Busy (a process of
+// the same kind has it), Denied, Full.
+func (s *Shop) Reindex(ctx context.Context, progress func(done, of int)) error {
+	return s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error { return s.words().Renew(ctx, tx, progress) })
 }
 
 // catchUpAfter is how long CatchUp goes on at most.

@@ -60,6 +60,13 @@ var searchTexts = texts{
 	"search.no_index":     {"the index of words could not be opened: only exact words were looked for", "der Wortindex war nicht zu öffnen: nur genaue Wörter wurden gesucht"},
 	"search.index_behind": {"the index of words is still being made: only exact words were looked for", "der Wortindex entsteht noch: nur genaue Wörter wurden gesucht"},
 
+	"search.made_anew":        {"index of words made anew: {0} {0|entry|entries}", "Wortindex neu angelegt: {0} {0|Eintrag|Einträge}"},
+	"search.caught_up":        {"index of words caught up with {0} {0|change|changes}", "Wortindex um {0} {0|Änderung|Änderungen} nachgeführt"},
+	"search.more":             {"there are more: say a size, a make or a word", "es gibt mehr: Maß, Hersteller oder Wort dazu angeben"},
+	"search.index_taken":      {"another program has the index in {0}", "ein anderes Programm hat den Index in {0}"},
+	"search.index_taken.hint": {"stop the program that serves this shop, then try again", "das Programm beenden, das diese Werkstatt zeigt, dann noch einmal"},
+	"search.index_unwritable": {"the index in {0} cannot be written", "der Index in {0} ist nicht zu schreiben"},
+
 	"search.why_number":      {"this number", "diese Nummer"},
 	"search.why_begins":      {"number begins with {0}", "Nummer beginnt mit {0}"},
 	"search.why_holds":       {"number contains {0}", "Nummer enthält {0}"},

@@ -1,0 +1,99 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"forkstock/internal/bench"
+	"forkstock/internal/fault"
+	"forkstock/internal/shop"
+)
+
+func (a *app) reindexCommand() *cobra.Command {
+	return a.command("reindex", 0, 0, a.withShop(func(ctx context.Context, s *shop.Shop, _ []string) error {
+		out := struct {
+			Entries int `json:"entries"`
+		}{}
+		terminal := isTerminal(a.stderr) && !a.json
+		err := s.Reindex(ctx, func(done, of int) {
+			out.Entries = of
+			if terminal {
+				a.bar(done, of)
+			}
+		})
+		if err != nil {
+			return err
+		}
+		a.show(&out, func() { a.say("cli.reindex.done", out.Entries) })
+		return nil
+	}))
+}
+
+func (a *app) benchCommand() *cobra.Command {
+	opt := bench.Options{Parts: 100_000, Questions: 100, Runs: 3}
+	cmd := a.command("bench [--parts N] [--questions N] [--runs N]", 0, 0, func(cmd *cobra.Command, _ []string) (err error) {
+		if opt.Dir, err = os.MkdirTemp("", "forkstock-bench-"); err != nil {
+			return fault.New(fault.Denied, "bench.folder", os.TempDir()).WithCause(err)
+		}
+		defer os.RemoveAll(opt.Dir)
+		if opt.Program, err = os.Executable(); err != nil {
+			opt.Program = ""
+		}
+		if isTerminal(a.stderr) && !a.json {
+			opt.Progress = a.bar
+		}
+		out, err := bench.Run(cmd.Context(), opt)
+		if err != nil {
+			return err
+		}
+		a.show(&out, func() { a.measured(out) })
+		if out.Over() {
+			return errNo
+		}
+		return nil
+	})
+	cmd.Flags().IntVar(&opt.Parts, "parts", opt.Parts, a.words.Say("cli.flag.parts"))
+	cmd.Flags().IntVar(&opt.Questions, "questions", opt.Questions, a.words.Say("cli.flag.questions"))
+	cmd.Flags().IntVar(&opt.Runs, "runs", opt.Runs, a.words.Say("cli.flag.runs"))
+	return cmd
+}
+
+// measured shows the figures: a table of the kinds of question in milliseconds,
+// then what was promised.
+func (a *app) measured(r bench.Result) {
+	a.say("cli.bench.head", r.Parts, r.BuildMS, r.Runs)
+	if !r.FTS5 {
+		a.say("cli.bench.no_fts5")
+	}
+	ms := func(us int64) string {
+		if us == 0 {
+			return "-"
+		}
+		return fmt.Sprintf("%d.%02d", us/1000, us%1000/10)
+	}
+	var g grid
+	g.add(strings.Split(a.words.Say("cli.bench.classes"), "\t")...)
+	for _, c := range r.Classes {
+		g.add(c.Class, ms(c.P50), ms(c.P99), ms(c.FTS), ms(c.FTS99), ms(c.Scan))
+	}
+	g.write(a.out)
+	fmt.Fprintln(a.out)
+	g = grid{}
+	g.add(strings.Split(a.words.Say("cli.bench.rows"), "\t")...)
+	for _, row := range r.Rows {
+		verdict := a.words.Say("cli.bench.over")
+		if row.OK {
+			verdict = a.words.Say("cli.bench.ok")
+		}
+		baseline := "-"
+		if row.Baseline > 0 {
+			baseline = fmt.Sprint(row.Baseline)
+		}
+		g.add(row.What, fmt.Sprint(row.Limit)+" "+row.Unit, fmt.Sprint(row.Value), baseline, verdict)
+	}
+	g.write(a.out)
+}
