@@ -23,7 +23,7 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// toil makes, fills and closes an index in dir over and over.
+// toil makes, fills, renews and closes an index in dir over and over.
 func toil(dir string) {
 	ctx := context.Background()
 	db, err := sqlite.Open(ctx, filepath.Join(dir, "shop.db"), sqlite.Options{})
@@ -35,6 +35,9 @@ func toil(dir string) {
 		ix := Open(filepath.Join(dir, "index"), "catalog")
 		err := db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
 			_, err := ix.CatchUp(ctx, tx, time.Second)
+			if err == nil && round%3 == 2 {
+				err = ix.Renew(ctx, tx, nil)
+			}
 			return err
 		})
 		if err != nil {

@@ -7,6 +7,7 @@ import (
 	"forkstock/internal/fault"
 	"forkstock/internal/shop"
 	"forkstock/internal/store"
+	"forkstock/inventory"
 )
 
 // A small catalog, with an answer for every question of a kind that has one.
@@ -69,5 +70,30 @@ func TestStrange(t *testing.T) {
 		if _, err := s.Find(t.Context(), text, 20); err != nil && fault.KindOf(err) != fault.Invalid {
 			t.Errorf("%.20q: %v", text, err)
 		}
+	}
+}
+
+// A change of stock gives the index nothing to do.
+func TestStockLeavesTheIndex(t *testing.T) {
+	dir := t.TempDir()
+	if _, err := Build(t.Context(), dir, 1, nil); err != nil {
+		t.Fatal(err)
+	}
+	s, err := shop.Open(t.Context(), dir, shop.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	f, err := s.Find(t.Context(), "39x52x11 in stock", 1)
+	if err != nil || len(f.Parts) == 0 || f.Index.IsZero() {
+		t.Fatalf("%d parts, index %v, %v; want one and an index made anew", len(f.Parts), f.Index, err)
+	}
+	had := f.Parts[0].OnHand
+	if _, err := s.Move(t.Context(), shop.MoveRequest{Kind: inventory.Issue, Part: f.Parts[0].Name(), Amount: 1}); err != nil {
+		t.Fatal(err)
+	}
+	f, err = s.Find(t.Context(), f.Parts[0].Name(), 1)
+	if err != nil || len(f.Parts) == 0 || f.Parts[0].OnHand != had-1 || !f.Index.IsZero() {
+		t.Errorf("%v, index %v, %v; want %d on hand and nothing to do", f.Parts, f.Index, err, had-1)
 	}
 }

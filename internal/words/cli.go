@@ -186,7 +186,7 @@ var cliTexts = texts{
 	"cli.bench.ok":              {"ok", "ja"},
 	"cli.bench.over":            {"over", "darüber"},
 	"bench.size":                {"a bench takes 1 to 2000000 parts, and at least one question and one run", "gemessen wird mit 1 bis 2000000 Teilen, mindestens einer Frage und einem Durchgang"},
-	"bench.size.hint":           {"for example --parts 100000", "zum Beispiel --parts 100000"},
+	"bench.size.hint":           {"a wholesaler has about 100000", "ein Großhändler hat etwa 100000"},
 	"bench.folder":              {"{0} cannot be written", "{0} ist nicht zu schreiben"},
 	"bench.process":             {"{0} did not run as it should", "{0} lief nicht, wie es soll"},
 	"cli.serve.ready":           {"Pages at {0} (this machine only). Stop with Ctrl-C.", "Seiten unter {0} (nur auf diesem Rechner). Beenden mit Strg-C."},
