@@ -24,10 +24,9 @@ const (
 	mostOfAKind     = 4
 )
 
-// Suggest gives at most ten texts that typed may become, the likeliest kinds
-// first: numbers of parts where it is or holds a number, otherwise names of
-// forks, bikes and makes and words for parts. The last words of typed are
-// completed; those before them stay. Nothing is suggested for one character.
+// Suggest gives at most ten texts that typed may become: makes, forks, bikes and
+// words for parts, then numbers of parts. The last words of typed are completed;
+// those before them stay. Nothing is suggested for one character.
 func (ix *Index) Suggest(ctx context.Context, tx *store.Tx, typed string) ([]Suggestion, error) {
 	typed = strings.Join(strings.Fields(typed), " ")
 	if len([]rune(catalog.Normal(typed))) < 2 || len(typed) > mostText {
@@ -45,11 +44,7 @@ func (ix *Index) Suggest(ctx context.Context, tx *store.Tx, typed string) ([]Sug
 	if err != nil {
 		return nil, err
 	}
-	names := v.complete(typed)
-	if hasDigit(strings.Fields(typed)[0]) {
-		names, parts = parts, names
-	}
-	all := append(names, parts...)
+	all := append(v.complete(typed), parts...)
 	return all[:min(len(all), mostSuggestions)], nil
 }
 

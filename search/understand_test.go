@@ -204,8 +204,9 @@ func TestUnderstand(t *testing.T) {
 		}},
 		{"bin A-02-1", Query{Shelf: true, Words: []string{"A-02-1"}}},
 		{"staubkapppe", Query{Roles: []catalog.Role{catalog.Wiper}, Read: []Reading{{"staubkapppe", "Staubkappe"}}}},
-		{"staubkkpppe", Query{Words: []string{"staubkkpppe"}}}, // two slips are too many
-		{"ztaubkappe", Query{Words: []string{"ztaubkappe"}}},   // words begin as they are typed
+		{"staubkkpppe", Query{Words: []string{"staubkkpppe"}}},     // two slips are too many
+		{"zust seal", Query{Roles: seal, Words: []string{"zust"}}}, // no dust seal
+		{"ztaubkappe", Query{Words: []string{"ztaubkappe"}}},       // words begin as they are typed
 	} {
 		v := vocabulary()
 		v.Known = func(word string) bool { return word == "seat" || word == "coil" }
