@@ -44,7 +44,20 @@ func (f *finder) items(ctx context.Context, tx *store.Tx) error {
 	if f.bikes != nil || f.q.Fork != "" {
 		return nil
 	}
-	return f.itemsDescribed(ctx, tx)
+	if err := f.itemsDescribed(ctx, tx); err != nil || len(f.hits.Items) == 0 {
+		return err
+	}
+	f.notes = slices.DeleteFunc(f.notes, f.offered)
+	return nil
+}
+
+// offered reports whether a note says of a word that nothing has it, though the
+// items that were found, having all that are left, do.
+func (f *finder) offered(m fault.Message) bool {
+	if m.ID != "search.none_number" && !strings.HasPrefix(m.ID, "search.unknown") {
+		return false
+	}
+	return len(m.Args) > 0 && slices.ContainsFunc(f.rest, func(w string) bool { return w == m.Args[0] })
 }
 
 // itemsNumbered gives the items whose number, or maker's number, begins as the
@@ -98,11 +111,32 @@ func (f *finder) itemsDescribed(ctx context.Context, tx *store.Tx) error {
 	why := fault.Say("search.why_description")
 	return f.offers(ctx, tx, why, `SELECT id FROM (SELECT i.id AS id, i.number_norm AS number, coalesce(r.role, '') AS role, $3 <> 0 AND r.height_um IS NOT $3 AS loose FROM `+from+`
 		WHERE coalesce(i.part, '') = '' AND `+by+`
-		AND ($5 = '[]' OR r.role = '' OR r.role IN (SELECT value FROM json_each($5)))
+		AND ($5 = '[]' OR r.role = '' OR r.role IN (SELECT value FROM json_each($5))
+			OR r.role IS NULL AND EXISTS (SELECT 1 FROM item_word w JOIN json_each($11) k ON k.value = w.word WHERE w.item = i.id))
 		AND NOT EXISTS (SELECT 1 FROM json_each($6) k WHERE NOT EXISTS (SELECT 1 FROM item_word w WHERE w.word = k.value AND w.item = i.id))
 		AND NOT EXISTS (SELECT 1 FROM json_each($10) n WHERE ' ' || replace(lower(i.description), ' ', '') || ' ' NOT GLOB n.value)
 		LIMIT $7) ORDER BY loose, role = '', number, id LIMIT $8`,
-		int64(size.Inner), int64(size.Outer), int64(size.Height), int64(diameter), jsonList(roles), jsonList(append([]string{}, words...)), mostItems, f.opt.Limit, size.String(), jsonList(numbers))
+		int64(size.Inner), int64(size.Outer), int64(size.Height), int64(diameter), jsonList(roles), jsonList(append([]string{}, words...)), mostItems, f.opt.Limit, size.String(), jsonList(numbers), jsonList(f.kindWords()))
+}
+
+// leastKindWord is how long a word is that says a kind of part by itself: oil is
+// in many a name.
+const leastKindWord = 6
+
+// kindWords gives the words that name the kinds of part of the text. An item
+// that has one may be of the kind, though its description says too little to be
+// certain: a Werkzeug, a Sprengring.
+func (f *finder) kindWords() []string {
+	words := []string{}
+	if f.q.Roles == nil {
+		return words
+	}
+	for _, w := range split(f.q.Text) {
+		if n := f.v.names[key(w)]; n != nil && !n.idle && len(n.roles) > 0 && len(w) >= leastKindWord {
+			words = append(words, wording.Words(w)...)
+		}
+	}
+	return words
 }
 
 // numbersOf gives patterns of the words with a digit first, which no index
@@ -153,8 +187,9 @@ func itemsFrom(size measure.Size, diameter measure.Length, words []string) (from
 			JOIN supplier_item i ON i.id = d.item JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 = 0 AND $9 = ''`
 	}
 	if len(words) == 0 {
-		return `(SELECT item FROM item_reading WHERE role <> '' AND role IN (SELECT value FROM json_each($5)) LIMIT 3000) d
-			JOIN supplier_item i ON i.id = d.item JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 + $4 = 0 AND $9 = ''`
+		return `(SELECT item FROM (SELECT item FROM item_reading WHERE role <> '' AND role IN (SELECT value FROM json_each($5)) LIMIT 3000)
+			UNION SELECT item FROM (SELECT item FROM item_word WHERE word IN (SELECT value FROM json_each($11)) LIMIT 3000)) d
+			JOIN supplier_item i ON i.id = d.item LEFT JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 + $4 = 0 AND $9 = ''`
 	}
 	return `(SELECT item FROM item_word WHERE word = (SELECT value FROM json_each($6) LIMIT 1) LIMIT 3000) f
 			JOIN supplier_item i ON i.id = f.item LEFT JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 + $4 = 0 AND $9 = ''`
