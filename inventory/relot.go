@@ -51,8 +51,8 @@ func Relot(ctx context.Context, tx *store.Tx, p Posting, l Line, to Lot, amount 
 	return to, nil
 }
 
-// learn gives a lot the facts that are told, where it has none itself, amount
-// is all that is on hand of it, and no other lot has these facts.
+// learn gives a lot the facts that are told, where it has no others itself,
+// amount is all that is on hand of it, and no other lot has these facts.
 func learn(ctx context.Context, tx *store.Tx, lot string, to Lot, amount int64) (bool, error) {
 	if to.ID != "" || to.Short != 0 {
 		return false, nil
@@ -62,7 +62,7 @@ func learn(ctx context.Context, tx *store.Tx, lot string, to Lot, amount int64) 
 		delivery = to.Delivery
 	}
 	n, err := tx.Exec(ctx, `UPDATE lot SET delivery = $2, batch = $3, cure = $4, use_by = $5 WHERE id = $1
-		AND batch = '' AND cure = '' AND use_by = '' AND coalesce(delivery, '') IN ('', $2)
+		AND batch IN ('', $3) AND cure IN ('', $4) AND use_by IN ('', $5) AND coalesce(delivery, '') IN ('', coalesce($2, ''))
 		AND $6 = (SELECT sum(amount) FROM balance WHERE lot = $1)
 		AND NOT EXISTS (SELECT 1 FROM lot o WHERE o.part = $7 AND coalesce(o.delivery, '') = coalesce($2, '') AND o.batch = $3 AND o.cure = $4
 			AND o.use_by = $5)`, lot, delivery, to.Batch, to.Cure, to.UseBy, amount, to.Part)

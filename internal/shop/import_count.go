@@ -3,8 +3,6 @@ package shop
 import (
 	"context"
 	"slices"
-	"strconv"
-	"strings"
 
 	"forkstock/catalog"
 	"forkstock/catalog/exchange"
@@ -19,6 +17,8 @@ import (
 //     lots it states the sum of those that they do not name;
 //   - a row that names a lot states that lot, and pieces that lie there without
 //     batch and date become of it: more is known now of the same ones;
+//   - a row that names a batch means the one lot of that batch, though one of
+//     the two has no date: see byBatch;
 //   - a lot that lies there and that no row names is neither kept nor emptied
 //     unseen: the rows are refused, with the lots that they have to tell.
 //
@@ -33,6 +33,7 @@ type counted struct {
 	line     int
 	lot      inventory.Lot // without an id where it may be a new one; none: no lot is named
 	delivery string        // its name, where the lot is named by what is told of it
+	poorer   string        // batch and dates of a lot that the row tells more of
 	amount   int64
 	unread   error    // what is wrong with its cure date, which is left out
 	err      error    // why it cannot be used
@@ -126,7 +127,7 @@ func (c *counted) fits(l inventory.Lot) int {
 		return 0
 	case w.ID != "":
 		return 3
-	case w.Batch != l.Batch || w.Cure != l.Cure || w.UseBy != l.UseBy:
+	case facts(w) != facts(l) && (c.poorer == "" || c.poorer != facts(l)):
 		return 0
 	case w.Delivery == l.Delivery:
 		return 2
@@ -168,9 +169,10 @@ func amountOf(lines []inventory.Line) (n int64) {
 // share gives what the book has in the bin of the lot of each row, and of
 // those that no row names.
 func (g *together) share(lines []inventory.Line, bin inventory.Bin) (own map[*counted][]inventory.Line, rest []inventory.Line) {
+	g.byBatch(lines, bin)
 	own = map[*counted][]inventory.Line{}
 	for _, l := range lines {
-		if l.Bin.ID != bin.ID && (bin.ID != "" || !l.Bin.Free()) {
+		if !lies(l, bin) {
 			continue
 		}
 		if c := g.owner(l.Lot); c != nil {
@@ -180,6 +182,11 @@ func (g *together) share(lines []inventory.Line, bin inventory.Bin) (own map[*co
 		}
 	}
 	return own, rest
+}
+
+// lies reports whether a line is in a bin; in none: whether it may be taken.
+func lies(l inventory.Line, bin inventory.Bin) bool {
+	return l.Bin.ID == bin.ID || bin.ID == "" && l.Bin.Free()
 }
 
 // spare says how many of the rest may turn out to be of lots that the rows
@@ -203,14 +210,26 @@ func (g *together) spare(own map[*counted][]inventory.Line, rest []inventory.Lin
 	if over <= 0 {
 		return unknown, nil
 	}
-	var lots []string
+	var lots []any
 	for _, l := range rest {
 		if !plain(l.Lot) || unknown > lacking {
-			lots = append(lots, strconv.FormatInt(l.Lot.Short, 10))
+			lots = append(lots, lotName(l.Lot.Short, l.Lot.Batch))
 		}
 	}
-	return 0, in("lot", fault.New(fault.Conflict, "shop.import.unnamed", g.part.Name(), where(bin), over, strings.Join(lots, ", ")).
-		WithHint("shop.import.unnamed.hint", lots[0]))
+	first, all := lots[0], lots[0]
+	for _, l := range lots[1:] {
+		all = fault.Say("shop.import.lots", all, l)
+	}
+	return 0, in("lot", fault.New(fault.Conflict, "shop.import.unnamed", g.part.Name(), where(bin), over, all).
+		WithHint("shop.import.unnamed.hint", first))
+}
+
+// lotName names a lot by the shop's number for it and its batch, if it has one.
+func lotName(short int64, batch string) any {
+	if batch == "" {
+		return short
+	}
+	return fault.Say("shop.import.lot", short, batch)
 }
 
 // where names a bin.
@@ -230,19 +249,23 @@ type StockChange struct {
 	Unit     string `json:"unit"`
 	Bin      string `json:"bin"` // empty: wherever it may be taken from
 	Lot      int64  `json:"lot"` // 0: the row names none, the amounts are sums
+	Batch    string `json:"batch,omitempty"`
 	Was      int64  `json:"was"`
 	Now      int64  `json:"now"`
 	Relotted int64  `json:"relotted"` // of Now: lay there before, without batch and date
+	Dated    bool   `json:"dated"`    // the lot had no date that the row tells
 }
 
 // What says it in words.
 func (c StockChange) What() fault.Message {
-	name, bin := c.Maker+"/"+c.Number, where(inventory.Bin{Name: c.Bin})
+	name, bin, lot := c.Maker+"/"+c.Number, where(inventory.Bin{Name: c.Bin}), lotName(c.Lot, c.Batch)
 	switch {
 	case c.Lot == 0:
 		return fault.Say("shop.import.count", name, bin, c.Was, c.Now)
 	case c.Relotted > 0:
-		return fault.Say("shop.import.relot", name, bin, c.Was, c.Now, c.Lot, c.Relotted)
+		return fault.Say("shop.import.relot", name, bin, c.Was, c.Now, lot, c.Relotted)
+	case c.Dated:
+		return fault.Say("shop.import.dated", name, bin, c.Was, c.Now, lot)
 	}
-	return fault.Say("shop.import.count_lot", name, bin, c.Was, c.Now, c.Lot)
+	return fault.Say("shop.import.count_lot", name, bin, c.Was, c.Now, lot)
 }

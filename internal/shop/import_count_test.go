@@ -13,6 +13,7 @@ import (
 
 	"forkstock/internal/shop"
 	"forkstock/internal/store"
+	"forkstock/internal/words"
 	"forkstock/inventory"
 )
 
@@ -165,7 +166,7 @@ func TestImportStockChanges(t *testing.T) {
 	}
 	take(t, s, shop.ImportRequest{}, text)
 	out, err = s.Import(t.Context(), shop.ImportRequest{Files: []string{file(t, "list.csv", "number,bin,amount,batch\nKB-39,B-2,5,B7\n")}})
-	want = shop.StockChange{File: "list.csv", Line: 2, Number: "KB-39", Maker: "Tolmek", Unit: "piece", Bin: "B-2", Lot: 2, Now: 5, Relotted: 3}
+	want = shop.StockChange{File: "list.csv", Line: 2, Number: "KB-39", Maker: "Tolmek", Unit: "piece", Bin: "B-2", Lot: 2, Batch: "B7", Now: 5, Relotted: 3}
 	if err != nil || len(out.Changes) != 1 || out.Changes[0].What().ID != "shop.import.relot" {
 		t.Fatalf("%+v, %v", out.Changes, err)
 	}
@@ -272,4 +273,39 @@ func exported(t *testing.T, s *shop.Shop) string {
 		b.WriteString(strings.Join(r, ",") + "\n")
 	}
 	return b.String()
+}
+
+// A batch alone names the lot that has it, in whichever bin; a date that is
+// told later, also after one that could not be read, becomes the lot's; where
+// two lots have the batch, nothing is guessed.
+func TestImportStockBatch(t *testing.T) {
+	s, c := newShop(t)
+	take(t, s, shop.ImportRequest{}, twoParts)
+	for i, tt := range []struct {
+		text string
+		want came
+		lots heap
+	}{
+		{"number,bin,amount,batch,cure\nKB-39,A-1,5,L1,1Q24\nKB-39,A-1,1,L2,2Q24\n", came{Changed: 2}, heap{"KB-39 A-1 L1 2024-Q1": 5, "KB-39 A-1 L2 2024-Q2": 1}},
+		{"number,bin,amount,batch\nKB-39,A-1,4,L1\nKB-39,A-1,1,L2\n", came{Changed: 1, Unchanged: 1}, heap{"KB-39 A-1 L1 2024-Q1": 4, "KB-39 A-1 L2 2024-Q2": 1}},
+		{"number,bin,amount,batch\nKB-39,A-1,4,L1\n", came{Rejected: []rejected{{2, "lot", "shop.import.unnamed"}}}, heap{"KB-39 A-1 L1 2024-Q1": 4, "KB-39 A-1 L2 2024-Q2": 1}},
+		{"number,bin,amount,batch\nKB-39,A-2,3,L1\n", came{Changed: 1}, heap{"KB-39 A-1 L1 2024-Q1": 4, "KB-39 A-1 L2 2024-Q2": 1, "KB-39 A-2 L1 2024-Q1": 3}},
+		{"number,bin,amount,batch,cure\nW-10,A-1,3,B1,2024-99\n", came{Changed: 1, Rejected: []rejected{{2, "cure", "catalog.bad_cure"}}}, heap{"KB-39 A-1 L1 2024-Q1": 4, "KB-39 A-1 L2 2024-Q2": 1, "KB-39 A-2 L1 2024-Q1": 3, "W-10 A-1 B1": 3}},
+		{"number,bin,amount,batch,cure\nW-10,A-1,3,B1,2024-09\n", came{Changed: 1}, heap{"KB-39 A-1 L1 2024-Q1": 4, "KB-39 A-1 L2 2024-Q2": 1, "KB-39 A-2 L1 2024-Q1": 3, "W-10 A-1 B1 2024-09": 3}},
+	} {
+		c.now = c.now.Add(time.Hour)
+		if diff := cmp.Diff(take(t, s, shop.ImportRequest{}, tt.text), tt.want); diff != "" {
+			t.Errorf("%d: %q (-got +want)\n%s", i, tt.text, diff)
+		}
+		if diff := cmp.Diff(lying(t, s), tt.lots); diff != "" {
+			t.Errorf("%d: %q (-got +want)\n%s", i, tt.text, diff)
+		}
+	}
+	out, err := s.Import(t.Context(), shop.ImportRequest{DryRun: true, Files: []string{file(t, "list.csv", "number,bin,amount,batch\nKB-39,A-1,4,L1\n")}})
+	if err != nil || len(out.Rejected) != 1 {
+		t.Fatalf("%+v, %v", out, err)
+	}
+	if got := words.For("de").Text(out.Rejected[0].Why); !strings.Contains(got, "Los 2 (Charge L2)") {
+		t.Errorf("the lot is not named with its batch: %s", got)
+	}
 }

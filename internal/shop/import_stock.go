@@ -172,8 +172,8 @@ func (b *binCount) settle(ctx context.Context, own, rest []inventory.Line, relot
 	was := amountOf(own)
 	more := b.row.amount - was - relot
 	var lot inventory.Lot
-	var err error
-	if relot > 0 {
+	dated, err := b.date(ctx, own)
+	if err == nil && relot > 0 {
 		lot, err = b.relot(ctx, own, rest, relot)
 	}
 	switch {
@@ -195,7 +195,7 @@ func (b *binCount) settle(ctx context.Context, own, rest []inventory.Line, relot
 	b.row.outcome = catalog.Changed
 	b.row.of.changes = append(b.row.of.changes, StockChange{
 		File: b.l.file.File, Line: b.row.line, Number: b.part.Number, Maker: b.part.Maker, Unit: b.part.Unit, Bin: b.bin.Name,
-		Lot: lot.Short, Was: was, Now: b.row.amount, Relotted: relot,
+		Lot: lot.Short, Batch: lot.Batch, Was: was, Now: b.row.amount, Relotted: relot, Dated: dated,
 	})
 	return nil
 }

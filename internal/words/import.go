@@ -88,6 +88,11 @@ var importTexts = texts{
 		"{0}, {1}, lot {4}: {2} → {3}; {5} of them lay there before, without batch or date",
 		"{0}, {1}, Los {4}: {2} → {3}; {5} davon lagen schon da, ohne Charge oder Datum",
 	},
+	"shop.import.dated": {
+		"{0}, {1}, lot {4}: {2} → {3}; the lot had no date, now it has", "{0}, {1}, Los {4}: {2} → {3}; das Los hatte kein Datum, jetzt hat es eins",
+	},
+	"shop.import.lot":  {"{0} (batch {1})", "{0} (Charge {1})"},
+	"shop.import.lots": {"{0}, {1}", "{0}, {1}"},
 	"shop.import.unnamed": {
 		"{0}, {1}: {2} more lie there of lot {3}, which the list does not name",
 		"{0}, {1}: dort liegen {2} mehr, von Los {3}, das die Liste nicht nennt",
