@@ -35,6 +35,9 @@ func (a *app) adopted(out shop.Adoption) {
 	if out.Note != "" {
 		a.say("cli.adopt.note", oneLine(out.Note))
 	}
+	if out.CodeStays != "" {
+		a.say("cli.adopt.code_stays", out.Code, out.CodeStays, out.Maker+"/"+out.Number)
+	}
 	if out.Adopted {
 		a.say("cli.adopt.done", out.Part.Name())
 		a.part(*out.Part)

@@ -32,6 +32,7 @@ type Adoption struct {
 	Maker     string     `json:"maker"`  // of the part, empty while nobody has said
 	Number    string     `json:"number"` // of the part
 	Code      string     `json:"code,omitempty"`
+	CodeStays string     `json:"code_stays,omitempty"` // what the item's code stands for already, and goes on to: a part, or "-" for none
 	Note      string     `json:"note,omitempty"`
 	Adopted   bool       `json:"adopted"`
 	Part      *Part      `json:"part,omitempty"`
@@ -50,9 +51,9 @@ type Proposal struct {
 
 // Adopt shows what the description of an item proposes, and with Yes or with
 // facts makes it a part: a new one, or the one that has that number already.
-// The item, its code and its source go with it. Errors: NotFound, Invalid
-// (something is missing), Ambiguous, Conflict (it is a part already, its code
-// stands for another).
+// The item, its code and its source go with it; a code that stands for another
+// part stays with that. Errors: NotFound, Invalid
+// (something is missing), Ambiguous, Conflict (it is a part already).
 func (s *Shop) Adopt(ctx context.Context, q AdoptRequest) (Adoption, error) {
 	out := Adoption{Proposals: []Proposal{}, Currency: s.settings.Currency}
 	explicit := q.Maker != "" || q.PartNumber != "" || q.Pieces != nil || q.PartFacts != (PartFacts{})
@@ -79,7 +80,12 @@ func (s *Shop) Adopt(ctx context.Context, q AdoptRequest) (Adoption, error) {
 			out.Part, out.Adopted = &v, true
 			return errors.Join(err, viewed)
 		}
-		return nil
+		p, _, err := catalog.PartOf(ctx, tx, out.Maker, out.Number)
+		if err != nil {
+			return err
+		}
+		out.CodeStays, err = takenBy(ctx, tx, i.Code, p.ID)
+		return err
 	})
 	return out, err
 }
@@ -128,7 +134,10 @@ func (s *Shop) adopt(ctx context.Context, tx *store.Tx, who Actor, q AdoptReques
 	if err := catalog.ChangeItem(ctx, tx, i); err != nil {
 		return err
 	}
-	if i.Code != "" {
+	if out.CodeStays, err = takenBy(ctx, tx, i.Code, p.ID); err != nil {
+		return err
+	}
+	if i.Code != "" && out.CodeStays == "" {
 		if err := catalog.LinkCode(ctx, tx, catalog.Link{Code: i.Code, Part: p.ID, Pieces: i.Pack}, who.ID, false); err != nil {
 			return err
 		}
@@ -136,6 +145,23 @@ func (s *Shop) adopt(ctx context.Context, tx *store.Tx, who Actor, q AdoptReques
 	v, err := view(ctx, tx, p, fault.Message{})
 	out.Offer, out.Adopted, out.Part = offer(i), true, &v
 	return err
+}
+
+// takenBy gives what a code stands for that is not the part: its name, "-"
+// where it was told to be no part, "" where the code is free.
+func takenBy(ctx context.Context, tx *store.Tx, code, part string) (name string, err error) {
+	if code == "" {
+		return "", nil
+	}
+	old, found, err := catalog.LinkOf(ctx, tx, code)
+	if err != nil || !found || old.Part == part && part != "" {
+		return "", err
+	}
+	p, ok, err := catalog.PartByID(ctx, tx, old.Part)
+	if err != nil || !ok {
+		return "-", err
+	}
+	return p.Name(), nil
 }
 
 // adoptNew adds the part that an item becomes.

@@ -77,7 +77,7 @@ var importTexts = texts{
 		"{0} is taken as it is written; there is also {1}: did a spreadsheet take the zeros away?",
 		"{0} wurde übernommen, wie es dasteht; es gibt auch {1}: hat ein Tabellenprogramm die Nullen verschluckt?",
 	},
-	"shop.import.no_role.hint": {"add a column \"role\", or a description that says it", "eine Spalte „role“ ergänzen oder eine Beschreibung, die es sagt"},
+	"shop.import.no_role.hint": {"add a column \"role\", or a description that says it", "eine Spalte „Teileart“ ergänzen oder eine Beschreibung, die es sagt"},
 	"shop.import.unit":         {"the part is counted in {0}, not in {1}", "das Teil wird in {0} gezählt, nicht in {1}"},
 	"shop.import.other_place": {
 		"place {0} of {1} is the {2}, and the file says {3}", "Stelle {0} von {1} ist {2}, die Datei sagt {3}",
@@ -115,6 +115,14 @@ var importTexts = texts{
 	},
 	"shop.import.staged": {"{0}: a staged row cannot be read", "{0}: eine vorgemerkte Zeile ist nicht lesbar"},
 
+	"cli.adopt.code_stays": {
+		"  code {0} goes on standing for {1}, not for this part; if that is wrong: forkstock link {0} {2} --instead",
+		"  Code {0} steht weiter für {1}, nicht für dieses Teil; falls das falsch ist: forkstock link {0} {2} --instead",
+	},
+	"web.item.code_stays": {
+		"Code {0} stands for {1} and goes on doing so: this part is made without it.",
+		"Code {0} steht für {1}, und dabei bleibt es: dieses Teil wird ohne ihn angelegt.",
+	},
 	"shop.adopt.is":             {"{0} {1} is a part already: {2}", "{0} {1} ist schon ein Teil: {2}"},
 	"shop.adopt.is.hint":        {"see it: forkstock find {0}", "ansehen: forkstock find {0}"},
 	"shop.adopt.no_number":      {"nobody says whose part {1} of {0} is, and under which number", "niemand sagt, wessen Teil {1} von {0} ist und unter welcher Nummer"},

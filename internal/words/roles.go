@@ -77,7 +77,7 @@ var roleTexts = texts{
 	"posting.receive": {"came in", "Zugang"},
 	"posting.issue":   {"taken", "Entnahme"},
 	"posting.return":  {"put back", "zurückgelegt"},
-	"posting.scrap":   {"thrown away", "ausgebucht (defekt)"},
+	"posting.scrap":   {"taken off stock", "ausgebucht"},
 	"posting.move":    {"moved", "umgelagert"},
 	"posting.found":   {"found, to be looked into", "gefunden, zu prüfen"},
 	"posting.undo":    {"undone", "zurückgenommen"},
