@@ -35,7 +35,7 @@ func (ix *Index) Renew(ctx context.Context, tx *store.Tx, progress func(done, of
 	_ = guard(ix.words.Close)
 	ix.words = nil
 	os.Remove(ix.sealPath())
-	if err := os.RemoveAll(ix.path()); err == nil {
+	if err = os.RemoveAll(ix.path()); err == nil {
 		err = os.Rename(unfinished, ix.path())
 	}
 	if err != nil || guard(ix.load) != nil {
