@@ -56,6 +56,8 @@ func (c *Column) read(cell table.Cell, unit, currency string) (string, error) {
 		return readPercent(cell)
 	case Length:
 		return readLength(cell, text, unit)
+	case Sized:
+		return readSize(cell, text, unit)
 	case Thread:
 		t, err := measure.ParseThread(text)
 		if err == nil && ownThread.MatchString(text) {
@@ -197,6 +199,21 @@ func readPercent(cell table.Cell) (string, error) {
 
 // ownThread is a metric thread as the shop itself writes it.
 var ownThread = regexp.MustCompile(`^M\d+(?:x[\d.]+)?$`)
+
+// readSize reads the size of a ring or a thread.
+func readSize(cell table.Cell, text, unit string) (string, error) {
+	if err := damage(cell); err != nil {
+		return "", err
+	}
+	if t, err := measure.ParseThread(text); err == nil {
+		return t.String(), nil
+	}
+	if inches[strings.ToLower(unit)] {
+		return "", fault.New(fault.Invalid, "exchange.size_in_inches", text).WithHint("exchange.size_in_inches.hint")
+	}
+	s, err := measure.ParseSize(text)
+	return s.String(), err
+}
 
 // inches are the units of a header that mean inches.
 var inches = map[string]bool{"in": true, "inch": true, "inches": true, "zoll": true, `"`: true, "″": true}

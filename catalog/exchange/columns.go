@@ -26,6 +26,7 @@ const (
 	innerWords  = "inner, inner diameter, inside diameter, id, bore, d, Innen, Innendurchmesser, Innen-Ø, Ø innen, di"
 	outerWords  = "outer, outer diameter, outside diameter, od, Außen, Außendurchmesser, Außen-Ø, Ø außen, da"
 	heightWords = "height, body height, thickness, width, length, h, Höhe, Breite, Dicke, Länge, B, L"
+	sizeWords   = "Größe, Maß, Maße, Abmessung, Abmessungen, dimension, dimensions"
 	overWords   = "overall, overall height, total height, Gesamthöhe, Höhe gesamt"
 	threadWords = "thread, Gewinde"
 	cureWords   = "cure, cure date, cured, cured on, date of cure, vulcanised, vulcanized, manufactured, manufacturing date, date of manufacture, " +
@@ -76,6 +77,7 @@ func parts() *Kind {
 			{Name: "description", Words: descriptionWords},
 			{Name: "unit", Form: Word, Words: "unit, Einheit, ME, Mengeneinheit", Choices: []string{"piece", "mL"}},
 		},
+		[]Column{{Name: "size", Form: Sized, Only: true, Words: sizeWords}},
 		sizes(), traits(),
 		[]Column{
 			{Name: "material", Words: "Werkstoff, Material"},

@@ -36,6 +36,7 @@ const (
 	Money               // an amount, read into minor units
 	Percent             // read into hundredths of a percent
 	Length              // read into millimetres
+	Sized               // a whole size, as measure.ParseSize reads it, or a thread
 	Thread              // as measure.ParseThread reads it
 	Day                 // YYYY-MM-DD, or DD.MM.YYYY
 	YesNo               // "yes" or "no"

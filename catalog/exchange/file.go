@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 
 	"forkstock/catalog"
@@ -84,7 +85,7 @@ func Open(path string, opt Options) (*File, error) {
 		return nil, err
 	}
 	f := &File{table: t, Form: t.Form, Kind: opt.Kind, opt: opt}
-	if err := f.begin(path); err != nil {
+	if err := f.begin(filepath.Base(path)); err != nil {
 		return nil, errors.Join(err, t.Close())
 	}
 	return f, nil
@@ -199,6 +200,9 @@ func (f *File) Next() (row Row, flaws []Flaw, ok bool, err error) {
 			continue
 		}
 		row.Cells[i] = text
+	}
+	if flaw, bad := f.spread(&row); bad {
+		flaws, ok = append(flaws, flaw), false
 	}
 	if ok && !f.Kind.either(func(name string) bool { return row.Cells[f.Kind.At(name)] != "" }) {
 		flaws, ok = append(flaws, Flaw{Line: raw.Line, Why: fault.Say("exchange.empty", f.Kind.Either[0]), Row: true}), false
