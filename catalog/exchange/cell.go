@@ -45,7 +45,7 @@ func (c *Column) read(cell table.Cell, unit, currency string) (string, error) {
 		}
 		n, err := table.Integer(cell)
 		if err == nil && n < 0 {
-			err = fault.New(fault.Invalid, "exchange.negative", text)
+			err = fault.New(fault.Invalid, "exchange.negative", text).WithHint("exchange.negative.hint")
 		}
 		return strconv.FormatInt(n, 10), err
 	case Pieces:
@@ -157,7 +157,7 @@ func readMoney(cell table.Cell, unit, currency string) (string, error) {
 		return "", err
 	}
 	if minor < 0 {
-		return "", fault.New(fault.Invalid, "exchange.negative", strings.TrimSpace(cell.Text))
+		return "", fault.New(fault.Invalid, "exchange.negative", strings.TrimSpace(cell.Text)).WithHint("exchange.negative.hint")
 	}
 	if told == "" {
 		told = currencyOf(unit)
@@ -192,7 +192,7 @@ func readPercent(cell table.Cell) (string, error) {
 	cell.Text = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(cell.Text), "%"))
 	hundredths, currency, err := table.Money(cell)
 	if err == nil && (hundredths < 0 || hundredths > 100_00 || currency != "") {
-		err = fault.New(fault.Invalid, "exchange.bad_percent", cell.Text)
+		err = fault.New(fault.Invalid, "exchange.bad_percent", cell.Text).WithHint("exchange.bad_percent.hint")
 	}
 	return strconv.FormatInt(hundredths, 10), err
 }

@@ -55,3 +55,16 @@ func TestOpenNamesFile(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+// Amounts that cannot be come with a word on what to write.
+func TestNumbersAdvise(t *testing.T) {
+	for _, row := range []string{"-3;20", "3;135"} {
+		f, err := open(t, "prices", "Bestellnummer;Lieferzeit;Rabatt\nH-1;"+row+"\n")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, flaws, _, err := f.Next(); err != nil || len(flaws) != 1 || flaws[0].Hint.IsZero() {
+			t.Errorf("%s: %+v, %v", row, flaws, err)
+		}
+	}
+}

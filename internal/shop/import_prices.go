@@ -85,7 +85,7 @@ func (l *list) told(ctx context.Context, tx *store.Tx, v catalog.Supplier) (cata
 	case l.q.Discount != "":
 		n, err := readMoney(trimmed(l.q.Discount))
 		if err != nil || n > 100_00 {
-			return v, fault.New(fault.Invalid, "exchange.bad_percent", clipped(l.q.Discount))
+			return v, fault.New(fault.Invalid, "exchange.bad_percent", clipped(l.q.Discount)).WithHint("exchange.bad_percent.hint")
 		}
 		v.Discount, v.Told = n, true
 	}

@@ -50,6 +50,7 @@ var importTexts = texts{
 	"exchange.bad_gtin":      {"{0} is no GTIN: the number of digits or the check digit is wrong", "{0} ist keine GTIN: Stellenzahl oder Prüfziffer stimmt nicht"},
 	"exchange.bad_gtin.hint": {"a code of another sort belongs into a file of codes", "ein anderer Code gehört in eine Datei mit Codes"},
 	"exchange.negative":      {"{0} is below zero", "{0} ist kleiner als null"},
+	"exchange.negative.hint": {"write 0 or more, or leave the cell empty", "0 oder mehr schreiben oder die Zelle leer lassen"},
 	"exchange.bad_pieces":    {"\"{0}\" is no number of pieces from 1 up", "„{0}“ ist keine Stückzahl ab 1"},
 	"exchange.bad_pieces.hint": {
 		"1 is taken, or what was known before; write the number alone", "1 wurde angenommen, oder was schon bekannt war; die Zahl allein schreiben",
@@ -60,6 +61,7 @@ var importTexts = texts{
 	"exchange.size_differs":        {"{0} is not what another column says: {1}", "{0} ist nicht, was eine andere Spalte sagt: {1}"},
 	"exchange.size_differs.hint":   {"leave the right one in the file", "das Richtige in der Datei lassen"},
 	"exchange.bad_percent":         {"{0} is no percentage from 0 to 100", "{0} ist kein Prozentsatz von 0 bis 100"},
+	"exchange.bad_percent.hint":    {"write what goes off, such as 35 for 35 %", "schreiben, was abgeht, etwa 35 für 35 %"},
 	"exchange.bad_day":             {"{0} is no day", "{0} ist kein Tag"},
 	"exchange.bad_day.hint":        {"write 2026-03-31 or 31.03.2026", "2026-03-31 oder 31.03.2026 schreiben"},
 	"exchange.bad_yes_no":          {"{0} is neither yes nor no", "{0} ist weder ja noch nein"},
