@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"time"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
@@ -232,6 +233,15 @@ func Saw(ctx context.Context, tx *store.Tx, c Claim, right bool, why, person str
 		return err
 	}
 	return settle(ctx, tx, c)
+}
+
+// SeenSince reports whether a person has seen a claim to be right, or wrong,
+// since a time.
+func SeenSince(ctx context.Context, tx *store.Tx, c Claim, right bool, person string, since time.Time) (bool, error) {
+	var seq int64
+	return tx.One(ctx, store.Into(&seq), `SELECT seq FROM claim_seen
+		WHERE claim = $1 AND seen = iif($2, 'right', 'wrong') AND person = $3 AND at >= $4 ORDER BY seq LIMIT 1`,
+		c.Number, right, person, store.Stamp(since))
 }
 
 // Withdraw takes a claim back, for a reason; it stays readable. What it held

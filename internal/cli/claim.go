@@ -57,6 +57,9 @@ func (a *app) confirmed(out shop.Confirmed) {
 		a.say("cli.confirm.added", out.Fork, a.words.Say("role."+string(out.Role)), out.Place)
 	}
 	a.say("cli.confirm.done", a.words.Text(out.Of()), a.words.Text(out.Says()), a.words.Text(out.Said))
+	if out.Repeated {
+		a.say("claim.again")
+	}
 	if out.Wrong > 0 && out.InForce {
 		a.say("cli.confirm.still", out.Claim)
 	}

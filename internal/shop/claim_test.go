@@ -3,6 +3,7 @@ package shop_test
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -206,4 +207,31 @@ func TestNamedAgainstItsSizes(t *testing.T) {
 	check("seen to fit", "fits")
 	must[shop.PartPage](t)(s.ChangePart(t.Context(), "KB-39", shop.PartFacts{Role: p("wiper")}))
 	check("another kind of part", "no")
+}
+
+// One person counts once on a day for a claim, in the shop's zone; another
+// person and the next day count, and so does the opposite.
+func TestConfirmCountsOncePerDay(t *testing.T) {
+	s, clock := newShop(t)
+	if _, err := s.AddPart(t.Context(), "Tolmek/KB-39", shop.PartFacts{Role: p("oil_seal"), SizeFacts: shop.SizeFacts{Size: p("39x52x11")}}); err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		later         time.Duration
+		wrong         bool
+		right, wrongs int
+		repeated      bool
+	}{
+		{0, false, 1, 0, false},
+		{time.Minute, false, 1, 0, true},
+		{time.Minute, true, 1, 1, false},
+		{time.Minute, true, 1, 1, true},
+		{24 * time.Hour, false, 2, 1, false},
+	} {
+		clock.now = clock.now.Add(tt.later)
+		got, err := s.Confirm(t.Context(), shop.ConfirmRequest{Part: "KB-39", Wrong: tt.wrong, Why: "callipers"})
+		if err != nil || got.Right != tt.right || got.Wrong != tt.wrongs || got.Repeated != tt.repeated {
+			t.Errorf("%+v: %d right, %d wrong, repeated %v, %v", tt, got.Right, got.Wrong, got.Repeated, err)
+		}
+	}
 }

@@ -3,6 +3,7 @@ package shop
 import (
 	"context"
 	"strconv"
+	"time"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -15,6 +16,7 @@ import (
 type ConfirmRequest struct {
 	Part  string
 	Fork  string // empty: the part's own field is meant
+	Role  string // what the place is; empty: what the part is
 	Place int    // in the stack, from 1, where the fork has several of the part's role; 0: the only one
 	Field string // of the part; default size
 	Claim int64  // instead of all these
@@ -27,6 +29,8 @@ type Confirmed struct {
 	Source
 	Said  fault.Message `json:"said"`  // how it stands now, in a few words
 	Added bool          `json:"added"` // the fork had no such place before
+
+	Repeated bool `json:"repeated"` // the person had said so today: it counts once
 }
 
 // Confirm keeps what somebody has seen. A part that is seen to fit a fork is
@@ -45,12 +49,12 @@ func (s *Shop) Confirm(ctx context.Context, q ConfirmRequest) (out Confirmed, er
 		switch {
 		case q.Claim != 0:
 			if c, err = catalog.ClaimNumbered(ctx, tx, q.Claim); err == nil {
-				err = s.renaming(ctx, tx, c.Subject, func() error { return catalog.Saw(ctx, tx, c, !q.Wrong, q.Why, who.ID) })
+				err = s.renaming(ctx, tx, c.Subject, func() error { return s.saw(ctx, tx, c, !q.Wrong, q.Why, who, &out.Repeated) })
 			}
 		case q.Fork == "":
-			c, err = s.sawPart(ctx, tx, q, who)
+			c, err = s.sawPart(ctx, tx, q, who, &out.Repeated)
 		default:
-			c, err = s.sawFit(ctx, tx, q, who, &out.Added)
+			c, err = s.sawFit(ctx, tx, q, who, &out)
 		}
 		if err != nil {
 			return err
@@ -67,7 +71,7 @@ func (s *Shop) Confirm(ctx context.Context, q ConfirmRequest) (out Confirmed, er
 }
 
 // sawPart keeps that the value in force of a part's field is right or wrong.
-func (s *Shop) sawPart(ctx context.Context, tx *store.Tx, q ConfirmRequest, who Actor) (catalog.Claim, error) {
+func (s *Shop) sawPart(ctx context.Context, tx *store.Tx, q ConfirmRequest, who Actor, repeated *bool) (catalog.Claim, error) {
 	p, err := catalog.PartNamed(ctx, tx, q.Part)
 	if err != nil {
 		return catalog.Claim{}, err
@@ -82,15 +86,24 @@ func (s *Shop) sawPart(ctx context.Context, tx *store.Tx, q ConfirmRequest, who 
 		return c, fault.New(fault.NotFound, "claim.nothing_known", p.Name(), clipped(or(q.Field, "size"))).
 			WithHint("claim.nothing_known.hint", words.ShellWord(p.Name()))
 	}
-	return c, s.renaming(ctx, tx, c.Subject, func() error { return catalog.Saw(ctx, tx, c, !q.Wrong, q.Why, who.ID) })
+	return c, s.renaming(ctx, tx, c.Subject, func() error { return s.saw(ctx, tx, c, !q.Wrong, q.Why, who, repeated) })
 }
 
 // sawFit keeps that a part fits a place of a fork, or does not.
-func (s *Shop) sawFit(ctx context.Context, tx *store.Tx, q ConfirmRequest, who Actor, added *bool) (catalog.Claim, error) {
+func (s *Shop) sawFit(ctx context.Context, tx *store.Tx, q ConfirmRequest, who Actor, out *Confirmed) (catalog.Claim, error) {
 	none := catalog.Claim{}
 	p, err := catalog.PartNamed(ctx, tx, q.Part)
 	if err != nil {
 		return none, err
+	}
+	if q.Role != "" {
+		role, err := s.role(tidied(q.Role))
+		if err == nil {
+			err = ofRole(p, role)
+		}
+		if err != nil {
+			return none, err
+		}
 	}
 	f, err := catalog.ForkNamed(ctx, tx, q.Fork)
 	if err != nil {
@@ -100,7 +113,7 @@ func (s *Shop) sawFit(ctx context.Context, tx *store.Tx, q ConfirmRequest, who A
 	if err != nil {
 		return none, err
 	}
-	*added = pos.ID == ""
+	out.Added = pos.ID == ""
 	seen := catalog.Word{How: "bench", Person: who.ID, Decides: true}
 	if !q.Wrong {
 		if err := sureFits(f, pos, p, q.Why); err != nil {
@@ -115,7 +128,7 @@ func (s *Shop) sawFit(ctx context.Context, tx *store.Tx, q ConfirmRequest, who A
 		// Whoever says that it fits was seen to be wrong.
 		force, err := catalog.Adopted(ctx, tx, fit)
 		if err == nil && force.Value == "yes" {
-			err = catalog.Saw(ctx, tx, force, false, q.Why, who.ID)
+			err = s.saw(ctx, tx, force, false, q.Why, who, &out.Repeated)
 		}
 		if err != nil {
 			return none, err
@@ -126,7 +139,29 @@ func (s *Shop) sawFit(ctx context.Context, tx *store.Tx, q ConfirmRequest, who A
 	if err != nil {
 		return none, err
 	}
-	return c, catalog.Saw(ctx, tx, c, true, q.Why, who.ID)
+	return c, s.saw(ctx, tx, c, true, q.Why, who, &out.Repeated)
+}
+
+// saw counts what a person has seen of a claim once a day.
+func (s *Shop) saw(ctx context.Context, tx *store.Tx, c catalog.Claim, right bool, why string, who Actor, repeated *bool) error {
+	year, month, day := tx.Now.In(s.settings.zone).Date()
+	midnight := time.Date(year, month, day, 0, 0, 0, 0, s.settings.zone)
+	seen, err := catalog.SeenSince(ctx, tx, c, right, who.ID, midnight)
+	if err != nil {
+		return err
+	}
+	if *repeated = seen && c.Withdrawn == ""; *repeated {
+		return nil
+	}
+	return catalog.Saw(ctx, tx, c, right, why, who.ID)
+}
+
+// ofRole refuses a part of another kind than was told.
+func ofRole(p catalog.Part, role catalog.Role) error {
+	if p.Role == role {
+		return nil
+	}
+	return fault.New(fault.Invalid, "shop.other_role", p.Name(), fault.Say("role."+string(p.Role)), fault.Say("role."+string(role)))
 }
 
 // placeFor finds the place of a fork for a part; one without id is to be
@@ -142,6 +177,11 @@ func placeFor(ctx context.Context, tx *store.Tx, f catalog.Fork, p catalog.Part,
 	last := 0
 	for i, pos := range all {
 		last = pos.Seq
+		if q.Place == i+1 {
+			if err := ofRole(p, pos.Role); err != nil {
+				return catalog.Position{}, err
+			}
+		}
 		if pos.Role == p.Role && (q.Place == 0 || q.Place == i+1) {
 			hits = append(hits, pos)
 			tell := fault.Say("shop.tell_place", fault.Say("leg."+pos.Leg), sizes(pos.Size, pos.Thread))

@@ -225,8 +225,8 @@ func (f PlaceFacts) apply(ctx context.Context, tx *store.Tx, p *catalog.Position
 		if err != nil {
 			return err
 		}
-		if part.Role != p.Role {
-			return fault.New(fault.Invalid, "shop.other_role", part.Name(), fault.Say("role."+string(part.Role)), fault.Say("role."+string(p.Role)))
+		if err := ofRole(part, p.Role); err != nil {
+			return err
 		}
 		p.Parts = append(p.Parts, catalog.NamedPart{Part: part.ID, Source: or(f.Source, who.Name)})
 	}

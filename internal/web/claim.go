@@ -10,13 +10,25 @@ import (
 )
 
 // claimed leads to what was said of a claim.
-func claimed(c shop.Source) url.Values { return url.Values{"claim": {strconv.FormatInt(c.Claim, 10)}} }
+func claimed(done shop.Confirmed) url.Values {
+	query := url.Values{"claim": {strconv.FormatInt(done.Claim, 10)}}
+	if done.Repeated {
+		query.Set("said", "again")
+	}
+	return query
+}
+
+// said is a claim that was seen right or wrong, or taken back.
+type said struct {
+	shop.Source
+	Again bool // the same person had said so today
+}
 
 // saidOf picks the claim out of a page's that its address tells of.
-func saidOf(r *http.Request, all []shop.Source) *shop.Source {
-	for i, c := range all {
+func saidOf(r *http.Request, all []shop.Source) *said {
+	for _, c := range all {
 		if strconv.FormatInt(c.Claim, 10) == r.FormValue("claim") {
-			return &all[i]
+			return &said{c, r.FormValue("said") == "again"}
 		}
 	}
 	return nil
@@ -42,7 +54,7 @@ func (s *site) confirm(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	http.Redirect(w, r, s.whence(r, done.Source), http.StatusSeeOther)
+	http.Redirect(w, r, s.whence(r, done), http.StatusSeeOther)
 	return nil
 }
 
@@ -59,12 +71,12 @@ func (s *site) withdraw(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	http.Redirect(w, r, s.whence(r, done.Source), http.StatusSeeOther)
+	http.Redirect(w, r, s.whence(r, shop.Confirmed{Source: done.Source}), http.StatusSeeOther)
 	return nil
 }
 
 // whence gives the page that a form about a claim stood on.
-func (s *site) whence(r *http.Request, c shop.Source) string {
+func (s *site) whence(r *http.Request, c shop.Confirmed) string {
 	if c.Part == "" || r.PostForm.Get("from") == "fork" {
 		return toFork(c.Fork, claimed(c)) + "#sources"
 	}

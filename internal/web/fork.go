@@ -17,7 +17,7 @@ type forkPage struct {
 	LackWorn []place    // places that are renewed where the inspection says so
 	Oils     []shop.Fit // that are named for the fork
 	Place    placeForm
-	Seen     *shop.Source // that was said to be right or wrong, or taken back
+	Seen     *said // that was said to be right or wrong, or taken back
 }
 
 // place is a position with its parts apart: what fits and lies here, what fits

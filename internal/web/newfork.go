@@ -156,13 +156,13 @@ func (s *site) typedPlace(r *http.Request, fork string) (url.Values, error) {
 	if err != nil {
 		return nil, err
 	}
-	if n != 0 {
+	if told("per_leg") != nil {
 		q.PerLeg = &n
 	}
 	part := told("part")
-	if part != nil && q.SizeFacts == (shop.SizeFacts{}) && n == 0 {
-		done, err := s.shop.Confirm(r.Context(), shop.ConfirmRequest{Part: *part, Fork: fork, Why: why})
-		return claimed(done.Source), err
+	if part != nil && q.SizeFacts == (shop.SizeFacts{}) && q.PerLeg == nil {
+		done, err := s.shop.Confirm(r.Context(), shop.ConfirmRequest{Part: *part, Fork: fork, Role: q.Role, Why: why})
+		return claimed(done), err
 	}
 	if part != nil {
 		q.Parts = []string{*part}

@@ -21,8 +21,8 @@ type partPage struct {
 
 	Xref shop.Xref // by what it can be replaced
 
-	Seen  *shop.Source // that was said to be right or wrong, or taken back
-	Known []string     // to choose the fork from that it was seen to fit
+	Seen  *said    // that was said to be right or wrong, or taken back
+	Known []string // to choose the fork from that it was seen to fit
 
 	Found       *shop.Entry // what the book had not known of and the form brought in
 	FoundUndone bool

@@ -16,6 +16,7 @@ var claimTexts = texts{
 	"claim.of":                      {"{0} {1}", "{0} {1}"},
 	"claim.size":                    {"by its size: {0}", "nach dem Maß: {0}"},
 	"claim.thread":                  {"by its thread: {0}", "nach dem Gewinde: {0}"},
+	"claim.again":                   {"already said today: it counts once", "heute schon gesagt: es zählt einmal"},
 	"claim.seen_right":              {"confirmed {0} {0|time|times}", "{0}-mal bestätigt"},
 	"claim.seen_wrong":              {"seen wrong {0} {0|time|times}", "{0}-mal widerlegt"},
 	"claim.lists":                   {"{0} lists say so", "{0} Listen sagen es"},
