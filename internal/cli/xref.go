@@ -110,6 +110,9 @@ func (a *app) addReplacement() *cobra.Command {
 	cmd := a.command("replacement OLD NEW [--both-ways] [--since DATE] [--reason REASON] [--source SOURCE]", 2, 2,
 		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 			out, err := s.AddReplacement(ctx, args[0], args[1], f)
+			if err == nil && !a.json && !out.Unknown.IsZero() {
+				a.line(a.words.Text(out.Unknown))
+			}
 			return a.xrefs(out, err)
 		}))
 	a.tellReplacement(cmd, &f)

@@ -186,8 +186,8 @@ func same(fitments []catalog.Fitment) bool {
 // mostTold is how many features are named of a fork: more are not read.
 const mostTold = 4
 
-// tellApart gives for each fork what can be seen or measured of it that is not
-// the same on all of them, of some names of featureNames: those few that differ
+// tellApart gives for each fork what can be seen or measured of it that is known
+// not to be the same on all of them, of some names of featureNames: those few that differ
 // most.
 func tellApart(ctx context.Context, tx *store.Tx, forks []catalog.Fork, by []string) ([]fault.Message, error) {
 	seen := make([]map[string]fault.Message, len(forks))
@@ -201,7 +201,9 @@ func tellApart(ctx context.Context, tx *store.Tx, forks []catalog.Fork, by []str
 			if values[name] == nil {
 				values[name] = map[string]bool{}
 			}
-			values[name][seen[i][name].String()] = true
+			if value := seen[i][name]; !value.IsZero() { // what nobody has told of a fork tells it from none
+				values[name][value.String()] = true
+			}
 		}
 	}
 	by = slices.DeleteFunc(slices.Clone(by), func(name string) bool { return len(values[name]) < 2 })
@@ -218,7 +220,7 @@ func tellApart(ctx context.Context, tx *store.Tx, forks []catalog.Fork, by []str
 // featureNames are what two forks are told apart by, what is seen without a
 // tool first.
 var featureNames = []string{
-	"caps", "cap_shape", "legs", "cap_flats", "axle", "centres", "cap_thread", "air_valve", "drain_screw", "protector", "gaiter", "bottom_bolt", "oil_seal", "wiper",
+	"caps", "cap_shape", "legs", "springing", "cap_flats", "axle", "centres", "cap_thread", "air_valve", "drain_screw", "protector", "gaiter", "bottom_bolt", "oil_seal", "wiper",
 }
 
 // features gives what can be seen or measured of a fork beside its leg
@@ -229,12 +231,12 @@ func features(ctx context.Context, tx *store.Tx, f catalog.Fork) (map[string]fau
 		return l.Damping != f.Legs[0].Damping || l.Springing != f.Legs[0].Springing
 	})
 	for i, l := range f.Legs {
-		both := fault.Say("list.comma", fault.Say("damping."+l.Damping), fault.Say("springing."+l.Springing))
+		damping, springing := fault.Say("damping."+l.Damping), fault.Say("springing."+l.Springing)
 		switch {
 		case !alike:
-			out["legs"] = listed(out["legs"], fault.Say("shop.feature_leg", fault.Say("leg."+l.Leg), both))
+			out["legs"] = listed(out["legs"], fault.Say("shop.feature_leg", fault.Say("leg."+l.Leg), fault.Say("list.comma", damping, springing)))
 		case i == 0:
-			out["legs"] = both
+			out["legs"], out["springing"] = damping, springing
 		}
 	}
 	looks(f, out)

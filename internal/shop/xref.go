@@ -17,12 +17,17 @@ type Xref struct {
 	Maker        string        `json:"maker"`
 	Current      string        `json:"current"` // the number that is valid now; the same where nothing replaced it
 	CurrentMaker string        `json:"current_maker"`
-	How          fault.Message `json:"how,omitzero"` // what the number is, where it is no part's own
-	Old          fault.Message `json:"old,omitzero"` // that the part was replaced, and whether it may be fitted yet
-	Chain        []XrefLink    `json:"chain"`        // the oldest first, the current one last; only it where nothing is told
+	How          fault.Message `json:"how,omitzero"`     // what the number is, where it is no part's own
+	Old          fault.Message `json:"old,omitzero"`     // that the part was replaced, and whether it may be fitted yet
+	Unknown      fault.Message `json:"unknown,omitzero"` // that no part has the new number that was told
+	Chain        []XrefLink    `json:"chain"`            // the oldest first, the current one last; only it where nothing is told
 	Equivalents  []Equivalent  `json:"equivalents"`
 	UsableIn     []string      `json:"usable_in"` // forks that the old part may still be fitted to
 }
+
+// CurrentKept reports whether the shop keeps a part of the number that is valid
+// now.
+func (x Xref) CurrentKept() bool { return len(x.Chain) > 0 && x.Chain[len(x.Chain)-1].Kept }
 
 // XrefLink is one number of a chain; Part is that of the shop, nil where it
 // keeps none.
@@ -205,6 +210,7 @@ type ReplacementFacts struct {
 	Since    *string // 2019, 2019-05 or 2019-05-14
 	Reason   *string
 	Source   *string // default: who says so
+	Known    bool    // refuse a new number that no part has
 	Wrong    bool    // it was never replaced by that one: take it back
 }
 
@@ -219,10 +225,15 @@ func (f ReplacementFacts) apply(r *catalog.Replacement) {
 
 // AddReplacement says that a number was replaced by another. A number of no
 // part is told with its maker. Errors: Invalid, Ambiguous, Conflict (told
-// already, or it would go round in a circle).
-func (s *Shop) AddReplacement(ctx context.Context, old, by string, f ReplacementFacts) (Xref, error) {
-	return s.told(ctx, text(f.Source), func(ctx context.Context, tx *store.Tx, t catalog.Told) (catalog.Named, error) {
+// already, or it would go round in a circle; Known, and no part has it).
+func (s *Shop) AddReplacement(ctx context.Context, old, by string, f ReplacementFacts) (out Xref, err error) {
+	var unknown fault.Message
+	out, err = s.told(ctx, text(f.Source), func(ctx context.Context, tx *store.Tx, t catalog.Told) (catalog.Named, error) {
 		r, err := replacementNamed(ctx, tx, old, by)
+		if err != nil {
+			return catalog.Named{}, err
+		}
+		odd, err := unkept(ctx, tx, r.New)
 		if err != nil {
 			return catalog.Named{}, err
 		}
@@ -231,11 +242,33 @@ func (s *Shop) AddReplacement(ctx context.Context, old, by string, f Replacement
 		if r, err = catalog.AddReplacement(ctx, tx, r); err != nil {
 			return catalog.Named{}, err
 		}
+		if odd != nil && f.Known {
+			return catalog.Named{}, odd
+		} else if odd != nil {
+			unknown = odd.Message
+		}
 		if err := catalog.TellReplacement(ctx, tx, r, word(Actor{ID: t.Person}, "", text(f.Source))); err != nil {
 			return catalog.Named{}, err
 		}
 		return catalog.NumberNamed(ctx, tx, r.Old.Name())
 	})
+	out.Unknown = unknown
+	return out, err
+}
+
+// unkept says that no part has a number, with look-alikes as candidates; nil
+// where one has.
+func unkept(ctx context.Context, tx *store.Tx, ref catalog.Ref) (*fault.Error, error) {
+	n, err := catalog.NumberNamed(ctx, tx, ref.Name())
+	if err != nil && fault.KindOf(err) != fault.NotFound || err == nil && n.Part != "" {
+		return nil, err
+	}
+	odd := fault.New(fault.Conflict, "shop.unkept", ref.Name()).WithHint("shop.unkept.hint")
+	if err != nil && len(fault.Of(err).Candidates) > 0 {
+		odd.Candidates = fault.Of(err).Candidates
+		odd.Message = fault.Say("shop.unkept_like", ref.Name(), odd.Candidates[0].Name)
+	}
+	return odd, nil
 }
 
 // ChangeReplacement corrects what was told of a replacement, or takes it back.

@@ -85,7 +85,7 @@ func (s *site) replaced(w http.ResponseWriter, r *http.Request) error {
 	both := r.PostForm.Get("both_ways") != ""
 	part := *field("part")
 	_, err := s.shop.AddReplacement(r.Context(), part, *field("by"), shop.ReplacementFacts{
-		BothWays: &both, Since: field("since"), Reason: field("reason"), Source: field("source"),
+		BothWays: &both, Known: *field("sure") != "yes", Since: field("since"), Reason: field("reason"), Source: field("source"),
 	})
 	if err != nil {
 		return err

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"strings"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -65,6 +66,9 @@ func (s *site) typedPart(r *http.Request) (shop.PartPage, error) {
 	minimum, err := number(r, "minimum", 0)
 	if err != nil {
 		return shop.PartPage{}, err
+	}
+	if maker := r.PostForm.Get("maker"); strings.Contains(maker, "/") {
+		return shop.PartPage{}, fault.New(fault.Invalid, "web.maker_slash", maker).WithHint("web.maker_slash.hint")
 	}
 	return s.shop.AddPart(r.Context(), r.PostForm.Get("maker")+"/"+r.PostForm.Get("number"), shop.PartFacts{
 		Role: told("role"), SizeFacts: shop.SizeFacts{Size: told("size"), Thread: told("thread"), Length: told("length")},

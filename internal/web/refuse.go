@@ -154,10 +154,15 @@ func sendAgain(r *http.Request, e *fault.Error) *again {
 			buttons = append(buttons, button{field{answer, c.Name}, label})
 		}
 	}
+	var sure []field
+	if e.Message.ID == "shop.unkept" || e.Message.ID == "shop.unkept_like" {
+		typed := r.PostForm.Get(answer)
+		buttons, sure = append(buttons, button{field{answer, typed}, fault.Say("web.take_anyway", typed)}), []field{{"sure", "yes"}}
+	}
 	if len(buttons) == 0 {
 		return nil
 	}
-	form := &again{Action: r.URL.Path, Buttons: buttons}
+	form := &again{Action: r.URL.Path, Buttons: buttons, Fields: sure}
 	for name, values := range r.PostForm {
 		if name != answer && len(values) > 0 {
 			form.Fields = append(form.Fields, field{name, values[0]})

@@ -5,6 +5,13 @@ package words
 var xrefTexts = texts{
 	"field.reason": {"reason", "Grund"},
 
+	"shop.unkept":          {"no part has the number {0}: a slip of the pen?", "kein Teil hat die Nummer {0}: ein Schreibfehler?"},
+	"shop.unkept_like":     {"no part has the number {0}; alike looks {1}", "kein Teil hat die Nummer {0}; ähnlich sieht {1} aus"},
+	"shop.unkept.hint":     {"nothing was changed; compare the number, or take it all the same", "nichts wurde geändert; die Nummer vergleichen oder sie trotzdem nehmen"},
+	"web.maker_slash":      {"a maker's name has no slash: {0}", "der Name eines Herstellers hat keinen Schrägstrich: {0}"},
+	"web.maker_slash.hint": {"leave the slash out; what is printed behind it belongs to the number", "den Schrägstrich weglassen; was dahinter steht, gehört zur Nummer"},
+	"web.take_anyway":      {"Take {0} all the same", "{0} trotzdem nehmen"},
+
 	"catalog.since":                 {" since {0}", " seit {0}"},
 	"catalog.reason":                {" ({0})", " ({0})"},
 	"catalog.since_reason":          {" since {0} ({1})", " seit {0} ({1})"},
