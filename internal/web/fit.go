@@ -44,7 +44,7 @@ func (s *site) fit(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, name := range page.Role.Sizes() {
 		f := fitFieldOf(page.Role, name, strings.TrimSpace(r.FormValue(name)))
-		page.Asked = page.Asked || f.Value != ""
+		page.Asked = page.Asked || r.Form.Has(name) // sent empty, it is told what to fill in
 		if name == "tube" || name == "bore" || name == "groove" {
 			page.InFork = append(page.InFork, f)
 		} else {

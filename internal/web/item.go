@@ -86,7 +86,7 @@ func (s *site) adopt(w http.ResponseWriter, r *http.Request) error {
 		}
 		return s.showItem(w, r, statuses[e.Kind], itemPage{Values: r.PostForm, Refused: s.forPages(e)})
 	}
-	http.Redirect(w, r, "/part?"+url.Values{"name": {out.Part.Name()}}.Encode(), http.StatusSeeOther)
+	http.Redirect(w, r, "/part?"+url.Values{"name": {out.Part.Name()}, "list": {out.Supplier}}.Encode(), http.StatusSeeOther)
 	return nil
 }
 

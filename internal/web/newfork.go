@@ -148,8 +148,8 @@ func (s *site) typedPlace(r *http.Request, fork string) (url.Values, error) {
 	q := shop.PlaceRequest{Fork: fork, Role: r.PostForm.Get("role"), PlaceFacts: shop.PlaceFacts{
 		SizeFacts: shop.SizeFacts{Size: told("size"), Thread: told("thread"), Length: told("length")},
 	}}
-	why := ""
-	if q.Sure = r.PostForm.Get("sure") == "yes"; q.Sure {
+	why := strings.TrimSpace(r.PostForm.Get("why"))
+	if q.Sure = r.PostForm.Get("sure") == "yes"; q.Sure && why == "" {
 		why = s.printer.Say("web.measured_so")
 	}
 	n, err := number(r, "per_leg", 0)

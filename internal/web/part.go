@@ -15,9 +15,10 @@ type partPage struct {
 	All    []string // bins
 	Filled []string // bins that hold some
 	Done   []shop.Entry
-	Undone bool // what was done is undone by now
-	Undo   bool // what was done was an undoing itself
-	Again  bool // the form had been sent before
+	Undone bool   // what was done is undone by now
+	Undo   bool   // what was done was an undoing itself
+	Again  bool   // the form had been sent before
+	List   string // the supplier whose list it was taken from just now, empty for none
 
 	Xref shop.Xref // by what it can be replaced
 
@@ -33,7 +34,7 @@ func (s *site) part(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	page := partPage{PartPage: part, Filled: part.Bins, Again: r.FormValue("again") != ""}
+	page := partPage{PartPage: part, Filled: part.Bins, Again: r.FormValue("again") != "", List: r.FormValue("list")}
 	page.Seen = saidOf(r, part.Sources)
 	if page.Xref, err = s.shop.Xref(r.Context(), part.Name()); err != nil {
 		return err

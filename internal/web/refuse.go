@@ -33,6 +33,7 @@ type refusal struct {
 	Links         []choice // to the candidates
 	Again         *again   // the refused form once more
 	Back          string   // the page that the form stood on, empty for none
+	New           *choice  // makes what is not known, nil for nothing
 }
 
 // choice is one of several things to choose from.
@@ -47,6 +48,8 @@ type choice struct {
 type again struct {
 	Action  string
 	Fields  []field
+	Ask     string // what is asked for with them: "why", else empty
+	Said    string // what was typed there
 	Buttons []button
 }
 
@@ -77,6 +80,7 @@ func (s *site) refuse(w http.ResponseWriter, r *http.Request, err error) {
 		page.Again = sendAgain(r, e)
 	} else {
 		page.Links = links(r.URL, e.Candidates)
+		page.New = newOf(r.URL, e.Kind)
 	}
 	if err := s.show(w, r, statuses[e.Kind], "refusal", s.printer.Say("web.refused"), page); err != nil {
 		slog.Error("defect", "method", r.Method, "path", r.URL.Path, "err", err)
@@ -136,6 +140,25 @@ func links(from *url.URL, candidates []fault.Candidate) []choice {
 	return out
 }
 
+// newOf gives the page to make the part or fork that is not known.
+func newOf(from *url.URL, kind fault.Kind) *choice {
+	name := strings.TrimSpace(from.Query().Get("name"))
+	if kind != fault.NotFound || name == "" {
+		return nil
+	}
+	switch from.Path {
+	case "/part":
+		query := url.Values{"number": {name}}
+		if maker, number, ok := strings.Cut(name, "/"); ok {
+			query = url.Values{"maker": {maker}, "number": {number}}
+		}
+		return &choice{"/part/new?" + query.Encode(), name, fault.Say("web.new_part")}
+	case "/fork":
+		return &choice{"/fork/new?" + url.Values{"name": {name}}.Encode(), name, fault.Say("web.new_fork")}
+	}
+	return nil
+}
+
 // sendAgain gives the refused form with the answers that it may take, nil for
 // none. Its key stays: sent twice, it counts once.
 func sendAgain(r *http.Request, e *fault.Error) *again {
@@ -148,6 +171,9 @@ func sendAgain(r *http.Request, e *fault.Error) *again {
 	case e.Message.ID == "catalog.code_taken":
 		answer = "instead"
 		buttons = []button{{field{answer, "yes"}, fault.Say("web.instead", r.PostForm.Get("part"))}}
+	case r.URL.Path != "/place" && (e.Message.ID == "claim.no_reason" || e.Message.ID == "claim.sizes_say_no"):
+		answer = "why"
+		buttons = []button{{field{"", ""}, fault.Say("web.send_why")}}
 	default:
 		for _, c := range e.Candidates {
 			label := fault.Say("web.candidate", c.Name, c.Tell)
@@ -163,6 +189,9 @@ func sendAgain(r *http.Request, e *fault.Error) *again {
 		return nil
 	}
 	form := &again{Action: r.URL.Path, Buttons: buttons, Fields: sure}
+	if answer == "why" {
+		form.Ask, form.Said = answer, r.PostForm.Get(answer)
+	}
 	for name, values := range r.PostForm {
 		if name != answer && len(values) > 0 {
 			form.Fields = append(form.Fields, field{name, values[0]})
@@ -193,7 +222,11 @@ func back(r *http.Request) string {
 	if part := r.PostForm.Get("part"); part != "" {
 		return "/part?" + url.Values{"name": {part}}.Encode()
 	}
-	return ""
+	from, err := url.Parse(r.Referer()) // a claim's form names neither
+	if err != nil || from.Host != r.Host || from.Path == r.URL.Path {
+		return ""
+	}
+	return from.RequestURI()
 }
 
 // form reads the fields of a form that was sent. Error: Invalid where it is

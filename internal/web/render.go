@@ -123,7 +123,7 @@ func (s *site) waits(r *http.Request) (out waits) {
 // show renders a page whole, then sends it.
 func (s *site) show(w http.ResponseWriter, r *http.Request, status int, name, title string, body any) error {
 	var b bytes.Buffer
-	f := frame{Page: name, Title: title, Focus: name != "receive" && name != "fit" && name != "identify", Waits: s.waits(r), Body: body}
+	f := frame{Page: name, Title: title, Focus: name == "first" || name == "found", Waits: s.waits(r), Body: body}
 	if err := s.pages[name].ExecuteTemplate(&b, "base", f); err != nil {
 		return fault.Of(err)
 	}

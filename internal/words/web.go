@@ -20,6 +20,8 @@ var webTexts = texts{
 	"web.demo":         {"A demo shop: every part, name, number and price in it is invented.", "Ein Demobetrieb: alle Teile, Namen, Nummern und Preise sind erfunden."},
 	"web.refused":      {"That did not work", "Das ging nicht"},
 	"web.back":         {"Back", "Zurück"},
+	"web.back_to_list": {"Back to the list of {0}", "Zurück zur Liste von {0}"},
+	"web.send_why":     {"Send with the reason", "Mit dem Grund absenden"},
 
 	"web.box.example": {"41 mm seal", "41x54x11"},
 	"web.box.short":   {"words, size, code", "Maß oder Code"},
