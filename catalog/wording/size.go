@@ -31,6 +31,7 @@ func (r *reader) sizes() {
 		}
 	}
 	if !r.out.Size.Made() && r.out.Size.From == 0 {
+		r.clipBore()
 		r.bare()
 	}
 }
@@ -155,6 +156,9 @@ func (r *reader) ring(numbers []int, signs []byte) (s measure.Size, trust Trust,
 	if len(numbers) == 2 && r.namesClip() && n[0] >= leastBore && n[1] <= mostWire {
 		return measure.Size{Outer: n[0], Height: n[1]}, Uncertain, signs[0] == 'x'
 	}
+	if len(numbers) == 2 && r.says(spring) && leastSpring <= n[1] && 4*n[0] < n[1] {
+		return measure.Size{Outer: n[0], Height: n[1]}, Uncertain, signs[0] == 'x'
+	}
 	trust = Certain
 	if n[0] > n[1] && len(numbers) > 2 {
 		n[0], n[1], trust = n[1], n[0], Uncertain
@@ -203,6 +207,24 @@ const (
 // it is one for a shaft, as DIN 471 has them (from memory).
 func (r *reader) namesClip() bool {
 	return r.says(catalog.Clip) && !r.saying(shaft) && !slices.ContainsFunc(r.tokens, func(t token) bool { return t.num == 471 })
+}
+
+// leastSpring is how long a spring of a fork is at least; common practice, no
+// source.
+const leastSpring = 150 * measure.Millimetre
+
+// clipBore takes the one diameter that a clip is sold by: Ø54.
+func (r *reader) clipBore() {
+	if !r.namesClip() {
+		return
+	}
+	for i := 1; i < len(r.tokens); i++ {
+		t := &r.tokens[i]
+		if r.tokens[i-1].sign == 'o' && t.kind == number && !t.used && !t.zero && !t.bad && t.value >= leastBore && t.digits <= 3 && r.freeBehind(i) {
+			only(&r.out.Size, propose(r, measure.Size{Outer: t.value}, i, i, Uncertain))
+			r.use(i, i)
+		}
+	}
 }
 
 // namesORing reports whether the text names an O-ring.
