@@ -9,6 +9,7 @@ import (
 
 	"forkstock/internal/fault"
 	"forkstock/internal/shop"
+	"forkstock/internal/words"
 )
 
 func (a *app) kitCommand() *cobra.Command {
@@ -30,7 +31,7 @@ func (a *app) kitShown(out shop.Kit, err error) error {
 func (a *app) kit(k shop.Kit) {
 	a.say("cli.kit.head", k.Name(), a.words.Say(fmt.Sprintf("kit.legs.%d", k.Legs)), k.Description)
 	if len(k.Brings) == 0 {
-		a.say("cli.kit.empty", k.Name())
+		a.say("cli.kit.empty", words.ShellWord(k.Name()))
 	} else {
 		a.say("cli.kit.brings")
 	}

@@ -2,10 +2,12 @@ package cli
 
 import (
 	"cmp"
+	"errors"
 	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"forkstock/internal/fault"
 )
@@ -36,6 +38,13 @@ func (a *app) root() *cobra.Command {
 	flags.BoolVar(&a.json, "json", false, a.words.Say("cli.flag.json"))
 	flags.BoolP("help", "h", false, a.words.Say("cli.flag.help"))
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		if unknown, ok := errors.AsType[*pflag.NotExistError](err); ok {
+			name := "--" + unknown.GetSpecifiedName()
+			if unknown.GetSpecifiedShortnames() != "" {
+				name = name[1:]
+			}
+			return fault.New(fault.Invalid, "cli.unknown_flag", name).WithHint("cli.usage.hint", cmd.UseLine()).WithCause(err)
+		}
 		said, _, _ := strings.Cut(err.Error(), ": strconv.")
 		return fault.New(fault.Invalid, "cli.bad_flag", said).WithHint("cli.usage.hint", cmd.UseLine()).WithCause(err)
 	})

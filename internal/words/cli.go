@@ -67,6 +67,7 @@ var cliTexts = texts{
 	"cli.no_command":            {"there is no command {0}", "es gibt keinen Befehl {0}"},
 	"cli.no_command.hint":       {"meant: {0}?", "gemeint: {0}?"},
 	"cli.see_help":              {"see them all: forkstock --help", "alle ansehen: forkstock --help"},
+	"cli.unknown_flag":          {"unknown flag: {0}", "diesen Schalter gibt es nicht: {0}"},
 	"cli.bad_flag":              {"that flag is wrong: {0}", "dieser Schalter stimmt nicht: {0}"},
 	"cli.usage.hint":            {"use: {0}", "Aufruf: {0}"},
 	"cli.args":                  {"{0} does not take that", "{0} passt so nicht"},
