@@ -36,14 +36,9 @@ func (p importPage) fields() url.Values {
 
 // request is what the form asks for.
 func (p importPage) request(path string, dry bool) shop.ImportRequest {
-	q := shop.ImportRequest{Files: []string{path}, Kind: p.Kind, Supplier: p.Supplier, DryRun: dry}
-	switch p.Price {
-	case "net":
-		q.Net = true
-	case "less":
-		q.Discount = p.Discount
+	return shop.ImportRequest{
+		Files: []string{path}, Kind: p.Kind, Supplier: p.Supplier, DryRun: dry, Net: p.Price == "net", Discount: p.Discount,
 	}
-	return q
 }
 
 func pageOf(r *http.Request) importPage {

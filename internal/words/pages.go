@@ -49,7 +49,7 @@ var pageTexts = texts{
 	"web.shop.no_pack.hint":            {"fill in how much a pack holds", "eintragen, wie viel eine Packung enthält"},
 	"web.shop.place_absent.hint":       {"its places stand on the page of the fork", "ihre Stellen stehen auf der Seite der Gabel"},
 
-	"web.import.new_supplier": {"A supplier that is not here yet", "Ein Lieferant, der noch nicht da ist"},
+	"web.import.new_supplier": {"A supplier that is not here yet: written in as soon as you look at the list", "Ein Lieferant, der noch nicht da ist: eingetragen, sobald die Liste angesehen wird"},
 	"web.import.new_name":     {"Its name", "Sein Name"},
 	"web.import.days":         {"Days from order to receipt", "Tage von der Bestellung bis zur Lieferung"},
 }
