@@ -167,6 +167,10 @@ func (s *site) typedPlace(r *http.Request, fork string) (url.Values, error) {
 	if part != nil {
 		q.Parts = []string{*part}
 	}
-	_, err = s.shop.AddPlace(r.Context(), q)
+	tell := s.shop.AddPlace
+	if r.PostForm.Get("instead") == "yes" {
+		tell = s.shop.ChangePlace
+	}
+	_, err = tell(r.Context(), q)
 	return nil, err
 }

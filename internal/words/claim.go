@@ -67,7 +67,7 @@ var claimTexts = texts{
 	"web.shop.no_leg.hint":          {"measure the inner tube where it is not worn", "das Standrohr an einer nicht verschlissenen Stelle messen"},
 	"web.shop.no_fill.hint":         {"fill in how many mL a leg takes", "eintragen, wie viele mL ein Holm aufnimmt"},
 	"web.claim.no_fill.hint":        {"fill in how many mL a leg takes, beside the part", "neben dem Teil eintragen, wie viele mL ein Holm aufnimmt"},
-	"web.shop.place_twice.hint":     {"nothing was changed; it stands in the list already", "nichts wurde geändert; sie steht schon in der Liste"},
+	"web.shop.place_twice.hint":     {"nothing was changed; it stands in the list already: to put it right, tick below that this holds instead", "nichts wurde geändert; sie steht schon in der Liste: zum Berichtigen unten ankreuzen, dass dies stattdessen gilt"},
 	"web.shop.places_possible.hint": {"choose which one", "auswählen, welche"},
 	"web.claim.not_fitted.hint":     {"nothing was changed; say first that the fork has it", "nichts wurde geändert; zuerst sagen, dass die Gabel sie hat"},
 	"web.claim.absent.hint":         {"it may have been typed wrongly", "vielleicht ein Tippfehler"},

@@ -167,6 +167,7 @@ var webTexts = texts{
 	"web.which_reading":     {"Eight digits, two readings: which?", "Acht Ziffern, zwei Lesarten: welche?"},
 	"web.seen":              {"scanned {0} {0|time|times}", "{0}-mal gescannt"},
 	"web.stands_for":        {"Stands for part", "Steht für Teil"},
+	"web.place_instead":     {"instead of what is written of the place that is there", "anstelle dessen, was an der vorhandenen Stelle steht"},
 	"web.measured_so":       {"measured, it is so", "nachgemessen, es stimmt"},
 	"web.new_part":          {"New part", "Neues Teil"},
 	"web.new_part.for":      {"For the code {0}, which waits: once the part is known, say how many of it are in the pack.", "Für den Code {0}, der wartet: ist das Teil bekannt, nur noch sagen, wie viele davon in der Packung sind."},
