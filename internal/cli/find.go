@@ -66,7 +66,11 @@ func (a *app) found(f shop.Found) {
 	a.hints("", f.Usual...)
 	for _, h := range f.Forks {
 		fmt.Fprintln(a.out)
-		a.say("cli.find.fork", h.Fork, a.mm(h.LegDiameter), a.bikes(h.Models))
+		if len(h.Models) == 0 {
+			a.say("cli.find.fork_alone", h.Fork, a.mm(h.LegDiameter))
+		} else {
+			a.say("cli.find.fork", h.Fork, a.mm(h.LegDiameter), a.bikes(h.Models))
+		}
 		a.why(h.Why)
 	}
 	for _, p := range f.Parts {

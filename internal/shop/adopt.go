@@ -52,8 +52,8 @@ type Proposal struct {
 // Adopt shows what the description of an item proposes, and with Yes or with
 // facts makes it a part: a new one, or the one that has that number already.
 // The item, its code and its source go with it; a code that stands for another
-// part stays with that. Errors: NotFound, Invalid
-// (something is missing), Ambiguous, Conflict (it is a part already).
+// part stays with that. Errors: NotFound, Invalid (something is missing),
+// Ambiguous, Conflict (it is a part already).
 func (s *Shop) Adopt(ctx context.Context, q AdoptRequest) (Adoption, error) {
 	out := Adoption{Proposals: []Proposal{}, Currency: s.settings.Currency}
 	explicit := q.Maker != "" || q.PartNumber != "" || q.Pieces != nil || q.PartFacts != (PartFacts{})

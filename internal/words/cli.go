@@ -92,6 +92,7 @@ var cliTexts = texts{
 	"cli.find.meant":            {"did you mean: forkstock find {0}", "vielleicht gemeint: forkstock find {0}"},
 	"cli.find.none":             {"Nothing found.", "Nichts gefunden."},
 	"cli.find.none.hint":        {"Try the leg diameter (\"39 mm seal\"), a size (39x52x11), a make and model, or part of a number; forkstock identify tells a fork by measuring; forkstock add fills this shop, forkstock demo shows one with parts.", "Den Standrohrdurchmesser (\"39 mm Gabeldichtring\"), eine Größe (39x52x11), Marke und Modell oder einen Teil einer Nummer versuchen; forkstock identify erkennt eine Gabel durch Messen; forkstock add füllt diesen Betrieb, forkstock demo zeigt einen mit Teilen."},
+	"cli.find.fork_alone":       {"Fork {0}, leg {1} mm", "Gabel {0}, Standrohr {1} mm"},
 	"cli.find.fork":             {"Fork {0}, leg {1} mm: {2}", "Gabel {0}, Standrohr {1} mm: {2}"},
 	"cli.find.many":             {"more than {0} parts: say more", "mehr als {0} Teile: mehr angeben"},
 	"cli.find.more":             {"{0} more of {1}: say more, or use --limit", "{0} weitere von {1}: mehr angeben oder --limit verwenden"},
