@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"forkstock/internal/fault"
+	"forkstock/internal/gs1"
 	"forkstock/internal/store"
 )
 
@@ -44,13 +45,18 @@ func AddBin(ctx context.Context, tx *store.Tx, b Bin) (Bin, error) {
 	return b, err
 }
 
+// binNamed finds a bin by its name, or by the code on its label.
 func binNamed(ctx context.Context, tx *store.Tx, name string) (b Bin, found bool, err error) {
 	found, err = tx.One(ctx, store.Into(&b.ID, &b.Name, &b.Kind),
 		`SELECT id, name, kind FROM bin WHERE name_norm = $1`, strings.ToUpper(strings.TrimSpace(name)))
+	if code, gtin := gs1.Key("", name); gtin && err == nil && !found {
+		return BinOfCode(ctx, tx, code)
+	}
 	return b, found, err
 }
 
-// BinNamed finds a bin. Error: NotFound.
+// BinNamed finds a bin by its name, or by the code on its label. Error:
+// NotFound.
 func BinNamed(ctx context.Context, tx *store.Tx, name string) (Bin, error) {
 	b, found, err := binNamed(ctx, tx, name)
 	if err == nil && !found {

@@ -29,6 +29,7 @@ var inventoryTexts = texts{
 	"inventory.scan_times.hint":     {"nothing was changed; give the same number again, or scan what came besides as a delivery of its own", "nichts wurde geändert; dieselbe Zahl noch einmal angeben, oder was dazukam als eigene Lieferung scannen"},
 	"inventory.scan_changed":        {"{0} was recorded before with something else: {1}", "{0} wurde schon mit etwas anderem erfasst: {1}"},
 	"inventory.scan_changed.hint":   {"nothing was changed; name another --session for other lines, and move parts with `forkstock move`", "nichts wurde geändert; für andere Zeilen eine andere --session nennen, Teile mit `forkstock move` umlagern"},
+	"inventory.no_numbers":          {"all numbers for labels of the shop are given", "alle Nummern für Etiketten des Betriebs sind vergeben"},
 	"inventory.check_seq":           {"the {0} numbers end at {1}, but there are {2} of them", "die Nummern ({0}) enden bei {1}, es gibt aber {2}"},
 	"inventory.check_balance":       {"{0}: {1} kept, {2} by its movements", "{0}: {1} geführt, {2} nach den Buchungen"},
 	"inventory.check_value":         {"value of {0}: {1} kept, {2} by its movements", "Wert von {0}: {1} geführt, {2} nach den Buchungen"},
