@@ -32,7 +32,7 @@ func TestDrawRead(t *testing.T) {
 				t.Errorf("%s %q: %v", tt.symbology, tt.text, err)
 				continue
 			}
-			p, err := Read(context.Background(), pngOf(t, pic))
+			p, err := Read(context.Background(), pngOf(t, pic), Options{})
 			if err != nil || len(p.Symbols) != 1 || p.Symbols[0].Symbology != tt.symbology || p.Symbols[0].Text != tt.want {
 				t.Errorf("%s %q, %d pixels a module: read %+v, %v", tt.symbology, tt.text, width, p.Symbols, err)
 			}

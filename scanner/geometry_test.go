@@ -144,7 +144,7 @@ func TestTouches(t *testing.T) {
 func TestSettle(t *testing.T) {
 	at, other := square(0, 0, 50), square(200, 0, 50)
 	saw := func(symbology, text string, votes int, at quad) sighting {
-		return sighting{symbology, text, votes, linearNeed(symbology, text), at}
+		return sighting{symbology: symbology, text: text, votes: votes, need: linearNeed(symbology, text), at: at}
 	}
 	for _, tt := range []struct {
 		name             string
@@ -158,8 +158,8 @@ func TestSettle(t *testing.T) {
 		{"clear winner", []sighting{saw(EAN13, "9520123456788", 48, at), saw(EAN13, "9520123456122", 16, at)}, 1, 0},
 		{"no clear winner", []sighting{saw(EAN13, "9520123456788", 44, at), saw(EAN13, "9520123456122", 16, at)}, 0, 1},
 		{"part of an ITF", []sighting{saw(ITF, "19520123456785", 16, at), saw(ITF, "0123456785", 99, at)}, 1, 0},
-		{"tiny Data Matrix once", []sighting{{DataMatrix, "A", 1, 2, at}}, 0, 1},
-		{"tiny Data Matrix twice", []sighting{{DataMatrix, "A", 2, 2, at}}, 1, 0},
+		{"tiny Data Matrix once", []sighting{{symbology: DataMatrix, text: "A", votes: 1, need: 2, at: at}}, 0, 1},
+		{"tiny Data Matrix twice", []sighting{{symbology: DataMatrix, text: "A", votes: 2, need: 2, at: at}}, 1, 0},
 	} {
 		r := &reader{picture: newPlane(300, 60), seen: tt.seen}
 		symbols, refused := r.settle()

@@ -11,6 +11,7 @@ import (
 
 // A reader reads one picture.
 type reader struct {
+	Options
 	rowReaders []oned.RowDecoder
 	qr         *qrdecoder.Decoder
 	dm         *decoder.Decoder
@@ -19,8 +20,8 @@ type reader struct {
 	seen       []sighting
 }
 
-func newReader() *reader {
-	return &reader{rowReaders: rowReaders(), qr: qrdecoder.NewDecoder(), dm: decoder.NewDecoder()}
+func newReader(o Options) *reader {
+	return &reader{Options: o, rowReaders: rowReaders(), qr: qrdecoder.NewDecoder(), dm: decoder.NewDecoder()}
 }
 
 // rungs are the steps of effort, the cheap ones first. A rung is always
@@ -45,12 +46,23 @@ var rungs = []func(context.Context, *reader, view){
 	},
 }
 
+// linears are the symbologies that rows of points tell.
+var linears = []string{EAN13, EAN8, UPCA, UPCE, Code128, GS1128, Code39, ITF}
+
 // straight reads what lies along the sides of v, and matrix symbols.
 func (r *reader) straight(ctx context.Context, v view) {
-	r.linear(ctx, v)
-	r.linear(ctx, v.turnedBy(1))
-	r.qrCodes(ctx, v)
-	r.dataMatrices(ctx, v)
+	if r.wants(linears...) {
+		r.linear(ctx, v)
+		if !r.Upright {
+			r.linear(ctx, v.turnedBy(1))
+		}
+	}
+	if r.wants(QR, GS1QR) {
+		r.qrCodes(ctx, v)
+	}
+	if r.wants(DataMatrix, GS1DataMatrix) {
+		r.dataMatrices(ctx, v)
+	}
 }
 
 // climb goes up the rungs and fills p.
@@ -84,6 +96,9 @@ func (r *reader) unread(v view, symbols []Symbol) (all []stripe) {
 
 // tilted reads the stripes of v across their bars.
 func (r *reader) tilted(ctx context.Context, v view) {
+	if r.Upright || !r.wants(linears...) {
+		return
+	}
 	symbols, _ := r.settle()
 	for _, s := range r.unread(v, symbols) {
 		grown := s.box.Inset(-max(s.box.Dx(), s.box.Dy()) / 5)

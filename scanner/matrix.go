@@ -2,6 +2,7 @@ package scanner
 
 import (
 	"context"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -143,7 +144,12 @@ func (r *reader) addMatrix(v view, plain string, decoded *common.DecoderResult, 
 	if plain == DataMatrix && len(decoded.GetRawBytes()) <= tiny {
 		need = 2
 	}
-	r.add(sighting{symbology: symbology, text: text, votes: 1, need: need, at: at})
+	aim := "]Q"
+	if plain == DataMatrix {
+		aim = "]d"
+	}
+	aim += strconv.Itoa(decoded.GetSymbologyModifier())
+	r.add(sighting{symbology: symbology, text: text, aim: aim, votes: 1, need: need, at: at})
 	return need == 1
 }
 

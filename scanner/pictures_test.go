@@ -58,7 +58,7 @@ func readFile(t testing.TB, file string) Picture {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := Read(context.Background(), data)
+	p, err := Read(context.Background(), data, Options{})
 	if err != nil {
 		t.Fatalf("%s: %v", file, err)
 	}

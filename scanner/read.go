@@ -19,24 +19,52 @@ const (
 	MaxPixels = 100_000_000
 )
 
-// Read reads all symbols in a picture file: PNG or JPEG. A picture without a
-// symbol is no error. What is not a picture, is cut off, or is larger than
-// MaxBytes or MaxPixels is of kind invalid; a context that ends is of kind
+// Decode gives all symbols of a picture. A picture without one is no error;
+// one larger than MaxPixels is of kind invalid, a context that ends of kind
 // busy.
-func Read(ctx context.Context, data []byte) (Picture, error) {
+func Decode(ctx context.Context, pic image.Image, o Options) ([]Symbol, error) {
+	p, err := Look(ctx, pic, o)
+	return p.Symbols, err
+}
+
+// Look tells what is in a picture, beside the symbols also what was not
+// believed and what could not be read. Errors are those of Decode.
+func Look(ctx context.Context, pic image.Image, o Options) (Picture, error) {
+	b := pic.Bounds()
+	if b.Empty() {
+		return Picture{}, fault.New(fault.Invalid, "scanner.empty").WithHint("scanner.picture_hint")
+	}
+	if b.Dx() > MaxPixels/b.Dy() {
+		return Picture{}, fault.New(fault.Invalid, "scanner.too_many_pixels", b.Dx(), b.Dy(), MaxPixels).
+			WithHint("scanner.size_hint")
+	}
+	var p Picture
+	err := p.look(ctx, grey(pic), o)
+	return p, err
+}
+
+// Read tells what is in a picture file: PNG or JPEG. What is not a picture, is
+// cut off, or is larger than MaxBytes or MaxPixels is of kind invalid; other
+// errors are those of Decode.
+func Read(ctx context.Context, data []byte, o Options) (Picture, error) {
 	sum := sha256.Sum256(data)
 	p := Picture{SHA256: hex.EncodeToString(sum[:])}
 	pic, err := decode(data)
 	if err != nil {
 		return p, err
 	}
-	v := wholeView(upright(grey(pic), orientation(data)))
-	p.Width, p.Height = v.Width, v.Height
-	newReader().climb(ctx, v, &p)
+	err = p.look(ctx, upright(grey(pic), orientation(data)), o)
+	return p, err
+}
+
+// look fills p with what is in a plane.
+func (p *Picture) look(ctx context.Context, pl *plane, o Options) error {
+	p.Width, p.Height = pl.Width, pl.Height
+	newReader(o).climb(ctx, wholeView(pl), p)
 	if err := ctx.Err(); err != nil {
-		return p, fault.New(fault.Busy, "scanner.stopped").WithHint("scanner.stopped_hint").WithCause(err)
+		return fault.New(fault.Busy, "scanner.stopped").WithHint("scanner.stopped_hint").WithCause(err)
 	}
-	return p, nil
+	return nil
 }
 
 // decode unpacks a picture file after looking at its size.

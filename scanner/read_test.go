@@ -77,7 +77,7 @@ func TestReadRefuses(t *testing.T) {
 		{"large claim, few bytes", header(9_000, 9_000, 16, 6), "scanner.cut_off"},
 		{"too many bytes", append(bytes.Clone(good), make([]byte, MaxBytes)...), "scanner.too_many_bytes"},
 	} {
-		_, err := Read(context.Background(), tt.data)
+		_, err := Read(context.Background(), tt.data, Options{})
 		e := fault.Of(err)
 		if e == nil || e.Kind != fault.Invalid || e.Message.ID != tt.id || e.Hint.IsZero() {
 			t.Errorf("%s: %+v, want invalid %s with a hint", tt.name, e, tt.id)
@@ -88,7 +88,7 @@ func TestReadRefuses(t *testing.T) {
 func TestReadStops(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	p, err := Read(ctx, pngOf(t, draw(t, EAN13, "9520123456788")))
+	p, err := Read(ctx, pngOf(t, draw(t, EAN13, "9520123456788")), Options{})
 	if fault.KindOf(err) != fault.Busy {
 		t.Errorf("Read with an ended context = %v, %v, want kind busy", p.Symbols, err)
 	}
@@ -97,7 +97,7 @@ func TestReadStops(t *testing.T) {
 func TestReadSum(t *testing.T) {
 	data := pngOf(t, draw(t, Code128, "KB-39-52-11"))
 	sum := sha256.Sum256(data)
-	p, err := Read(context.Background(), data)
+	p, err := Read(context.Background(), data, Options{})
 	if err != nil || p.SHA256 != hex.EncodeToString(sum[:]) || p.Width == 0 || p.Height != 60 {
 		t.Errorf("Read = %q, %d x %d, %v", p.SHA256, p.Width, p.Height, err)
 	}
@@ -128,7 +128,7 @@ func TestReadFormats(t *testing.T) {
 				pic.Set(x, y, c)
 			}
 		}
-		p, err := Read(context.Background(), pngOf(t, pic))
+		p, err := Read(context.Background(), pngOf(t, pic), Options{})
 		if err != nil || len(p.Symbols) != 1 || p.Symbols[0].Text != "9520123456788" {
 			t.Errorf("%s: %+v, %v", name, p.Symbols, err)
 		}
@@ -153,7 +153,7 @@ func TestOrientation(t *testing.T) {
 	} {
 		pic := &image.Gray{Pix: saved.pix, Stride: saved.Width, Rect: image.Rect(0, 0, saved.Width, saved.Height)}
 		data := withOrientation(jpegOf(t, pic), byte(orientation))
-		p, err := Read(context.Background(), data)
+		p, err := Read(context.Background(), data, Options{})
 		if err != nil || len(p.Symbols) != 1 {
 			t.Errorf("orientation %d: %+v, %v", orientation, p.Symbols, err)
 			continue
@@ -186,7 +186,7 @@ func FuzzRead(f *testing.F) {
 		if err == nil && c.Width > 500_000/max(c.Height, 1) {
 			t.Skip("too large to be quick")
 		}
-		p, err := Read(context.Background(), data)
+		p, err := Read(context.Background(), data, Options{})
 		if err != nil {
 			if fault.KindOf(err) != fault.Invalid {
 				t.Errorf("kind %s: %v", fault.KindOf(err), err)
@@ -212,7 +212,7 @@ func FuzzPixels(f *testing.F) {
 				pic.Pix[i] = pix[i/2%len(pix)]
 			}
 		}
-		if _, err := Read(context.Background(), pngOf(t, pic)); err != nil {
+		if _, err := Read(context.Background(), pngOf(t, pic), Options{}); err != nil {
 			t.Error(err)
 		}
 	})
@@ -226,7 +226,7 @@ func BenchmarkRead(b *testing.B) {
 		}
 		b.Run(file, func(b *testing.B) {
 			for b.Loop() {
-				if _, err := Read(context.Background(), data); err != nil {
+				if _, err := Read(context.Background(), data, Options{}); err != nil {
 					b.Fatal(err)
 				}
 			}

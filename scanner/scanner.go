@@ -22,6 +22,7 @@ package scanner
 
 import (
 	"image"
+	"math"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/gs1"
@@ -47,9 +48,16 @@ const (
 type Symbol struct {
 	Page      int    // from 1
 	Symbology string // one of the constants above
+	AIM       string // identifier of ISO/IEC 15424, as "]E0"
 	// Text is what the symbol holds, valid UTF-8, check digit included. In
 	// the GS1 symbologies FNC1 is GS (0x1D) between elements, none in front.
-	Text     string
+	Text string
+	// AddOn is the two or five digits of the small symbol to the right of an
+	// EAN or UPC symbol; they are no part of Text and of the key.
+	AddOn string
+	// Raw is what the symbol holds, where that is no text in the character set
+	// that it names; Text is then the same bytes as Latin-1.
+	Raw      []byte
 	Corners  [4]image.Point // top left, top right, bottom right, bottom left, as one reads it
 	Elements gs1.Elements   // of the GS1 symbologies; nil where the text breaks their rules
 	// Ordinal tells equal symbols (symbology and text) of one page apart: 0
@@ -60,6 +68,14 @@ type Symbol struct {
 // Key gives the text under which the shop files the symbol (see gs1.Key): of
 // a GS1 symbol with a GTIN, that GTIN.
 func (s Symbol) Key() (key string, gtin bool) { return fileUnder(s.Symbology, s.Text, s.Elements) }
+
+// Orientation gives the way in which one reads the symbol: degrees clockwise
+// from the x axis, 0 to 359.
+func (s Symbol) Orientation() int {
+	along := s.Corners[1].Sub(s.Corners[0])
+	degrees := int(math.Round(math.Atan2(float64(along.Y), float64(along.X)) * 180 / math.Pi))
+	return (degrees + 360) % 360
+}
 
 // Bounds gives the upright box around the symbol.
 func (s Symbol) Bounds() image.Rectangle {
@@ -80,9 +96,9 @@ type Refused struct {
 	Why       fault.Message
 }
 
-// A Picture is what was read from one picture file.
+// A Picture is what was read from one picture.
 type Picture struct {
-	SHA256        string // of the file's bytes, hexadecimal
+	SHA256        string // of the file's bytes, hexadecimal; empty where there was no file
 	Width, Height int    // pixels, as looked at
 	Symbols       []Symbol
 	Refused       []Refused

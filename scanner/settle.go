@@ -11,8 +11,9 @@ import (
 // A sighting is a text seen at a place.
 type sighting struct {
 	symbology, text string
-	votes           int // of rows, or how often a matrix symbol was decoded
-	need            int // votes that make it believed
+	aim             string // of a matrix symbol, see Symbol.AIM
+	votes           int    // of rows, or how often a matrix symbol was decoded
+	need            int    // votes that make it believed
 	at              quad
 }
 
@@ -63,6 +64,9 @@ func linearNeed(symbology, text string) int {
 // add puts a sighting to the others: votes for the same text at the same
 // place add up, and the larger quad stands.
 func (r *reader) add(s sighting) {
+	if !r.wants(s.symbology) {
+		return
+	}
 	for i := range r.seen {
 		old := &r.seen[i]
 		if old.symbology == s.symbology && old.text == s.text && old.at.touches(s.at) {
@@ -141,16 +145,27 @@ func (r *reader) settle() (symbols []Symbol, refused []Refused) {
 		}
 		taken = append(taken, s)
 		if why.IsZero() {
-			symbols = append(symbols, Symbol{
-				Page: 1, Symbology: s.symbology, Text: s.text, Corners: s.at.corners(),
-				Elements: elementsOf(s.symbology, s.text),
-			})
+			why = r.fails(s.symbology, s.text)
+		}
+		if why.IsZero() {
+			symbols = append(symbols, r.symbol(s))
 			continue
 		}
 		refused = append(refused, Refused{1, s.symbology, s.text, s.at.corners(), why})
 	}
 	order(symbols)
 	return symbols, refused
+}
+
+// symbol gives a sighting that is believed.
+func (r *reader) symbol(s sighting) Symbol {
+	if s.linear() {
+		s.aim = r.aim(s.symbology, s.text, "")
+	}
+	return Symbol{
+		Page: 1, Symbology: s.symbology, AIM: s.aim, Text: s.text, Corners: s.at.corners(),
+		Elements: elementsOf(s.symbology, s.text),
+	}
 }
 
 // order sorts symbols from top to bottom, then left to right, by the middle

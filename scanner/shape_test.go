@@ -157,7 +157,7 @@ func TestSettleBroken(t *testing.T) {
 	r := &reader{picture: barsOn(t, 220, 100, 10, 10, 80)}
 	for _, y := range []float64{12, 80} {
 		at := quad{{10, y}, {199, y}, {199, y + 1}, {10, y + 1}}
-		r.seen = append(r.seen, sighting{EAN13, "9520123456788", 12, 16, at})
+		r.seen = append(r.seen, sighting{symbology: EAN13, text: "9520123456788", votes: 12, need: 16, at: at})
 	}
 	symbols, refused := r.settle()
 	if len(symbols) != 1 || len(refused) != 0 {

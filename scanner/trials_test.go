@@ -42,7 +42,7 @@ func read(t *testing.T, path string) Picture {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := Read(context.Background(), data)
+	p, err := Read(context.Background(), data, Options{ITFLengths: []int{10}})
 	if err != nil {
 		t.Errorf("%s: %v", path, err)
 	}

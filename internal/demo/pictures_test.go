@@ -13,7 +13,7 @@ import (
 // keys reads a picture the way a delivery is read.
 func keys(t *testing.T, data []byte) (all []string) {
 	t.Helper()
-	p, err := scanner.Read(context.Background(), data)
+	p, err := scanner.Read(context.Background(), data, scanner.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -26,16 +26,20 @@ type Scanned struct {
 
 // Symbol is one barcode in a picture.
 type Symbol struct {
-	Image     string            `json:"image"`
-	Page      int               `json:"page"`
-	Symbology string            `json:"symbology"`
-	Text      string            `json:"text"`
-	GTIN      string            `json:"gtin"`     // 14 digits, empty where it is none
-	Elements  map[string]string `json:"elements"` // GS1 application identifiers
-	Corners   [4]Point          `json:"corners"`
-	Number    string            `json:"number,omitempty"` // of the part that the code stands for
-	Unit      string            `json:"unit,omitempty"`
-	Pieces    int64             `json:"pieces,omitempty"`
+	Image       string            `json:"image"`
+	Page        int               `json:"page"`
+	Symbology   string            `json:"symbology"`
+	AIM         string            `json:"aim"` // identifier of ISO/IEC 15424
+	Text        string            `json:"text"`
+	AddOn       string            `json:"add_on,omitempty"` // digits beside an EAN or UPC symbol
+	Raw         []byte            `json:"raw,omitempty"`    // where it holds no text; base64
+	GTIN        string            `json:"gtin"`             // 14 digits, empty where it is none
+	Elements    map[string]string `json:"elements"`         // GS1 application identifiers
+	Corners     [4]Point          `json:"corners"`
+	Orientation int               `json:"orientation"`      // degrees clockwise from the x axis, as one reads
+	Number      string            `json:"number,omitempty"` // of the part that the code stands for
+	Unit        string            `json:"unit,omitempty"`
+	Pieces      int64             `json:"pieces,omitempty"`
 }
 
 // Point is a place in a picture, in pixels from the top left.
@@ -106,7 +110,10 @@ func (out *Scanned) note(name string, pic scanner.Picture) {
 
 func symbol(ctx context.Context, tx *store.Tx, name string, y scanner.Symbol) (Symbol, error) {
 	code, gtin := y.Key()
-	v := Symbol{Image: name, Page: y.Page, Symbology: y.Symbology, Text: y.Text, Elements: y.Elements.Map(), Corners: points(y.Corners)}
+	v := Symbol{
+		Image: name, Page: y.Page, Symbology: y.Symbology, AIM: y.AIM, Text: y.Text, AddOn: y.AddOn, Raw: y.Raw,
+		Elements: y.Elements.Map(), Corners: points(y.Corners), Orientation: y.Orientation(),
+	}
 	if gtin {
 		v.GTIN = code
 	}
@@ -124,7 +131,7 @@ func symbol(ctx context.Context, tx *store.Tx, name string, y scanner.Symbol) (S
 func readAll(ctx context.Context, pictures []Picture) ([]scanner.Picture, error) {
 	var all []scanner.Picture
 	for _, p := range pictures {
-		pic, err := scanner.Read(ctx, p.Data)
+		pic, err := scanner.Read(ctx, p.Data, scanner.Options{})
 		if err != nil {
 			e := fault.Of(err)
 			return nil, &fault.Error{

@@ -12,6 +12,11 @@ var scannerTexts = texts{
 	"scanner.stopped_hint":    {"try again, or cut out the part with the codes", "noch einmal versuchen oder den Teil mit den Codes ausschneiden"},
 	"scanner.few_rows":        {"too few rows of the picture agree on it", "zu wenige Zeilen des Bildes stimmen darin überein"},
 	"scanner.rows_differ":     {"the rows of the picture do not agree on one text", "die Zeilen des Bildes ergeben nicht denselben Text"},
+	"scanner.itf_length":      {"ITF of {0} digits: only 14 digits are taken, because part of a longer one looks the same", "ITF mit {0} Ziffern: nur 14 Ziffern werden genommen, weil ein Teil eines längeren genauso aussieht"},
+	"scanner.check_digit":     {"the check digit is wrong", "die Prüfziffer stimmt nicht"},
+	"scanner.check_character": {"the check character is wrong", "das Prüfzeichen stimmt nicht"},
+	"scanner.frame":           {"a frame of {0}x{1} with rows {2} bytes apart does not fit into {3} bytes", "ein Bild von {0}x{1} mit Zeilen im Abstand von {2} Bytes passt nicht in {3} Bytes"},
+	"scanner.frame_hint":      {"give width, height and row distance as the camera tells them", "Breite, Höhe und Zeilenabstand angeben, wie die Kamera sie nennt"},
 
 	"scanner.input_lost":       {"the input broke off at line {0}", "die Eingabe brach bei Zeile {0} ab"},
 	"scanner.input_lost_hint":  {"check the scanner's cable or the file, then scan again", "Kabel des Scanners oder die Datei prüfen, dann neu scannen"},
