@@ -18,10 +18,17 @@ type reader struct {
 	picture    *plane
 	edges      []int // room for pieces
 	seen       []sighting
+	spent      int // points looked at
 }
 
 func newReader(o Options) *reader {
 	return &reader{Options: o, rowReaders: rowReaders(), qr: qrdecoder.NewDecoder(), dm: decoder.NewDecoder()}
+}
+
+// spend counts n points as looked at, and reports whether more may be.
+func (r *reader) spend(n int) bool {
+	r.spent += n
+	return r.spent < r.effort()
 }
 
 // rungs are the steps of effort, the cheap ones first. A rung is always
@@ -51,6 +58,9 @@ var linears = []string{EAN13, EAN8, UPCA, UPCE, Code128, GS1128, Code39, ITF}
 
 // straight reads what lies along the sides of v, and matrix symbols.
 func (r *reader) straight(ctx context.Context, v view) {
+	if !r.spend(len(v.pix)) {
+		return
+	}
 	if r.wants(linears...) {
 		r.linear(ctx, v)
 		if !r.Upright {
@@ -73,7 +83,7 @@ func (r *reader) climb(ctx context.Context, v view, p *Picture) {
 		rung(ctx, r, v)
 		p.Symbols, p.Refused = r.settle()
 		left = r.unread(v, p.Symbols)
-		if ctx.Err() != nil || len(p.Symbols) > 0 && (i > 0 || len(left) == 0) {
+		if ctx.Err() != nil || !r.spend(0) || len(p.Symbols) > 0 && (i > 0 || len(left) == 0) {
 			break
 		}
 	}
