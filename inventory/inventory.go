@@ -20,14 +20,23 @@ import "forkstock/internal/store"
 
 // Kinds of posting.
 const (
-	Receive = "receive"
-	Issue   = "issue"   // taken for a job
-	Return  = "return"  // put back
-	Scrap   = "scrap"   // thrown away
-	Move    = "move"    // from bin to bin
-	Found   = "found"   // in the hand though the book said no; for review
-	Undo    = "undo"    // the reverse of another posting
-	Opening = "opening" // what was there when the book began
+	Receive      = "receive"
+	Issue        = "issue"         // taken for a job
+	Return       = "return"        // put back
+	Scrap        = "scrap"         // thrown away
+	Move         = "move"          // from bin to bin
+	Found        = "found"         // in the hand though the book said no; for review
+	Undo         = "undo"          // the reverse of another posting
+	Opening      = "opening"       // what was there when the book began
+	Sale         = "sale"          // over the counter
+	SendBack     = "send_back"     // to the supplier
+	Lend         = "lend"          // to another shop
+	LentBack     = "lent_back"     // what was lent came back
+	Borrow       = "borrow"        // from another shop
+	BorrowedBack = "borrowed_back" // what was borrowed went back
+	Count        = "count"         // the difference that a count found
+	Unpacking    = "unpack"        // a kit or pair opened into singles
+	Revaluing    = "revalue"       // the same pieces at what they did cost
 )
 
 // collect gathers the rows of a query.

@@ -19,6 +19,8 @@ type Entry struct {
 	BinName  string
 	LotShort int64
 	Delivery string // name
+	Job      string
+	Partner  string
 	Reason   string
 	Corrects string // id of the posting that this one undoes
 }
@@ -34,13 +36,13 @@ func Ledger(ctx context.Context, tx *store.Tx, part string) ([]Entry, error) {
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (e Entry, err error) {
 		var at string
 		err = scan(&e.Seq, &e.Part, &e.Bin, &e.Lot, &e.Amount, &e.Value.Minor, &e.Value.Known, &e.Posting, &e.Key, &e.Kind,
-			&e.Person, &at, &e.BinName, &e.LotShort, &e.Delivery, &e.Reason, &e.Corrects)
+			&e.Person, &at, &e.BinName, &e.LotShort, &e.Delivery, &e.Job, &e.Partner, &e.Reason, &e.Corrects)
 		if err == nil {
 			e.At, err = store.Time(at)
 		}
 		return e, err
 	}), `SELECT m.seq, m.part, m.bin, m.lot, m.amount, coalesce(m.value_minor, 0), m.value_minor IS NOT NULL,
-		p.id, p.key, p.kind, w.name, p.at, b.name, l.short, coalesce(d.name, ''), p.reason, coalesce(p.corrects, '')
+		p.id, p.key, p.kind, w.name, p.at, b.name, l.short, coalesce(d.name, ''), p.job, p.partner, p.reason, coalesce(p.corrects, '')
 		FROM movement m JOIN posting p ON p.id = m.posting JOIN person w ON w.id = p.person JOIN bin b ON b.id = m.bin
 		JOIN lot l ON l.id = m.lot LEFT JOIN delivery d ON d.id = p.delivery
 		WHERE `+of+` ORDER BY m.seq`, part)
@@ -72,7 +74,7 @@ func Use(ctx context.Context, tx *store.Tx, asOf time.Time, weeks int) (map[stri
 		use[part][max(week, 0)] -= amount
 		return nil
 	}, `WITH RECURSIVE taken (posting, at) AS (
-			SELECT id, at FROM posting WHERE kind IN ('issue', 'return') AND at > $1 AND at <= $2
+			SELECT id, at FROM posting WHERE kind IN ('issue', 'return', 'sale') AND at > $1 AND at <= $2
 			UNION ALL SELECT u.id, t.at FROM taken t JOIN posting u ON u.corrects = t.posting)
 		SELECT coalesce(p.merged_into, p.id), t.at, m.amount FROM taken t JOIN movement m ON m.posting = t.posting
 			JOIN part p ON p.id = m.part ORDER BY m.seq`,
@@ -95,7 +97,7 @@ func Taken(ctx context.Context, tx *store.Tx, part string) (n int64, err error) 
 	_, err = tx.One(ctx, store.Into(&n), `WITH RECURSIVE record (id) AS (SELECT id FROM part WHERE id = $1 OR merged_into = $1),
 		taken (posting) AS (
 			SELECT DISTINCT p.id FROM posting p JOIN movement m ON m.posting = p.id
-			WHERE p.kind IN ('issue', 'return') AND m.part IN record
+			WHERE p.kind IN ('issue', 'return', 'sale') AND m.part IN record
 			UNION ALL SELECT u.id FROM taken t JOIN posting u ON u.corrects = t.posting)
 		SELECT -coalesce(sum(m.amount), 0) FROM taken t JOIN movement m ON m.posting = t.posting AND m.part IN record`, part)
 	return n, err

@@ -52,7 +52,7 @@ func LotOf(ctx context.Context, tx *store.Tx, l Lot) (Lot, error) {
 // where it never was.
 func LastIssued(ctx context.Context, tx *store.Tx, part string) (lot string, err error) {
 	_, err = tx.One(ctx, store.Into(&lot), `SELECT m.lot FROM movement m JOIN posting p ON p.id = m.posting
-		WHERE m.part = $1 AND p.kind = 'issue' AND NOT EXISTS (SELECT 1 FROM posting u WHERE u.corrects = p.id)
+		WHERE m.part = $1 AND p.kind IN ('issue', 'sale') AND NOT EXISTS (SELECT 1 FROM posting u WHERE u.corrects = p.id)
 		ORDER BY m.seq DESC LIMIT 1`, part)
 	return lot, err
 }

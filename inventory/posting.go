@@ -17,8 +17,15 @@ type Posting struct {
 	Person    string // id
 	At        time.Time
 	Delivery  string // id, where it came with one
+	Purchase  string // id of the order it is about
+	Tally     string // id of the count it comes from
+	Job       string // as the shop names it
+	Partner   string // who bought, lent, borrowed, or takes it back
+	Due       string // YYYY-MM-DD: lent or borrowed until
+	Price     Value  // what a sale brought, or the credit expected for what was sent back
 	Reason    string
 	Corrects  string // id of the posting that this one undoes
+	Amends    string // id of the posting of which this one puts a part right
 	Movements []Movement
 }
 
@@ -76,8 +83,10 @@ func PostingByKey(ctx context.Context, tx *store.Tx, key, content string) (p Pos
 // there is none.
 func PostingByID(ctx context.Context, tx *store.Tx, id string) (p Posting, ok bool, err error) {
 	var at string
-	ok, err = tx.One(ctx, store.Into(&p.ID, &p.Key, &p.Content, &p.Kind, &p.Person, &at, &p.Delivery, &p.Reason, &p.Corrects),
-		`SELECT id, key, content, kind, person, at, coalesce(delivery, ''), reason, coalesce(corrects, '')
+	ok, err = tx.One(ctx, store.Into(&p.ID, &p.Key, &p.Content, &p.Kind, &p.Person, &at, &p.Delivery, &p.Purchase, &p.Tally,
+		&p.Job, &p.Partner, &p.Due, &p.Price.Minor, &p.Price.Known, &p.Reason, &p.Corrects, &p.Amends),
+		`SELECT id, key, content, kind, person, at, coalesce(delivery, ''), coalesce(purchase, ''), coalesce(tally, ''),
+		job, partner, due, coalesce(price_minor, 0), price_minor IS NOT NULL, reason, coalesce(corrects, ''), coalesce(amends, '')
 		FROM posting WHERE id = $1`, id)
 	if err != nil || !ok {
 		return p, false, err
@@ -143,9 +152,10 @@ func open(ctx context.Context, tx *store.Tx, p Posting) (Posting, error) {
 		}
 		return s
 	}
-	_, err = tx.Exec(ctx, `INSERT INTO posting (id, key, content, kind, person, at, delivery, reason, corrects)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
-		p.ID, p.Key, p.Content, p.Kind, p.Person, store.Stamp(p.At), null(p.Delivery), p.Reason, null(p.Corrects))
+	_, err = tx.Exec(ctx, `INSERT INTO posting (id, key, content, kind, person, at, delivery, purchase, tally, job, partner, due,
+		price_minor, reason, corrects, amends) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16)`,
+		p.ID, p.Key, p.Content, p.Kind, p.Person, store.Stamp(p.At), null(p.Delivery), null(p.Purchase), null(p.Tally), p.Job,
+		p.Partner, p.Due, p.Price.column(), p.Reason, null(p.Corrects), null(p.Amends))
 	return p, err
 }
 

@@ -104,7 +104,7 @@ func Worth(ctx context.Context, tx *store.Tx, part string, amount int64) (Value,
 	if h.known == 0 {
 		if _, err := tx.One(ctx, store.Into(&h.value, &h.known), `SELECT -coalesce(m.value_minor, 0),
 			iif(m.value_minor IS NULL, 0, -m.amount) FROM movement m JOIN posting p ON p.id = m.posting
-			WHERE m.part = $1 AND p.kind = 'issue' ORDER BY m.seq DESC LIMIT 1`, part); err != nil {
+			WHERE m.part = $1 AND p.kind IN ('issue', 'sale') ORDER BY m.seq DESC LIMIT 1`, part); err != nil {
 			return Value{}, err
 		}
 	}

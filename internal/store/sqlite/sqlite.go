@@ -178,8 +178,25 @@ func migrate(ctx context.Context, writer *sql.DB) error {
 	}
 }
 
+// step takes one step. Foreign keys are off while it runs, so that a step may
+// make a table anew beside its old self (https://sqlite.org/lang_altertable.html,
+// section 7), and are looked at before it counts.
 func step(ctx context.Context, writer *sql.DB, version int, query string) error {
-	tx, err := writer.BeginTx(ctx, nil)
+	conn, err := writer.Conn(ctx)
+	if err != nil {
+		return Explain(err)
+	}
+	defer conn.Close()
+	if _, err := conn.ExecContext(ctx, "PRAGMA foreign_keys = OFF"); err != nil { // takes no effect inside a transaction
+		return Explain(err)
+	}
+	err = stepAlone(ctx, conn, version, query)
+	_, on := conn.ExecContext(context.WithoutCancel(ctx), "PRAGMA foreign_keys = ON")
+	return errors.Join(err, Explain(on))
+}
+
+func stepAlone(ctx context.Context, conn *sql.Conn, version int, query string) error {
+	tx, err := conn.BeginTx(ctx, nil)
 	if err != nil {
 		return Explain(err)
 	}
@@ -191,6 +208,13 @@ func step(ctx context.Context, writer *sql.DB, version int, query string) error 
 	}
 	if _, err := tx.ExecContext(ctx, query); err != nil {
 		return Explain(err)
+	}
+	var lost int
+	if err := tx.QueryRowContext(ctx, "SELECT count(*) FROM pragma_foreign_key_check").Scan(&lost); err != nil {
+		return Explain(err)
+	}
+	if lost > 0 {
+		return fault.New(fault.Damaged, "store.damaged").WithHint("store.damaged.hint")
 	}
 	if _, err := tx.ExecContext(ctx, "PRAGMA user_version = "+strconv.Itoa(version+1)); err != nil {
 		return Explain(err)
