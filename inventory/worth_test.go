@@ -82,9 +82,10 @@ func TestFIFOOfThePast(t *testing.T) {
 	must(s.post(inventory.Issue, s.a.ID, "", 3, inventory.Value{}))
 	must(s.post(inventory.Move, s.a.ID, s.b.ID, 1, inventory.Value{}))
 	must(s.post(inventory.Return, "", s.a.ID, 1, known(100)))
+	must(s.post(inventory.Issue, s.b.ID, "", 1, inventory.Value{}))
 	_, fifo := s.worth(time.Time{})
-	if fifo.Known != 2 || fifo.Minor != 300 {
-		t.Errorf("now %+v, want the piece at 2.00 and the one that came back for 1.00", fifo)
+	if fifo.Known != 1 || fifo.Minor != 200 {
+		t.Errorf("now %+v, want the piece at 2.00: the one that came back goes first", fifo)
 	}
 	average, then := s.worth(noon)
 	if want := (inventory.Worthing{Part: s.seal.ID, Known: 6, Minor: 9600}); then != want || average != want {
@@ -165,6 +166,7 @@ func TestUnpack(t *testing.T) {
 		weights []int64
 		want    []int64
 	}{
+		"two left":  {101, []int64{1, 1, 1}, []int64{34, 34, 33}},
 		"thirds":    {100, []int64{1, 1, 1}, []int64{34, 33, 33}},
 		"weights":   {100, []int64{5, 3, 3}, []int64{46, 27, 27}},
 		"nothing":   {0, []int64{1, 2}, []int64{0, 0}},
