@@ -74,7 +74,10 @@ func Run(ctx context.Context, opt Options) (out Result, err error) {
 		return out, err
 	}
 	out.BuildMS = time.Since(began).Milliseconds()
-	b := &bench{opt: opt, dir: dir, out: &out, large: out.Parts > 200_000}
+	b := &bench{opt: opt, dir: dir, out: &out, scale: 1}
+	if out.Parts > 200_000 {
+		b.scale = 5
+	}
 	steps := []func(context.Context) error{b.index, b.ask, b.strange}
 	if opt.Program != "" {
 		steps = append(steps, b.server, b.together)
@@ -92,7 +95,7 @@ type bench struct {
 	opt   Options
 	dir   string
 	out   *Result
-	large bool // a million: limits of time are five times as wide
+	scale int64 // of the limits: 5 for a million parts, else 1
 }
 
 // row adds a promise and what was measured.
@@ -121,13 +124,9 @@ func (b *bench) index(ctx context.Context) error {
 			return err
 		}
 	}
-	scale := int64(1)
-	if b.large {
-		scale = 10
-	}
-	b.row("build", "ms", 15_000*scale, built.Milliseconds(), 0)
-	b.row("open and first answer", "ms", 100*scale, opened.Milliseconds(), 0)
-	b.row("index", "kB", 15_000*scale, sizeOf(filepath.Join(b.dir, "index", "command"))/1000, 0)
+	b.row("build", "ms", 15_000*b.scale, built.Milliseconds(), 0)
+	b.row("open and first answer", "ms", 100*b.scale, opened.Milliseconds(), 0)
+	b.row("index", "kB", 15_000*b.scale, sizeOf(filepath.Join(b.dir, "index", "command"))/1000, 0)
 	return nil
 }
 
@@ -216,13 +215,9 @@ func (b *bench) run(ctx context.Context, s *shop.Shop, c *Class, all []Question,
 
 // hold adds the rows of a class.
 func (b *bench) hold(c Class) {
-	scale := int64(1)
-	if b.large {
-		scale = 5
-	}
 	if l, ok := limits[c.Class]; ok {
-		b.row(c.Class+" p50", "us", l[0]*scale, c.P50, c.FTS)
-		b.row(c.Class+" p99", "us", l[1]*scale, c.P99, c.FTS99)
+		b.row(c.Class+" p50", "us", l[0]*b.scale, c.P50, c.FTS)
+		b.row(c.Class+" p99", "us", l[1]*b.scale, c.P99, c.FTS99)
 	}
 	if c.FTS > 0 {
 		b.row(c.Class+" against FTS5", "us", c.FTS*12/10, c.P50, c.FTS)

@@ -34,7 +34,7 @@ func Build(ctx context.Context, dir string, parts int, progress func(done, of in
 	if err != nil {
 		return 0, err
 	}
-	s, err := shop.Open(ctx, dir, shop.Options{Random: random})
+	s, err := shop.Open(ctx, dir, shop.Options{Random: random, Fresh: true})
 	if err != nil {
 		return 0, err
 	}
@@ -50,6 +50,9 @@ func Build(ctx context.Context, dir string, parts int, progress func(done, of in
 		return have, err
 	}
 	large := demo.NewLarge(seed)
+	if err := s.Load(ctx, func(ctx context.Context, tx *store.Tx, _ shop.Actor) error { return large.Begin(ctx, tx) }); err != nil {
+		return have, err
+	}
 	for have < parts {
 		err := s.Load(ctx, func(ctx context.Context, tx *store.Tx, who shop.Actor) error {
 			n, err := large.Enter(ctx, tx, who.ID, min(parts-have, chunk))
@@ -63,8 +66,5 @@ func Build(ctx context.Context, dir string, parts int, progress func(done, of in
 			progress(min(have, parts), parts)
 		}
 	}
-	return have, s.Load(ctx, func(ctx context.Context, tx *store.Tx, _ shop.Actor) error {
-		_, err := tx.Exec(ctx, `ANALYZE`)
-		return err
-	})
+	return have, s.Load(ctx, func(ctx context.Context, tx *store.Tx, _ shop.Actor) error { return large.End(ctx, tx) })
 }

@@ -172,11 +172,7 @@ func (b *bench) server(ctx context.Context) error {
 			return fault.New(fault.Internal, "bench.process", "serve").WithCause(err)
 		}
 	}
-	limit := int64(150_000)
-	if b.large {
-		limit *= 5
-	}
-	b.row("server after 1000 questions", "kB", limit, resident(pid), 0)
+	b.row("server after 1000 questions", "kB", 150_000*b.scale, resident(pid), 0)
 	return nil
 }
 

@@ -19,6 +19,8 @@ type Large struct {
 	seed  uint64
 	copy  int             // entered last; 0 is Fill's own
 	taken map[string]bool // GTINs
+
+	indexes []string // the statements that make those that Begin took off
 }
 
 // NewLarge begins behind the shop that Fill made with scale 1 and that seed.
@@ -48,16 +50,17 @@ func (l *Large) Enter(ctx context.Context, tx *store.Tx, person string, atLeast 
 	if err != nil {
 		return 0, err
 	}
-	for parts < atLeast {
+	for parts < atLeast && ctx.Err() == nil {
 		l.copy++
 		tx.Now = tx.Now.Add(-1) // the ids of a copy are its own
 		b := newBook(l.seed, l.copy, l.taken)
-		if err := w.enter(ctx, b); err != nil {
+		// The driver starts a goroutine for each statement that can be stopped.
+		if err := w.enter(context.WithoutCancel(ctx), b); err != nil {
 			return parts, fmt.Errorf("copy %d: %w", l.copy, err)
 		}
 		parts += len(b.wares)
 	}
-	return parts, nil
+	return parts, w.writeWords(ctx)
 }
 
 // writer holds the statements of one transaction, and what they count.
@@ -67,7 +70,8 @@ type writer struct {
 	now      string
 	movement int64 // the last one's number
 	lot      int64
-	failed   error // the first that went wrong; nothing is written behind it
+	words    [][2]string // each with its item, of the whole transaction
+	failed   error       // the first that went wrong; nothing is written behind it
 }
 
 var rowStatements = map[string]string{
@@ -91,7 +95,6 @@ var rowStatements = map[string]string{
 		VALUES ($1, $2, $3, $4, $5, nullif($6, ''), $7, nullif($8, 0))`,
 	"reading": `INSERT INTO item_reading (item, role, inner_um, outer_um, height_um, overall_um, thread, leg_um, pieces, sure)
 		VALUES ($1, $2, nullif($3, 0), nullif($4, 0), nullif($5, 0), nullif($6, 0), $7, nullif($8, 0), nullif($9, 0), 0)`,
-	"word": `INSERT INTO item_word (word, item) VALUES ($1, $2) ON CONFLICT (word, item) DO NOTHING`,
 	"replaced": `INSERT INTO replacement (id, maker, maker_norm, number, number_norm, by_maker, by_maker_norm, by_number, by_number_norm,
 		both_ways, since, reason, source, person, at) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)`,
 	"number": `INSERT INTO other_number (id, part, maker, maker_norm, number, number_norm, source, person, at) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
@@ -103,7 +106,7 @@ var rowStatements = map[string]string{
 }
 
 func newWriter(ctx context.Context, s *filler) (*writer, error) {
-	r := &writer{filler: s, stmt: map[string]*store.Stmt{}, now: store.Stamp(s.tx.Now)}
+	r := &writer{filler: s, stmt: map[string]*store.Stmt{}, now: store.Stamp(s.tx.Now), words: [][2]string{}}
 	for name, query := range rowStatements {
 		var err error
 		if r.stmt[name], err = s.tx.Prepare(ctx, query); err != nil {
@@ -206,7 +209,7 @@ func (r *writer) offer(ctx context.Context, o offer) {
 	}
 	r.put(ctx, "item", id, r.suppliers[o.supplier].ID, o.number, catalog.Normal(o.number), o.text, part, o.pack, o.price)
 	for _, w := range wording.Words(o.text) {
-		r.put(ctx, "word", w, id)
+		r.words = append(r.words, [2]string{w, id})
 	}
 	said := wording.Read(o.text, wording.Known{}).Item()
 	if s := said.Size; said != (catalog.Reading{}) {

@@ -49,6 +49,7 @@ type Options struct {
 	Process string           // kind of process, whose index folder is its own: "command" (default) or "server"
 	Clock   func() time.Time // default time.Now
 	Random  io.Reader        // for ids; default crypto/rand
+	Fresh   bool             // a shop that is filled by this program alone, and thrown away where that fails
 }
 
 // Open opens the shop in a folder. Errors: NotFound, Denied, Busy, Damaged.
@@ -64,7 +65,7 @@ func Open(ctx context.Context, dir string, opt Options) (*Shop, error) {
 	if opt.Clock == nil {
 		opt.Clock = time.Now
 	}
-	db, err := sqlite.Open(ctx, filepath.Join(dir, file), sqlite.Options{Clock: opt.Clock, Random: opt.Random})
+	db, err := sqlite.Open(ctx, filepath.Join(dir, file), sqlite.Options{Clock: opt.Clock, Random: opt.Random, Fresh: opt.Fresh})
 	if err != nil {
 		return nil, err
 	}

@@ -34,6 +34,9 @@ type Options struct {
 	Random io.Reader        // for ids; default crypto/rand
 	// Synchronous is FULL unless a test proves that the others lose data.
 	Synchronous string
+	// Fresh is for a file that this program alone fills and throws away where that fails: it is quicker, and what fails
+	// half way leaves the file broken. Opened without it the next time, the file is as any other.
+	Fresh bool
 }
 
 const readers = 4
@@ -54,9 +57,12 @@ func Open(ctx context.Context, path string, opt Options) (_ *store.DB, err error
 	if err := prepare(path, opt.Create); err != nil {
 		return nil, err
 	}
+	journal, cache := "wal", "-32768" // KiB; with the usual 2 MB a long list spills and reads its indexes over and over
+	if opt.Fresh {
+		journal, cache, opt.Synchronous = "off", "-400000", "OFF"
+	}
 	writer, err := sql.Open("sqlite3", name(path, url.Values{
-		"_journal_mode": {"WAL"}, "_synchronous": {opt.Synchronous}, "_txlock": {"immediate"},
-		"_cache_size": {"-32768"}, // KiB; with the usual 2 MB a long list spills and reads its indexes over and over
+		"_journal_mode": {journal}, "_synchronous": {opt.Synchronous}, "_txlock": {"immediate"}, "_cache_size": {cache},
 	}))
 	if err != nil {
 		return nil, Explain(err)
@@ -68,7 +74,7 @@ func Open(ctx context.Context, path string, opt Options) (_ *store.DB, err error
 	}
 	reader.SetMaxOpenConns(readers)
 	db := store.New(writer, reader, store.Options{Clock: opt.Clock, Random: opt.Random, Explain: Explain})
-	if err := ready(ctx, writer, reader, opt.Synchronous); err != nil {
+	if err := ready(ctx, writer, reader, journal, opt.Synchronous); err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
 	return db, nil
@@ -128,7 +134,7 @@ func name(path string, more url.Values) string {
 }
 
 // ready migrates through the writer, and reads the settings of both pools back.
-func ready(ctx context.Context, writer, reader *sql.DB, synchronous string) error {
+func ready(ctx context.Context, writer, reader *sql.DB, journal, synchronous string) error {
 	if err := migrate(ctx, writer); err != nil {
 		return err
 	}
@@ -137,7 +143,7 @@ func ready(ctx context.Context, writer, reader *sql.DB, synchronous string) erro
 		pool          *sql.DB
 		pragma, value string
 	}{
-		{writer, "journal_mode", "wal"},
+		{writer, "journal_mode", journal},
 		{writer, "synchronous", level},
 		{writer, "foreign_keys", "1"},
 		{writer, "recursive_triggers", "1"},
