@@ -38,20 +38,26 @@ type Scan struct {
 	State     string
 	Beside    int64  // seq of the scan that may be the same pack, 0 for none
 	Posting   string // id
+	Keyboard  string // id of the wrong keyboard that the text was repaired from, empty for none
+	Rule      int64  // number of the supplier's label rule by which Code was read out of Text, 0 for none
+	Times     int64  // how many of what Code stands for the label says are in the pack
+	Supplier  string // id, of the rule, else of the delivery; empty: not known
 }
 
 // Picture reports whether the scan was read from a picture.
 func (s Scan) Picture() bool { return !s.Box.Empty() }
 
 const scanColumns = ` s.seq, s.key, s.content, s.delivery, s.person, coalesce(s.bin, ''), s.symbology, s.text, s.code,
-	s.batch, s.use_by, s.source, s.sheet, s.x0, s.y0, s.x1, s.y1, s.state, coalesce(s.beside, 0), coalesce(s.posting, '') `
+	s.batch, s.use_by, s.source, s.sheet, s.x0, s.y0, s.x1, s.y1, s.state, coalesce(s.beside, 0), coalesce(s.posting, ''),
+	s.keyboard, coalesce(s.rule, 0), s.times, coalesce((SELECT r.supplier FROM label_rule r WHERE r.number = s.rule),
+	(SELECT d.supplier FROM delivery d WHERE d.id = s.delivery), '') `
 
 func queryScans(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Scan, error) {
 	var all []Scan
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (s Scan, err error) {
 		return s, scan(&s.Seq, &s.Key, &s.Content, &s.Delivery, &s.Person, &s.Bin, &s.Symbology, &s.Text, &s.Code,
 			&s.Batch, &s.UseBy, &s.Source, &s.Sheet, &s.Box.Min.X, &s.Box.Min.Y, &s.Box.Max.X, &s.Box.Max.Y,
-			&s.State, &s.Beside, &s.Posting)
+			&s.State, &s.Beside, &s.Posting, &s.Keyboard, &s.Rule, &s.Times, &s.Supplier)
 	}), query, args...)
 	return all, err
 }
@@ -81,29 +87,22 @@ func Record(ctx context.Context, tx *store.Tx, s Scan) (_ Scan, repeated bool, e
 	if s.Bin != "" {
 		bin = s.Bin
 	}
-	s.State = ScanOpen
+	s.State, s.Times = ScanOpen, 1
 	if _, err := tx.One(ctx, store.Into(&s.Seq), `SELECT coalesce(max(seq), 0) + 1 FROM scan`); err != nil {
 		return s, false, err
 	}
 	_, err = tx.Exec(ctx, `INSERT INTO scan (seq, key, content, delivery, person, at, bin, symbology, text, code, batch,
-		use_by, source, sheet, x0, y0, x1, y1, state)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19)`,
+		use_by, source, sheet, x0, y0, x1, y1, state, keyboard)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20)`,
 		s.Seq, s.Key, s.Content, s.Delivery, s.Person, store.Stamp(tx.Now), bin, s.Symbology, s.Text, s.Code, s.Batch,
-		s.UseBy, s.Source, s.Sheet, s.Box.Min.X, s.Box.Min.Y, s.Box.Max.X, s.Box.Max.Y, s.State)
+		s.UseBy, s.Source, s.Sheet, s.Box.Min.X, s.Box.Min.Y, s.Box.Max.X, s.Box.Max.Y, s.State, s.Keyboard)
 	return s, false, err
 }
 
 // save writes what became of a scan.
 func (s Scan) save(ctx context.Context, tx *store.Tx) error {
-	var beside, posting any
-	if s.Beside != 0 {
-		beside = s.Beside
-	}
-	if s.Posting != "" {
-		posting = s.Posting
-	}
-	_, err := tx.Exec(ctx, `UPDATE scan SET state = $2, code = $3, beside = $4, posting = $5 WHERE seq = $1`,
-		s.Seq, s.State, s.Code, beside, posting)
+	_, err := tx.Exec(ctx, `UPDATE scan SET state = $2, code = $3, beside = nullif($4, 0), posting = nullif($5, ''),
+		rule = nullif($6, 0), times = $7 WHERE seq = $1`, s.Seq, s.State, s.Code, s.Beside, s.Posting, s.Rule, s.Times)
 	return err
 }
 

@@ -264,6 +264,19 @@ func identify(text string) (symbology, rest string, elements gs1.Elements, named
 	return symbology, rest, elements, named
 }
 
+// ElementsOf gives the elements of a scan, of a picture or a hand scanner, that
+// was kept as its symbology and text; nil where it has none.
+func ElementsOf(symbology, text string) gs1.Elements {
+	switch {
+	case symbology != "":
+		return elementsOf(symbology, text)
+	case strings.ContainsRune(text, gs1.GS):
+		elements, _ := gs1.Parse(text)
+		return elements
+	}
+	return unmarked(text)
+}
+
 // unmarked gives the elements of a text without AIM identifier.
 func unmarked(text string) gs1.Elements {
 	if elements, err := gs1.ParseLink(text); err == nil {

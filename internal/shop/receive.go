@@ -168,9 +168,6 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 	}
 	out, err := s.tell(ctx, r.scans, r.repeated)
 	out.Delivery = r.delivery.Name
-	for i := range out.Symbols {
-		out.Symbols[i].Odd = r.odd[i]
-	}
 	if in.Lines != nil {
 		out.Session = r.in.Session
 	}
@@ -200,8 +197,7 @@ type receiving struct {
 	delivery inventory.Delivery
 	bin      string // id
 	scans    []inventory.Scan
-	odd      [][]fault.Message // of scans
-	repeated []bool            // of scans: was recorded before
+	repeated []bool // of scans: was recorded before
 }
 
 // begin finds the delivery and the bin.
@@ -221,11 +217,11 @@ func (r *receiving) begin(ctx context.Context) (err error) {
 	return err
 }
 
-// add queues a scan, and what is odd about it.
-func (r *receiving) add(sc inventory.Scan, odd []fault.Message) {
+// add queues a scan.
+func (r *receiving) add(sc inventory.Scan) {
 	sc.Delivery, sc.Person, sc.Bin = r.delivery.ID, r.who.ID, r.bin
 	sc.Content = sc.Text + "\n" + r.bin + sc.Content
-	r.scans, r.odd = append(r.scans, sc), append(r.odd, odd)
+	r.scans = append(r.scans, sc)
 }
 
 // picture queues the symbols of a picture, keyed by what was seen.
@@ -238,7 +234,7 @@ func (r *receiving) picture(name string, pic scanner.Picture) {
 			Symbology: y.Symbology, Text: y.Text, Code: code,
 			Batch: y.Elements.Batch(), UseBy: y.Elements.UseBy(r.tx.Now),
 			Source: name, Sheet: sheet, Box: y.Bounds(),
-		}, y.Elements.Warnings())
+		})
 	}
 }
 
@@ -265,15 +261,16 @@ func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err erro
 			Symbology: l.Symbology, Text: l.Text, Code: code,
 			Batch: l.Elements.Batch(), UseBy: l.Elements.UseBy(r.tx.Now),
 			Source: r.in.Session, Sheet: "session/" + r.in.Session, Box: image.Rect(0, l.Number, 0, l.Number),
+			Keyboard: l.Keyboard,
 		}
 		if l.Times > 1 {
 			sc.Content = fmt.Sprintf("\n=%d", l.Times)
 		}
-		r.add(sc, oddLine(l))
+		r.add(sc)
 		for nth := 2; nth <= l.Times; nth++ {
 			again := sc
 			again.Key = fmt.Sprintf("%s/%d", sc.Key, nth)
-			r.add(again, nil)
+			r.add(again)
 		}
 	}
 	return nil

@@ -32,6 +32,9 @@ func tell(ctx context.Context, tx *store.Tx, scans []inventory.Scan, repeated []
 		if sc.Picture() {
 			seen.Image = sc.Source
 		}
+		if i == 0 || sc.Picture() || sc.Sheet != scans[i-1].Sheet || sc.Box != scans[i-1].Box { // of a line once
+			seen.Odd = odd(sc)
+		}
 		if repeated != nil && repeated[i] {
 			seen.Repeated = true
 			t.out.Repeated++

@@ -9,6 +9,7 @@ import (
 	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
+	"forkstock/inventory"
 	"forkstock/scanner"
 )
 
@@ -48,11 +49,11 @@ func packs(lines []scanner.Line) (n int) {
 	return n
 }
 
-// oddLine tells what is odd about a line.
-func oddLine(l scanner.Line) []fault.Message {
-	odd := l.Elements.Warnings()
-	if l.Keyboard != "" {
-		odd = append(odd, fault.Say("scanner.repaired", fault.Say(l.Keyboard)))
+// odd tells what is odd about a label, or that its line was repaired.
+func odd(sc inventory.Scan) []fault.Message {
+	all := scanner.ElementsOf(sc.Symbology, sc.Text).Warnings()
+	if sc.Keyboard != "" {
+		all = append(all, fault.Say("scanner.repaired", fault.Say(sc.Keyboard)))
 	}
-	return odd
+	return all
 }

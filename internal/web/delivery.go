@@ -3,10 +3,13 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
 	"forkstock/catalog"
+	"forkstock/internal/fault"
 	"forkstock/internal/shop"
 )
 
@@ -18,6 +21,7 @@ type deliveryPage struct {
 	Told    *told // what the form did that led here
 	Unread  []string
 	Refused []looked
+	Odd     []oddLabel
 
 	Known, KnownFor string // a part that was added for a code that waits
 }
@@ -33,6 +37,25 @@ type told struct {
 	Code, Part      string
 	Pieces          string // of Part in a pack with Code
 	NoPart          string // "yes" where Code is no part
+}
+
+// oddLabel is what is odd about scans of a code.
+type oddLabel struct {
+	Code string
+	Why  fault.Message
+}
+
+// oddities gathers what is odd about scans, once for each code.
+func oddities(seen []shop.Seen) (all []oddLabel) {
+	for _, y := range seen {
+		for _, why := range y.Odd {
+			o := oddLabel{y.Code, why}
+			if !slices.ContainsFunc(all, func(x oddLabel) bool { return reflect.DeepEqual(x, o) }) {
+				all = append(all, o)
+			}
+		}
+	}
+	return all
 }
 
 // looked is something in a picture that looked like a barcode and was not
@@ -58,7 +81,7 @@ func (s *site) waiting(w http.ResponseWriter, r *http.Request) error {
 
 func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string, got shop.Received) (err error) {
 	query := r.URL.Query()
-	page := deliveryPage{Received: got, Unread: query["unread"], Known: query.Get("known")}
+	page := deliveryPage{Received: got, Odd: oddities(got.Symbols), Unread: query["unread"], Known: query.Get("known")}
 	if page.Known != "" {
 		page.KnownFor = query.Get("code")
 	}

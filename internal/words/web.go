@@ -161,6 +161,8 @@ var webTexts = texts{
 	"web.not_believed":      {"{0}: “{1}” looks like a barcode but cannot be trusted, and was not counted. If it is right, type it.", "{0}: „{1}“ sieht wie ein Barcode aus, ist aber nicht sicher gelesen und zählt nicht. Stimmt es, bitte eintippen."},
 	"web.posted":            {"{0} {0|scan is|scans are} settled", "{0} {0|Scan ist|Scans sind} erledigt"},
 	"web.unread":            {"{0}: no barcode found in it. Take the picture closer and straight, or type the digits.", "{0}: kein Barcode gefunden. Näher und gerade aufnehmen oder die Ziffern tippen."},
+	"web.odd":               {"Odd about the labels", "Auffällig an den Etiketten"},
+	"web.odd.say":           {"The packs count all the same; look at what came.", "Die Packungen zählen trotzdem; nachsehen, was gekommen ist."},
 	"web.in_stock_by_it":    {"in stock by it", "damit im Bestand"},
 	"web.unknown_codes":     {"Codes that nobody knows yet", "Noch unbekannte Codes"},
 	"web.unknown_codes.say": {"They are kept. Say once what each stands for, and it counts.", "Sie sind aufgehoben. Einmal sagen, wofür jeder steht, dann zählt er."},
