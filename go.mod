@@ -3,7 +3,6 @@ module forkstock
 go 1.26.0
 
 require (
-	github.com/bep/imagemeta v1.0.1
 	github.com/blevesearch/bleve/v2 v2.6.3
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
@@ -54,7 +53,7 @@ require (
 	go.etcd.io/bbolt v1.4.0 // indirect
 	golang.org/x/crypto v0.58.0 // indirect
 	golang.org/x/net v0.62.0 // indirect
-	golang.org/x/sys v0.50.0 // indirect
+	golang.org/x/sys v0.50.0
 	golang.org/x/tools v0.52.0 // indirect
 	golang.org/x/xerrors v0.0.0-20200804184101-5ec99f83aff1 // indirect
 	google.golang.org/protobuf v1.36.6 // indirect

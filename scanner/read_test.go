@@ -4,9 +4,8 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
-	"encoding/binary"
 	"encoding/hex"
-	"hash/crc32"
+	"fmt"
 	"image"
 	"image/color"
 	"image/jpeg"
@@ -14,6 +13,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 
 	"forkstock/internal/fault"
 )
@@ -45,42 +46,36 @@ func draw(t testing.TB, symbology, text string) image.Image {
 	return pic
 }
 
-// header gives the beginning of a PNG that claims to be w by h.
-func header(w, h uint32, depth, colour byte) []byte {
-	chunk := binary.BigEndian.AppendUint32([]byte("IHDR"), w)
-	chunk = binary.BigEndian.AppendUint32(chunk, h)
-	chunk = append(chunk, depth, colour, 0, 0, 0)
-	all := append([]byte("\x89PNG\r\n\x1a\n"), 0, 0, 0, 13)
-	all = append(all, chunk...)
-	return binary.BigEndian.AppendUint32(all, crc32.ChecksumIEEE(chunk))
-}
-
+// What is no whole picture is refused; the kinds and their limits are tested
+// in package pages.
 func TestReadRefuses(t *testing.T) {
 	good := pngOf(t, draw(t, EAN13, "9520123456788"))
-	photo, err := os.ReadFile(filepath.Join(pictures, "slip-photo.jpg"))
-	if err != nil {
-		t.Fatal(err)
+	for name, data := range map[string][]byte{"empty": nil, "text": []byte("9520123456788\n"), "half": good[:len(good)/2]} {
+		p, err := Read(context.Background(), data, Options{})
+		if e := fault.Of(err); e == nil || e.Kind != fault.Invalid || e.Hint.IsZero() || len(p.SHA256) != 64 {
+			t.Errorf("%s: %+v, %+v, want invalid with a hint, and the sum", name, p, e)
+		}
 	}
-	for _, tt := range []struct {
-		name string
-		data []byte
-		id   string
-	}{
-		{"empty", nil, "scanner.empty"},
-		{"text", []byte("9520123456788\n"), "scanner.not_a_picture"},
-		{"first bytes", good[:10], "scanner.not_a_picture"},
-		{"half a PNG", good[:len(good)/2], "scanner.cut_off"},
-		{"half a JPEG", photo[:len(photo)/2], "scanner.cut_off"},
-		{"huge", header(60_000, 60_000, 8, 0), "scanner.too_many_pixels"},
-		{"more pixels than an int", header(1<<31-1, 1<<31-1, 8, 0), "scanner.not_a_picture"},
-		{"no pixels", header(0, 5, 8, 0), "scanner.not_a_picture"},
-		{"large claim, few bytes", header(9_000, 9_000, 16, 6), "scanner.cut_off"},
-		{"too many bytes", append(bytes.Clone(good), make([]byte, MaxBytes)...), "scanner.too_many_bytes"},
-	} {
-		_, err := Read(context.Background(), tt.data, Options{})
-		e := fault.Of(err)
-		if e == nil || e.Kind != fault.Invalid || e.Message.ID != tt.id || e.Hint.IsZero() {
-			t.Errorf("%s: %+v, want invalid %s with a hint", tt.name, e, tt.id)
+}
+
+// Every page is read, and says which it is.
+func TestReadPages(t *testing.T) {
+	for _, name := range []string{"three.tif", "three.pdf"} {
+		data, err := os.ReadFile(filepath.Join("pages", "testdata", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := Read(context.Background(), data, Options{})
+		if err != nil || p.Pages != 3 {
+			t.Fatalf("%s: %d pages, %v", name, p.Pages, err)
+		}
+		var got []string
+		for _, s := range p.Symbols {
+			got = append(got, fmt.Sprint(s.Page, " ", s.Symbology, " ", s.Text))
+		}
+		want := []string{"1 ean13 9520123456788", "2 code128 KB-39-52-11", "3 qr KB-39-52-11;2;pair"}
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", name, diff)
 		}
 	}
 }

@@ -11,8 +11,8 @@
 // orientation applied), x to the right, y down. Pages count from 1.
 //
 // Non-goals: what a code stands for (catalog), whether it was counted before
-// (inventory), pages of PDF files (they come as pictures), and symbologies
-// that a parts supplier does not print.
+// (inventory), how picture files are packed (package pages below), and
+// symbologies that a parts supplier does not print.
 //
 // Sources: ISO/IEC 15420 (EAN/UPC), 15417 (Code 128), 16388 (Code 39), 16390
 // (ITF), 18004 (QR), 16022 (Data Matrix), 15424 (AIM identifiers); GS1
@@ -99,7 +99,8 @@ type Refused struct {
 // A Picture is what was read from one picture.
 type Picture struct {
 	SHA256        string // of the file's bytes, hexadecimal; empty where there was no file
-	Width, Height int    // pixels, as looked at
+	Pages         int    // of the file; 0 where there was none
+	Width, Height int    // pixels of the first page, as looked at
 	Symbols       []Symbol
 	Refused       []Refused
 	Unread        []Place // bars that look like a symbol, of which nothing could be made out

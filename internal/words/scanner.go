@@ -4,7 +4,7 @@ var scannerTexts = texts{
 	"scanner.empty":           {"the file is empty", "die Datei ist leer"},
 	"scanner.not_a_picture":   {"this is not a picture that can be read", "das ist kein lesbares Bild"},
 	"scanner.cut_off":         {"the picture is cut off or broken", "das Bild ist abgeschnitten oder beschädigt"},
-	"scanner.picture_hint":    {"give a whole PNG or JPEG file, as a camera or phone makes it", "eine ganze PNG- oder JPEG-Datei angeben, wie Kamera oder Telefon sie machen"},
+	"scanner.picture_hint":    {"give a whole file as a camera, phone or document scanner makes it: JPEG, PNG, WebP, TIFF, BMP, GIF or PDF", "eine ganze Datei angeben, wie Kamera, Telefon oder Dokumentenscanner sie machen: JPEG, PNG, WebP, TIFF, BMP, GIF oder PDF"},
 	"scanner.too_many_bytes":  {"the file has {0} bytes, at most {1} are read", "die Datei hat {0} Bytes, höchstens {1} werden gelesen"},
 	"scanner.too_many_pixels": {"the picture is {0}x{1}, at most {2} pixels are read", "das Bild ist {0}x{1}, höchstens {2} Bildpunkte werden gelesen"},
 	"scanner.size_hint":       {"take the picture again at a lower resolution, or cut out the part with the codes", "das Bild mit geringerer Auflösung neu aufnehmen oder den Teil mit den Codes ausschneiden"},

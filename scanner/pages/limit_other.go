@@ -1,0 +1,6 @@
+//go:build !linux
+
+package pages
+
+// limit does nothing where the system cannot bound another program.
+func limit(int) {}

@@ -1,0 +1,478 @@
+package pages
+
+import (
+	"bytes"
+	"context"
+	"encoding/binary"
+	"errors"
+	"hash/crc32"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"image/png"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+
+	"golang.org/x/image/bmp"
+	"golang.org/x/image/tiff"
+
+	"forkstock/internal/fault"
+)
+
+func file(t testing.TB, name string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("testdata", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// all unpacks a file.
+func all(t testing.TB, data []byte) (pages []Page, err error) {
+	t.Helper()
+	err = Each(t.Context(), data, func(p Page) error {
+		pages = append(pages, p)
+		return nil
+	})
+	return pages, err
+}
+
+// bars gives the widths of the bars and spaces of the row in the middle.
+func bars(pic image.Image) (widths []int) {
+	b := pic.Bounds()
+	dark, from := false, b.Min.X
+	for x := b.Min.X; x < b.Max.X; x++ {
+		if now := color.GrayModel.Convert(pic.At(x, b.Min.Y+b.Dy()/2)).(color.Gray).Y < 128; now != dark {
+			widths = append(widths, x-from)
+			dark, from = now, x
+		}
+	}
+	return append(widths, b.Max.X-from)
+}
+
+// Every kind of file shows the same bars, which other programs packed: see
+// testdata/make.sh.
+func TestEachKind(t *testing.T) {
+	want, err := png.Decode(bytes.NewReader(file(t, "bilevel.png")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var bitmap bytes.Buffer
+	if err := bmp.Encode(&bitmap, want); err != nil {
+		t.Fatal(err)
+	}
+	var unpacked bytes.Buffer
+	if err := tiff.Encode(&unpacked, want, nil); err != nil {
+		t.Fatal(err)
+	}
+	files := map[string][]byte{"encoded.bmp": bitmap.Bytes(), "encoded.tif": unpacked.Bytes()}
+	for _, name := range []string{
+		"grey.jpg", "colour.jpg", "progressive.jpg", "cmyk.jpg", "cmyk-progressive.jpg",
+		"grey16.png", "colour16.png", "palette.png", "interlaced.png", "bilevel.png",
+		"lossy.webp", "lossless.webp",
+		"bilevel-LZW.tif", "bilevel-Zip.tif", "bilevel-RLE.tif", "bilevel-Group4.tif",
+		"grey-LZW.tif", "grey16-Zip.tif", "colour-Zip.tif", "palette.tif", "tiles.tif",
+		"bilevel.bmp", "plain.gif", "moving.gif",
+	} {
+		files[name] = file(t, name)
+	}
+	for name, data := range files {
+		pages, err := all(t, data)
+		if err != nil || len(pages) != 1 {
+			t.Errorf("%s: %d pages, %v", name, len(pages), err)
+			continue
+		}
+		if got := bars(pages[0].Image); !slices.Equal(got, bars(want)) || pages[0].Number != 1 || pages[0].Turn != 1 {
+			t.Errorf("%s: page %d, turn %d, bars %v, want %v", name, pages[0].Number, pages[0].Turn, got, bars(want))
+		}
+		if !Known(data[:min(len(data), 1024)]) {
+			t.Errorf("%s is not known by its first bytes", name)
+		}
+	}
+}
+
+// What can be seen through is white.
+func TestSeeThrough(t *testing.T) {
+	pages, err := all(t, file(t, "see-through.webp"))
+	if err != nil || len(pages) != 1 {
+		t.Fatalf("%d pages, %v", len(pages), err)
+	}
+	if g, ok := pages[0].Image.At(3, 3).(color.Gray); !ok || g.Y != 255 {
+		t.Errorf("the corner is %v, want white", pages[0].Image.At(3, 3))
+	}
+}
+
+// Every page comes, in its order, and the decoder's memory of one is gone
+// before the next: the widths of the pages differ.
+func TestEachPage(t *testing.T) {
+	var sheets []Page
+	for _, name := range []string{"three.tif", "three.pdf"} {
+		pages, err := all(t, file(t, name))
+		if err != nil || len(pages) != 3 {
+			t.Fatalf("%s: %d pages, %v", name, len(pages), err)
+		}
+		for i, p := range pages {
+			if p.Number != i+1 {
+				t.Errorf("%s: page %d stands at %d", name, p.Number, i+1)
+			}
+		}
+		if name == "three.tif" {
+			sheets = pages
+			continue
+		}
+		for i, want := range []image.Point{{1653, 2339}, {2339, 1653}, {1653, 2339}} { // A4, 595x842 points, at 200 dpi
+			if got := pages[i].Image.Bounds().Size(); got != want {
+				t.Errorf("%s: page %d is %v, want %v", name, i+1, got, want)
+			}
+		}
+	}
+	if a, b := sheets[0].Image.Bounds(), sheets[1].Image.Bounds(); a == b {
+		t.Errorf("two different pages of three.tif are both %v", a)
+	}
+}
+
+// An error of the hand ends the walk and is given as it is.
+func TestHandEnds(t *testing.T) {
+	stop := errors.New("enough")
+	for _, name := range []string{"three.tif", "three.pdf", "grey.jpg"} {
+		n := 0
+		err := Each(t.Context(), file(t, name), func(Page) error { n++; return stop })
+		if err != stop || n != 1 {
+			t.Errorf("%s: %v after %d pages", name, err, n)
+		}
+	}
+}
+
+// TestTurn reads the orientation (EXIF 2.32, tag 0x0112; TIFF 6.0, tag 274)
+// in every kind of file that has it.
+func TestTurn(t *testing.T) {
+	for turn := range 10 {
+		want := turn
+		if turn < 1 || turn > 8 {
+			want = 1 // no such orientation
+		}
+		exif := exifData(byte(turn))
+		tif := bytes.Clone(file(t, "bilevel-LZW.tif"))
+		at := bytes.Index(tif, []byte{0x12, 0x01, 3, 0, 1, 0, 0, 0})
+		tif[at+8] = byte(turn)
+		for name, data := range map[string][]byte{
+			"JPEG": withSegment(file(t, "grey.jpg"), 0xe1, append([]byte("Exif\x00\x00"), exif...)),
+			"PNG":  withChunk(file(t, "bilevel.png"), "eXIf", exif),
+			"WebP": withEXIF(file(t, "lossless.webp"), 286, 156, exif),
+			"TIFF": tif,
+		} {
+			pages, err := all(t, data)
+			if err != nil || len(pages) != 1 || pages[0].Turn != want {
+				t.Errorf("%s, orientation %d: %+v, %v", name, turn, pages, err)
+			}
+		}
+	}
+}
+
+func exifData(turn byte) []byte {
+	data := []byte("MM\x00\x2a\x00\x00\x00\x08\x00\x01\x01\x12\x00\x03\x00\x00\x00\x01\x00")
+	return append(data, turn, 0, 0, 0, 0, 0, 0)
+}
+
+func withSegment(data []byte, marker byte, part []byte) []byte {
+	n := len(part) + 2
+	return slices.Concat(data[:2], []byte{0xff, marker, byte(n >> 8), byte(n)}, part, data[2:])
+}
+
+func chunk(name string, part []byte) []byte {
+	body := append([]byte(name), part...)
+	all := append(binary.BigEndian.AppendUint32(nil, uint32(len(part))), body...)
+	return binary.BigEndian.AppendUint32(all, crc32.ChecksumIEEE(body))
+}
+
+func withChunk(data []byte, name string, part []byte) []byte {
+	return slices.Concat(data[:33], chunk(name, part), data[33:])
+}
+
+func riff(chunks ...[]byte) []byte {
+	body := slices.Concat(append([][]byte{[]byte("WEBP")}, chunks...)...)
+	return slices.Concat([]byte("RIFF"), binary.LittleEndian.AppendUint32(nil, uint32(len(body))), body)
+}
+
+func riffChunk(name string, part []byte) []byte {
+	all := slices.Concat([]byte(name), binary.LittleEndian.AppendUint32(nil, uint32(len(part))), part)
+	if len(part)%2 == 1 {
+		all = append(all, 0)
+	}
+	return all
+}
+
+// withEXIF makes an extended WebP file (RFC 9649, 2.7) of a simple one.
+func withEXIF(data []byte, w, h int, exif []byte) []byte {
+	head := []byte{8, 0, 0, 0, byte(w - 1), byte((w - 1) >> 8), 0, byte(h - 1), byte((h - 1) >> 8), 0}
+	return riff(riffChunk("VP8X", head), data[12:], riffChunk("EXIF", exif))
+}
+
+// Contents decide: a file is what its first bytes say, and what no kind
+// begins like is no picture.
+func TestRefuses(t *testing.T) {
+	photo := file(t, "colour.jpg")
+	for _, tt := range []struct {
+		name string
+		data []byte
+		id   string
+	}{
+		{"empty", nil, "scanner.empty"},
+		{"text", []byte("9520123456788\n"), "scanner.not_a_picture"},
+		{"text that begins like a bitmap", []byte("BMW fork seals, thirty lines of text about them and more than a header has"), "scanner.not_a_picture"},
+		{"first bytes", file(t, "bilevel.png")[:10], "scanner.not_a_picture"},
+		{"no pixels", pngClaim(0, 5, 8, 0), "scanner.not_a_picture"},
+		{"HEIC", file(t, "photo.heic"), "scanner.kind"},
+		{"AVIF", file(t, "photo.avif"), "scanner.kind"},
+		{"BigTIFF", []byte("II+\x00\x08\x00\x00\x00\x10\x00\x00\x00\x00\x00\x00\x00"), "scanner.kind"},
+		{"JPEG in TIFF", file(t, "jpeg.tif"), "scanner.variety"},
+		{"JPEG of 12 bits", bytes.Replace(photo, []byte{0xff, 0xc0, 0, 17, 8}, []byte{0xff, 0xc1, 0, 17, 12}, 1), "scanner.variety"},
+		{"lossless JPEG", bytes.Replace(photo, []byte{0xff, 0xc0}, []byte{0xff, 0xc3}, 1), "scanner.variety"},
+		{"moving WebP", riff(riffChunk("VP8X", []byte{2, 0, 0, 0, 9, 0, 0, 9, 0, 0}), riffChunk("ANIM", make([]byte, 6))), "scanner.variety"},
+		{"TIFF of 51 pages", tiffPages(51), "scanner.many_pages"},
+		{"locked PDF", file(t, "locked.pdf"), "scanner.pdf_locked"},
+		{"broken PDF", []byte("%PDF-1.4\nnothing\n%%EOF\n"), "scanner.pdf_broken"},
+		{"PDF of 51 pages", pdfOf(51, 595, 842), "scanner.many_pages"},
+		{"PDF of no pages", pdfOf(0, 595, 842), "scanner.pdf_broken"},
+		{"fax without line ends", file(t, "bilevel-Fax.tif"), "scanner.variety"},
+		{"too many bytes", append(bytes.Clone(photo), make([]byte, MaxBytes)...), "scanner.too_many_bytes"},
+	} {
+		pages, err := all(t, tt.data)
+		e := fault.Of(err)
+		if e == nil || e.Kind != fault.Invalid || e.Message.ID != tt.id || e.Hint.IsZero() || len(pages) > 0 {
+			t.Errorf("%s: %d pages, %+v, want invalid %s with a hint", tt.name, len(pages), e, tt.id)
+		}
+	}
+}
+
+// A file that is cut off anywhere is refused, whatever its kind.
+func TestCutOff(t *testing.T) {
+	names, err := filepath.Glob("testdata/*.*")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range names {
+		name := filepath.Base(path)
+		if strings.HasSuffix(name, ".sh") || strings.HasPrefix(name, "photo.") || strings.HasPrefix(name, "jpeg.") || name == "locked.pdf" {
+			continue
+		}
+		data := file(t, name)
+		if strings.HasSuffix(name, ".gif") {
+			data = data[:len(data)-1] // a last byte that says nothing more comes
+		}
+		if name == "moving.gif" {
+			data = data[:len(data)/3] // only the first picture is read
+		}
+		for i := 1; i <= 16; i++ {
+			cut := data[:len(data)*i/17]
+			if i == 16 && !strings.HasSuffix(name, ".tif") { // where remarks stand last
+				cut = data[:len(data)-2]
+			}
+			pages, err := all(t, cut)
+			if fault.KindOf(err) != fault.Invalid {
+				t.Errorf("%s: %d of %d bytes: %d pages, %v", name, len(cut), len(data), len(pages), err)
+			}
+		}
+	}
+}
+
+// pngClaim gives the beginning of a PNG that claims to be w by h.
+func pngClaim(w, h uint32, depth, colour byte) []byte {
+	part := binary.BigEndian.AppendUint32(nil, w)
+	part = binary.BigEndian.AppendUint32(part, h)
+	part = append(part, depth, colour, 0, 0, 0)
+	return slices.Concat([]byte("\x89PNG\r\n\x1a\n"), chunk("IHDR", part))
+}
+
+// jpegClaim gives a JPEG whose header claims to be w by h.
+func jpegClaim(t testing.TB, name string, w, h uint16) []byte {
+	data := bytes.Clone(file(t, name))
+	for _, marker := range []byte{0xc0, 0xc2} {
+		if at := bytes.Index(data, []byte{0xff, marker, 0}); at > 0 {
+			binary.BigEndian.PutUint16(data[at+5:], h)
+			binary.BigEndian.PutUint16(data[at+7:], w)
+		}
+	}
+	return data
+}
+
+// tiffClaim changes a value of the first directory.
+func tiffClaim(t testing.TB, name string, values map[uint16]uint32) []byte {
+	data := bytes.Clone(file(t, name))
+	order, _ := endian(data)
+	at := order.Uint32(data[4:])
+	for i := range uint32(order.Uint16(data[at:])) {
+		entry := data[at+2+12*i:]
+		if v, ok := values[order.Uint16(entry)]; ok {
+			order.PutUint16(entry[2:], 4)
+			order.PutUint32(entry[8:], v)
+		}
+	}
+	return data
+}
+
+// tiffPages gives the directories of n tiny pages.
+func tiffPages(n int) []byte {
+	data := []byte("II*\x00\x08\x00\x00\x00")
+	le := binary.LittleEndian
+	for range n {
+		next := len(data) + 2 + 12*5 + 4
+		data = le.AppendUint16(data, 5)
+		for _, e := range [][2]uint32{{tagWidth, 8}, {tagHeight, 1}, {tagCompression, 1}, {273, 8}, {279, 1}} {
+			data = le.AppendUint32(le.AppendUint16(le.AppendUint16(data, uint16(e[0])), 4), 1)
+			data = le.AppendUint32(data, e[1])
+		}
+		data = le.AppendUint32(data, uint32(next))
+	}
+	le.PutUint32(data[len(data)-4:], 0)
+	return data
+}
+
+// Pictures that claim to be huge are refused before memory is taken for them,
+// in every kind of file: what the whole refusal allocates is measured.
+func TestClaims(t *testing.T) {
+	huge := map[uint16]uint32{tagWidth: 50_000, tagHeight: 50_000}
+	large := map[uint16]uint32{tagWidth: 9_900, tagHeight: 9_900, tagRows: 9_900}
+	webp := bytes.Clone(file(t, "lossless.webp"))
+	binary.LittleEndian.PutUint32(webp[21:], 9_999|9_999<<14)
+	lossy := bytes.Clone(file(t, "lossy.webp"))
+	copy(lossy[26:], []byte{0x0f, 0x27, 0x0f, 0x27})
+	canvas := riff(riffChunk("VP8X", []byte{0, 0, 0, 0, 0x4f, 0xc3, 0, 0x4f, 0xc3, 0}), file(t, "lossless.webp")[12:])
+	gif := bytes.Clone(file(t, "plain.gif"))
+	copy(gif[6:], []byte{0x50, 0xc3, 0x50, 0xc3})
+	largeGIF := bytes.Clone(file(t, "plain.gif"))
+	copy(largeGIF[6:], []byte{0x0f, 0x27, 0x0f, 0x27})
+	bitmap := bytes.Clone(file(t, "bilevel.bmp"))
+	binary.LittleEndian.PutUint32(bitmap[18:], 50_000)
+	binary.LittleEndian.PutUint32(bitmap[22:], 50_000)
+	largeBMP := bytes.Clone(file(t, "bilevel.bmp"))
+	binary.LittleEndian.PutUint32(largeBMP[18:], 9_000)
+	binary.LittleEndian.PutUint32(largeBMP[22:], 9_000)
+	for _, tt := range []struct {
+		name string
+		data []byte
+		id   string
+	}{
+		{"PNG 50,000", pngClaim(50_000, 50_000, 8, 0), "scanner.too_many_pixels"},
+		{"PNG beyond an int", pngClaim(1<<31-1, 1<<31-1, 8, 0), "scanner.too_many_pixels"},
+		{"PNG, few bytes", pngClaim(9_000, 9_000, 16, 6), "scanner.cut_off"},
+		{"PNG that would unpack to 600 MB", append(pngClaim(9_000, 9_000, 16, 6), make([]byte, 1<<20)...), "scanner.too_much_memory"},
+		{"JPEG 50,000", jpegClaim(t, "colour.jpg", 50_000, 50_000), "scanner.too_many_pixels"},
+		{"JPEG, few bytes", jpegClaim(t, "colour.jpg", 9_000, 9_000), "scanner.cut_off"},
+		{"progressive JPEG that would unpack to 600 MB", append(jpegClaim(t, "progressive.jpg", 9_000, 9_000), make([]byte, 1<<20)...), "scanner.too_much_memory"},
+		{"JPEG of 200 passes", append(file(t, "progressive.jpg"), bytes.Repeat([]byte{0xff, 0xda, 0, 2}, 200)...), "scanner.cut_off"},
+		{"WebP, few bytes", webp, "scanner.cut_off"},
+		{"lossy WebP, few bytes", lossy, "scanner.cut_off"},
+		{"WebP of another canvas", canvas, "scanner.cut_off"},
+		{"GIF 50,000", gif, "scanner.too_many_pixels"},
+		{"GIF, few bytes", largeGIF, "scanner.cut_off"},
+		{"BMP 50,000", bitmap, "scanner.too_many_pixels"},
+		{"BMP, few bytes", largeBMP, "scanner.cut_off"},
+		{"TIFF 50,000", tiffClaim(t, "bilevel-LZW.tif", huge), "scanner.too_many_pixels"},
+		{"fax 50,000", tiffClaim(t, "bilevel-Group4.tif", huge), "scanner.too_many_pixels"},
+		{"TIFF, few bytes", tiffClaim(t, "grey-LZW.tif", large), "scanner.cut_off"},
+		{"TIFF of large strips", append(tiffClaim(t, "grey16-Zip.tif", large), make([]byte, 1<<20)...), "scanner.too_much_memory"},
+		{"TIFF of tiny tiles", tiffClaim(t, "tiles.tif", map[uint16]uint32{tagWidth: 1500, tagHeight: 1500, tagTileWidth: 4, tagTileHeight: 4}), "scanner.cut_off"},
+		{"PDF page of 250 inches", pdfOf(1, 18_000, 18_000), "scanner.too_many_pixels"},
+	} {
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		_, err := all(t, tt.data)
+		runtime.ReadMemStats(&after)
+		e := fault.Of(err)
+		if e == nil || e.Kind != fault.Invalid || e.Message.ID != tt.id || e.Hint.IsZero() {
+			t.Errorf("%s: %+v, want invalid %s with a hint", tt.name, e, tt.id)
+		}
+		if took := after.TotalAlloc - before.TotalAlloc; took > 1<<20 {
+			t.Errorf("%s: %d bytes were allocated to refuse it", tt.name, took)
+		}
+	}
+}
+
+// A camera's large photo is not refused: the limits leave room.
+func TestLimitsLeaveRoom(t *testing.T) {
+	for name, h := range map[string]head{
+		"50 megapixels, JPEG 4:2:0":  {width: 8_192, height: 6_144, memory: 12, least: 1 << 20 / 64},
+		"50 megapixels, PNG colour":  {width: 8_192, height: 6_144, memory: 32, least: 24 << 20 / deflated},
+		"A4 at 600 dpi, fax":         {width: 4_960, height: 7_016, memory: 8},
+		"A4 at 600 dpi, grey strips": {width: 4_960, height: 7_016, memory: 72, least: 8 << 20 / deflated},
+	} {
+		if err := h.check(1 << 20); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+func TestEndedContext(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	for _, name := range []string{"bilevel.png", "colour.jpg", "three.tif", "three.pdf", "lossy.webp", "plain.gif", "bilevel.bmp"} {
+		err := Each(ctx, file(t, name), func(Page) error { return nil })
+		if fault.KindOf(err) != fault.Busy {
+			t.Errorf("%s with an ended context: %v", name, err)
+		}
+	}
+}
+
+// FuzzEach looks for bytes that a decoder trips over or that take much memory.
+func FuzzEach(f *testing.F) {
+	for _, name := range []string{
+		"grey.jpg", "progressive.jpg", "cmyk.jpg", "palette.png", "interlaced.png", "lossy.webp", "lossless.webp", "see-through.webp",
+		"bilevel-Group4.tif", "bilevel-LZW.tif", "three.tif", "tiles.tif", "bilevel.bmp", "plain.gif",
+	} {
+		f.Add(file(f, name))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if isPDF(data) {
+			t.Skip("another program draws it")
+		}
+		ctx, cancel := context.WithCancel(t.Context())
+		defer cancel()
+		n := 0
+		err := Each(ctx, data, func(p Page) error {
+			n++
+			if b := p.Image.Bounds(); p.Number != n || p.Turn < 1 || p.Turn > 8 || b.Empty() || b.Dx() > MaxPixels/b.Dy() {
+				t.Errorf("page %d of %v, turn %d", p.Number, b, p.Turn)
+			}
+			return nil
+		})
+		if kind := fault.KindOf(err); err != nil && kind != fault.Invalid {
+			t.Errorf("kind %s: %v", kind, err)
+		}
+		if n > MaxPages {
+			t.Errorf("%d pages", n)
+		}
+	})
+}
+
+// BenchmarkJPEG measures the way through this package against the bare
+// decoder.
+func BenchmarkJPEG(b *testing.B) {
+	var photo bytes.Buffer
+	pic := image.NewYCbCr(image.Rect(0, 0, 1600, 1200), image.YCbCrSubsampleRatio420)
+	for i := range pic.Y {
+		pic.Y[i] = byte(i * 7 / 3)
+	}
+	if err := jpeg.Encode(&photo, pic, nil); err != nil {
+		b.Fatal(err)
+	}
+	b.Run("bare", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := jpeg.Decode(bytes.NewReader(photo.Bytes())); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("page", func(b *testing.B) {
+		for b.Loop() {
+			if err := Each(b.Context(), photo.Bytes(), func(Page) error { return nil }); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+}

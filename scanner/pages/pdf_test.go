@@ -1,0 +1,111 @@
+package pages
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"forkstock/internal/fault"
+)
+
+// pdfOf writes a PDF file of n empty pages, w by h points (ISO 32000-1, 7.5).
+func pdfOf(n int, w, h int) []byte {
+	var b bytes.Buffer
+	var places []int
+	object := func(text string, args ...any) {
+		places = append(places, b.Len())
+		fmt.Fprintf(&b, "%d 0 obj\n"+text+"\nendobj\n", append([]any{len(places)}, args...)...)
+	}
+	b.WriteString("%PDF-1.4\n")
+	kids := new(strings.Builder)
+	for i := range n {
+		fmt.Fprintf(kids, "%d 0 R ", i+3)
+	}
+	object("<< /Type /Catalog /Pages 2 0 R >>")
+	object("<< /Type /Pages /Count %d /Kids [%s] >>", n, kids)
+	for range n {
+		object("<< /Type /Page /Parent 2 0 R /MediaBox [0 0 %d %d] >>", w, h)
+	}
+	at := b.Len()
+	fmt.Fprintf(&b, "xref\n0 %d\n0000000000 65535 f \n", len(places)+1)
+	for _, p := range places {
+		fmt.Fprintf(&b, "%010d 00000 n \n", p)
+	}
+	fmt.Fprintf(&b, "trailer\n<< /Size %d /Root 1 0 R >>\nstartxref\n%d\n%%%%EOF\n", len(places)+1, at)
+	return b.Bytes()
+}
+
+// Fifty pages are read, one at a time; rights that are withheld from a file
+// that opens without a password keep nobody from looking at it.
+func TestPDFTakes(t *testing.T) {
+	for name, want := range map[string]int{"fifty": 50, "rights.pdf": 3} {
+		data := pdfOf(50, 72, 72)
+		if name != "fifty" {
+			data = file(t, name)
+		}
+		pages, err := all(t, data)
+		if err != nil || len(pages) != want {
+			t.Errorf("%s: %d pages, %v", name, len(pages), err)
+		}
+	}
+}
+
+// Without poppler the error names the Debian package.
+func TestPDFWithoutPoppler(t *testing.T) {
+	t.Setenv("PATH", t.TempDir())
+	_, err := all(t, file(t, "three.pdf"))
+	e := fault.Of(err)
+	if e == nil || e.Kind != fault.NotFound || e.Message.ID != "scanner.no_pdftoppm" || e.Hint.IsZero() {
+		t.Errorf("without pdftoppm: %+v", e)
+	}
+}
+
+// Nothing is left in the folder for temporary files, and a program that dies,
+// hangs up or writes rubbish is told as a broken file.
+func TestPDFPrograms(t *testing.T) {
+	for name, tt := range map[string]struct{ info, draw, id string }{
+		"good":            {"", "", ""},
+		"dies":            {"echo 'Pages: 2'", "echo 'Syntax Error: no fonts' >&2; exit 1", "scanner.page"},
+		"too few":         {"echo 'Pages: 2'", `printf 'P5\n1 1\n255\nx'`, "scanner.page"},
+		"rubbish":         {"echo 'Pages: 1'", "echo hello there 1 2 3", "scanner.pdf_broken"},
+		"huge":            {"echo 'Pages: 1'", `printf 'P5\n50000 50000\n255\n'`, "scanner.pdf_broken"},
+		"fails late":      {"echo 'Pages: 1'", `printf 'P5\n1 1\n255\nx'; exit 3`, "scanner.pdf_broken"},
+		"says no number":  {"echo 'Pages: many'", "exit 0", "scanner.pdf_empty"},
+		"complains a lot": {"yes complaint | head -c 1000000 >&2; exit 1", "exit 0", "scanner.pdf_broken"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			temp := t.TempDir()
+			t.Setenv("TMPDIR", temp)
+			if tt.info != "" {
+				bin := t.TempDir()
+				for program, body := range map[string]string{"pdfinfo": tt.info, "pdftoppm": tt.draw} {
+					if err := os.WriteFile(filepath.Join(bin, program), []byte("#!/bin/sh\n"+body+"\n"), 0o700); err != nil {
+						t.Fatal(err)
+					}
+				}
+				t.Setenv("PATH", bin+":"+os.Getenv("PATH"))
+			}
+			_, err := all(t, file(t, "three.pdf"))
+			if e := fault.Of(err); (tt.id == "") != (e == nil) || e != nil && (e.Message.ID != tt.id || e.Kind != fault.Invalid) {
+				t.Errorf("%+v, want %q", e, tt.id)
+			}
+			if left, _ := os.ReadDir(temp); len(left) > 0 {
+				t.Errorf("left behind: %v", left)
+			}
+		})
+	}
+}
+
+func TestFirstLine(t *testing.T) {
+	for text, want := range map[string]string{
+		"": "", "Syntax Error: Couldn't find trailer dictionary\nSyntax Error: more\n": "Couldn't find trailer dictionary",
+		"Command Line Error: Incorrect password": "Incorrect password", strings.Repeat("é", 200): strings.Repeat("é", 100),
+	} {
+		if got := firstLine(text); got != want {
+			t.Errorf("firstLine(%q) = %q, want %q", text, got, want)
+		}
+	}
+}
