@@ -4,17 +4,14 @@ import (
 	"context"
 	"slices"
 
-	"github.com/makiuchi-d/gozxing/datamatrix/decoder"
 	"github.com/makiuchi-d/gozxing/oned"
-	qrdecoder "github.com/makiuchi-d/gozxing/qrcode/decoder"
 )
 
 // A reader reads one picture.
 type reader struct {
 	Options
 	rowReaders []oned.RowDecoder
-	qr         *qrdecoder.Decoder
-	dm         *decoder.Decoder
+	matrix     matrixReader
 	picture    *plane
 	edges      []int // room for pieces
 	seen       []sighting
@@ -22,7 +19,7 @@ type reader struct {
 }
 
 func newReader(o Options) *reader {
-	return &reader{Options: o, rowReaders: rowReaders(), qr: qrdecoder.NewDecoder(), dm: decoder.NewDecoder()}
+	return &reader{Options: o, rowReaders: rowReaders()}
 }
 
 // spend counts n points as looked at, and reports whether more may be.
@@ -67,12 +64,7 @@ func (r *reader) straight(ctx context.Context, v view) {
 			r.linear(ctx, v.turnedBy(1))
 		}
 	}
-	if r.wants(QR, GS1QR) {
-		r.qrCodes(ctx, v)
-	}
-	if r.wants(DataMatrix, GS1DataMatrix) {
-		r.dataMatrices(ctx, v)
-	}
+	r.matrices(ctx, v)
 }
 
 // climb goes up the rungs and fills p.
@@ -123,18 +115,4 @@ func (v view) atMost(points int) view {
 		v = v.halved()
 	}
 	return v
-}
-
-// dataMatrices adds the Data Matrix symbols of v: the one in the middle, and
-// those of its busy regions.
-func (r *reader) dataMatrices(ctx context.Context, v view) {
-	r.dataMatrix(ctx, v)
-	for _, cell := range []int{4, 8, 16} {
-		for _, box := range regions(v.plane, cell) {
-			part := v.cut(box.Inset(-2 * cell))
-			if !r.dataMatrix(ctx, part) {
-				r.dataMatrix(ctx, part.resampled(45, 1)) // the detector is weakest on the corner
-			}
-		}
-	}
 }

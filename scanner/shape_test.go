@@ -77,25 +77,29 @@ func TestRegularITF(t *testing.T) {
 	}
 }
 
-// The smallest Data Matrix symbols are believed at the second reading, text
-// with control characters never.
+// The smallest Data Matrix symbols are not believed at once where much had to
+// be corrected and the frame is not whole; text with control characters never.
 func TestAddMatrix(t *testing.T) {
-	v := wholeView(newPlane(9, 9))
 	for _, tt := range []struct {
-		name      string
-		codewords int
-		text      string
-		need      int // 0: not taken
+		name        string
+		codewords   int
+		load, wrong float64
+		text        string
+		need        int // 0: not taken
 	}{
-		{"10 x 10", 3, "A1", 2},
-		{"18 x 18", 18, "KB-39-52-11", 2},
-		{"20 x 20", 22, "KB-39-52-11", 1},
-		{"control character", 22, "\f65\x18", 0},
-		{"GS", 22, "\x1d10A", 1},
-		{"no text", 22, "", 0},
+		{"10 x 10, whole", 3, 0, 0, "A1", 1},
+		{"10 x 10, corrected", 3, 1, 0, "A1", 1},
+		{"10 x 10, frame broken", 3, .5, .1, "A1", 1},
+		{"10 x 10, both", 3, 1, .1, "A1", 2},
+		{"18 x 18, both", 18, .6, .06, "KB-39-52-11", 2},
+		{"20 x 20, both", 22, 1, .1, "KB-39-52-11", 1},
+		{"control character", 22, 0, 0, "\f65\x18", 0},
+		{"GS", 22, 0, 0, "\x1d10A", 1},
+		{"no text", 22, 0, 0, "", 0},
 	} {
 		r := &reader{}
-		r.addMatrix(v, DataMatrix, common.NewDecoderResult(make([]byte, tt.codewords), tt.text, nil, ""), square(0, 0, 8))
+		result := common.NewDecoderResult(make([]byte, tt.codewords), tt.text, nil, "")
+		r.addMatrix(matrixFound{DataMatrix, result, tt.load, tt.wrong, quad{}}, square(0, 0, 8))
 		need := 0
 		if len(r.seen) > 0 {
 			need = r.seen[0].need
