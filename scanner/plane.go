@@ -180,13 +180,6 @@ func (v view) turnedBy(quarters int) view {
 	return v
 }
 
-// countered gives the places of the view turned counter-clockwise by a
-// quarter, without its grey values.
-func (v view) countered() view {
-	p := &plane{gozxing.LuminanceSourceBase{Width: v.Height, Height: v.Width}, nil}
-	return v.through(p, 0, -1, float64(v.Width-1), 1, 0, 0)
-}
-
 // negative gives the view with black and white exchanged.
 func (v view) negative() view {
 	v.plane = v.inverted()
