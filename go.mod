@@ -18,6 +18,8 @@ require (
 	pgregory.net/rapid v1.3.0
 )
 
+require codeberg.org/go-pdf/fpdf v0.12.0
+
 require (
 	github.com/RoaringBitmap/roaring/v2 v2.14.5 // indirect
 	github.com/bits-and-blooms/bitset v1.24.2 // indirect

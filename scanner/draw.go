@@ -5,6 +5,9 @@ import (
 	"image/color"
 
 	"github.com/makiuchi-d/gozxing"
+	"github.com/makiuchi-d/gozxing/datamatrix"
+	"github.com/makiuchi-d/gozxing/datamatrix/decoder"
+	"github.com/makiuchi-d/gozxing/datamatrix/encoder"
 	"github.com/makiuchi-d/gozxing/oned"
 	"github.com/makiuchi-d/gozxing/qrcode"
 
@@ -20,8 +23,9 @@ const maxDrawn = 10_000
 type Modules [][]bool
 
 // Encode makes the modules of a symbol: ean13 (twelve digits, or thirteen
-// with a right check digit), code128 (printable ASCII, at most 80) or qr
-// (error correction M). Errors are of kind invalid.
+// with a right check digit), code128 (printable ASCII, at most 80), datamatrix
+// (ECC 200, square, printable ASCII) or qr (error correction M). Errors are of
+// kind invalid.
 func Encode(symbology, text string) (Modules, error) {
 	bad := func(err error) (Modules, error) {
 		return nil, fault.New(fault.Invalid, "scanner.cannot_draw", text, symbology).
@@ -38,16 +42,27 @@ func Encode(symbology, text string) (Modules, error) {
 		}
 		return framed(m, 11, 7, 0), nil // ISO/IEC 15420
 	case Code128:
-		for i := range len(text) {
-			if text[i] < ' ' || text[i] > '~' {
-				return bad(nil)
-			}
+		if !printable(text) {
+			return bad(nil)
 		}
 		m, err := oned.NewCode128Writer().Encode(text, gozxing.BarcodeFormat_CODE_128, 0, 0, noMargin)
 		if err != nil {
 			return bad(err)
 		}
 		return framed(m, 10, 10, 0), nil // ISO/IEC 15417
+	case DataMatrix:
+		if !printable(text) {
+			return bad(nil)
+		}
+		m, err := datamatrix.NewDataMatrixWriter().Encode(text, gozxing.BarcodeFormat_DATA_MATRIX, 0, 0, onlySquare)
+		if err != nil {
+			return bad(err)
+		}
+		// The writer leaves out what is too long for it, and says nothing.
+		if back, err := decoder.NewDecoder().Decode(m); err != nil || back.GetText() != text {
+			return bad(err)
+		}
+		return framed(m, 1, 1, 1), nil // ISO/IEC 16022
 	case QR:
 		m, err := qrcode.NewQRCodeWriter().Encode(text, gozxing.BarcodeFormat_QR_CODE, 0, 0, qrHints(text))
 		if err != nil {
@@ -57,6 +72,18 @@ func Encode(symbology, text string) (Modules, error) {
 	}
 	return bad(nil)
 }
+
+// printable reports whether text is of printable ASCII.
+func printable(text string) bool {
+	for i := range len(text) {
+		if text[i] < ' ' || text[i] > '~' {
+			return false
+		}
+	}
+	return true
+}
+
+var onlySquare = map[gozxing.EncodeHintType]any{gozxing.EncodeHintType_DATA_MATRIX_SHAPE: encoder.SymbolShapeHint_FORCE_SQUARE}
 
 var noMargin = map[gozxing.EncodeHintType]any{gozxing.EncodeHintType_MARGIN: 0}
 
@@ -90,7 +117,7 @@ func framed(m *gozxing.BitMatrix, left, right, upright int) Modules {
 
 // Draw gives a picture of a symbol that Encode knows, black on white with its
 // quiet zone. moduleWidth is the width of the narrowest bar and height that of
-// the bars, in pixels; height is not used for qr.
+// the bars, in pixels; height is not used for datamatrix and qr.
 func Draw(symbology, text string, moduleWidth, height int) (image.Image, error) {
 	rows, err := Encode(symbology, text)
 	if err != nil {

@@ -72,6 +72,10 @@ var bans = []ban{
 		why: "one room knows the barcode library; tests may draw with it",
 	},
 	{
+		imports: []string{"codeberg.org/go-pdf"}, only: []string{"internal/sheet"},
+		why: "one room knows how a PDF file is written; the others say what stands on a page",
+	},
+	{
 		imports: []string{"github.com/xuri"}, only: []string{"internal/table"},
 		why: "one room knows what a spreadsheet file is; the others see rows of text",
 	},

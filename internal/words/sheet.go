@@ -1,0 +1,25 @@
+package words
+
+var sheetTexts = texts{
+	"sheet.bad_grid":             {"{0} does not say how the labels lie", "{0} sagt nicht, wie die Etiketten liegen"},
+	"sheet.bad_grid.hint":        {"name paper, columns x rows, size of a label, margins and gaps in mm: \"A4 3x8 64x34 margin 7x12.5 gap 2x0\"; for a roll the size of a label: \"roll 57x32\"", "Papier, Spalten x Zeilen, Größe eines Etiketts, Ränder und Abstände in mm nennen: \"A4 3x8 64x34 rand 7x12,5 abstand 2x0\"; für eine Rolle die Größe eines Etiketts: \"rolle 57x32\""},
+	"sheet.bad_label":            {"{0} × {1} mm is no size of a label", "{0} × {1} mm ist keine Größe eines Etiketts"},
+	"sheet.bad_count":            {"{0} columns and {1} rows are not possible: 1 to {2} of each", "{0} Spalten und {1} Zeilen sind nicht möglich: je 1 bis {2}"},
+	"sheet.too_wide":             {"{0} {0|column|columns} of {1} mm with gaps of {2} mm and a left margin of {3} mm take {4} mm, but {5} is {6} mm wide", "{0} {0|Spalte|Spalten} zu {1} mm mit Abständen von {2} mm und linkem Rand von {3} mm brauchen {4} mm, {5} ist aber {6} mm breit"},
+	"sheet.too_high":             {"{0} {0|row|rows} of {1} mm with gaps of {2} mm and an upper margin of {3} mm take {4} mm, but {5} is {6} mm high", "{0} {0|Zeile|Zeilen} zu {1} mm mit Abständen von {2} mm und oberem Rand von {3} mm brauchen {4} mm, {5} ist aber {6} mm hoch"},
+	"sheet.too_large.hint":       {"measure the sheet again: label, gaps, margins", "das Blatt nachmessen: Etikett, Abstände, Ränder"},
+	"sheet.bad_dpi":              {"{0} dots to the inch are none of a printer", "{0} Punkte pro Zoll hat kein Drucker"},
+	"sheet.bad_dpi.hint":         {"usual are 203, 300 and 600", "üblich sind 203, 300 und 600"},
+	"sheet.bad_module":           {"bars of {0} mm cannot be printed: {1} mm is the least", "Striche von {0} mm lassen sich nicht drucken: mindestens {1} mm"},
+	"sheet.bad_module.hint":      {"take {0} to 1 mm, or leave it out: then it is what the label allows", "{0} bis 1 mm nehmen oder weglassen: dann, was das Etikett zulässt"},
+	"sheet.bad_start":            {"the sheet has no label {0}: it has {1}", "das Blatt hat kein Etikett {0}: es hat {1}"},
+	"sheet.bad_start.hint":       {"count from the upper left, row by row: 1 to {0}", "von links oben zeilenweise zählen: 1 bis {0}"},
+	"sheet.too_narrow":           {"the bars of {0} take {1} mm, but the label is {2} mm wide", "die Striche von {0} brauchen {1} mm, das Etikett ist aber {2} mm breit"},
+	"sheet.too_narrow.hint":      {"take a label of at least {0} mm, or a square code: --code datamatrix or --code qr", "ein Etikett von mindestens {0} mm nehmen oder einen quadratischen Code: --code datamatrix oder --code qr"},
+	"web.sheet.too_narrow.hint":  {"take a label of at least {0} mm, or Data Matrix or QR for the code", "ein Etikett von mindestens {0} mm nehmen oder Data Matrix oder QR als Code"},
+	"sheet.too_low":              {"bars and text of {0} take {1} mm, but the label is {2} mm high", "Striche und Text von {0} brauchen {1} mm, das Etikett ist aber {2} mm hoch"},
+	"sheet.too_low.hint":         {"take a label at least {0} mm high, or a square code: --code datamatrix or --code qr", "ein mindestens {0} mm hohes Etikett nehmen oder einen quadratischen Code: --code datamatrix oder --code qr"},
+	"web.sheet.too_low.hint":     {"take a label at least {0} mm high, or Data Matrix or QR for the code", "ein mindestens {0} mm hohes Etikett nehmen oder Data Matrix oder QR als Code"},
+	"sheet.too_small":            {"the code of {0} and its text take {1} × {2} mm, but the label has {3} × {4} mm", "der Code von {0} und sein Text brauchen {1} × {2} mm, das Etikett hat aber {3} × {4} mm"},
+	"sheet.too_small.hint":       {"take a larger label; a Data Matrix is smaller than a QR code", "ein größeres Etikett nehmen; Data Matrix ist kleiner als QR"},
+}
