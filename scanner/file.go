@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"image"
 
 	"forkstock/scanner/pages"
 )
@@ -30,7 +31,7 @@ func (p *Picture) add(page int, one Picture) {
 	if page == 1 {
 		p.Width, p.Height = one.Width, one.Height
 	}
-	p.Pages = page
+	p.Pages = append(p.Pages, image.Pt(one.Width, one.Height))
 	for i := range one.Symbols {
 		one.Symbols[i].Page = page
 	}

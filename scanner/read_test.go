@@ -66,8 +66,8 @@ func TestReadPages(t *testing.T) {
 			t.Fatal(err)
 		}
 		p, err := Read(context.Background(), data, Options{})
-		if err != nil || p.Pages != 3 {
-			t.Fatalf("%s: %d pages, %v", name, p.Pages, err)
+		if err != nil || len(p.Pages) != 3 {
+			t.Fatalf("%s: %d pages, %v", name, len(p.Pages), err)
 		}
 		var got []string
 		for _, s := range p.Symbols {

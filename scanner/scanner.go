@@ -98,9 +98,9 @@ type Refused struct {
 
 // A Picture is what was read from one picture.
 type Picture struct {
-	SHA256        string // of the file's bytes, hexadecimal; empty where there was no file
-	Pages         int    // of the file; 0 where there was none
-	Width, Height int    // pixels of the first page, as looked at
+	SHA256        string        // of the file's bytes, hexadecimal; empty where there was no file
+	Pages         []image.Point // sizes of the file's pages in pixels, as looked at; nil where there was no file
+	Width, Height int           // pixels of the first page, as looked at
 	Symbols       []Symbol
 	Refused       []Refused
 	Unread        []Place // bars that look like a symbol, of which nothing could be made out

@@ -2,12 +2,7 @@ package cli
 
 import (
 	"context"
-	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"os"
-	"path/filepath"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -17,53 +12,6 @@ import (
 	"forkstock/internal/shop"
 	"forkstock/internal/words"
 )
-
-// mostFile is the largest picture file that is read, in bytes.
-const mostFile = 64 << 20
-
-func (a *app) scanCommand() *cobra.Command {
-	return a.command("scan PICTURE...", 1, -1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		pictures, err := readPictures(args)
-		if err != nil {
-			return err
-		}
-		out, err := s.Scan(ctx, pictures)
-		if err != nil {
-			return err
-		}
-		a.show(&out, func() { a.scanned(out) })
-		if len(out.Unread) > 0 {
-			return errNo
-		}
-		return nil
-	}))
-}
-
-func (a *app) scanned(out shop.Scanned) {
-	var g grid
-	for _, y := range out.Symbols {
-		stands := a.words.Say("cli.scan.unknown")
-		if y.Number != "" {
-			stands = a.words.Say("cli.scan.stands", y.Number, y.Pieces)
-		}
-		g.add(y.Image, y.Symbology, oneLine(y.Text), stands)
-	}
-	g.write(a.out)
-	a.refused(out.Refused)
-	a.unread(out.Unread)
-}
-
-func (a *app) refused(list []shop.Refused) {
-	for _, r := range list {
-		a.say("cli.scan.refused", r.Image, r.Symbology, oneLine(r.Text), r.Why)
-	}
-}
-
-func (a *app) unread(list []shop.Unread) {
-	for _, u := range list {
-		a.say("cli.scan.unread", u.Image, u.Why)
-	}
-}
 
 func (a *app) receiveCommand() *cobra.Command {
 	var in shop.Intake
@@ -288,41 +236,4 @@ func (a *app) packsCommand() *cobra.Command {
 		})
 		return waits(out)
 	}))
-}
-
-// readPictures reads picture files whole. Errors: NotFound, Denied, Invalid.
-func readPictures(paths []string) ([]shop.Picture, error) {
-	var all []shop.Picture
-	for _, path := range paths {
-		b, err := readFile(path)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, shop.Picture{Name: filepath.Base(path), Data: b})
-	}
-	return all, nil
-}
-
-func readFile(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, fault.New(fault.NotFound, "cli.no_file", path)
-	case errors.Is(err, fs.ErrPermission):
-		return nil, fault.New(fault.Denied, "cli.file_denied", path)
-	case err != nil:
-		return nil, fault.New(fault.Invalid, "cli.bad_file", path).WithCause(err)
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, fault.New(fault.Invalid, "cli.file_is_folder", path).WithHint("cli.file_is_folder.hint", words.ShellWord(path))
-	}
-	b, err := io.ReadAll(io.LimitReader(f, mostFile+1))
-	if err != nil {
-		return nil, fault.New(fault.Invalid, "cli.bad_file", path).WithCause(err)
-	}
-	if len(b) > mostFile {
-		return nil, fault.New(fault.Invalid, "cli.big_file", path, mostFile>>20)
-	}
-	return b, nil
 }

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"context"
 	"image"
 	"strings"
@@ -11,17 +12,21 @@ import (
 	"forkstock/scanner"
 )
 
-// Picture is a picture file to read barcodes from.
-type Picture struct {
-	Name string // of the file, without its folder
-	Data []byte
-}
-
 // Scanned is what pictures say, the stock untouched.
 type Scanned struct {
+	Files   []File    `json:"files"`
 	Symbols []Symbol  `json:"symbols"`
 	Refused []Refused `json:"refused"` // looked like a barcode and was not believed
-	Unread  []Unread  `json:"unread"`  // pictures without a barcode
+	Unread  []Unread  `json:"unread"`  // pictures without a barcode, and places that could not be read
+}
+
+// File is what a file of pictures gave, in numbers.
+type File struct {
+	Image   string `json:"image"`
+	Pages   int    `json:"pages"` // 0: it is no picture that can be read
+	Symbols int    `json:"symbols"`
+	Refused int    `json:"refused"`
+	Unread  int    `json:"unread"` // places
 }
 
 // Symbol is one barcode in a picture.
@@ -65,30 +70,49 @@ type Refused struct {
 	Why       fault.Message `json:"why"`
 }
 
-// Unread is a picture without a barcode, or with one that could not be read.
-type Unread struct {
-	Image string        `json:"image"`
-	Why   fault.Message `json:"why"`
+// Scan tells what pictures say, and which parts their codes stand for; tell,
+// where not nil, is given each picture as soon as it is read. A file that is no
+// picture is told among Unread and does not stop the others. Errors: that of
+// the first file where none is a picture; Busy where ctx ended.
+func (s *Shop) Scan(ctx context.Context, pictures []Picture, tell func(Scanned)) (Scanned, error) {
+	all := Scanned{Files: []File{}, Symbols: []Symbol{}, Refused: []Refused{}, Unread: []Unread{}}
+	bad, first := 0, error(nil)
+	err := readEach(ctx, pictures, func(i int, pic scanner.Picture, err error) error {
+		var one Scanned
+		if err != nil {
+			u, ok := badPicture(pictures[i].Name, err)
+			if !ok {
+				return err
+			}
+			bad, first = bad+1, cmp.Or(first, err)
+			one.Files, one.Unread = []File{{Image: u.Image}}, []Unread{u}
+		} else if one, err = s.scanned(ctx, pictures[i].Name, pic); err != nil {
+			return err
+		}
+		if tell != nil && (err == nil || len(pictures) > 1) {
+			tell(one)
+		}
+		all.Files, all.Symbols = append(all.Files, one.Files...), append(all.Symbols, one.Symbols...)
+		all.Refused, all.Unread = append(all.Refused, one.Refused...), append(all.Unread, one.Unread...)
+		return nil
+	})
+	if err == nil && bad == len(pictures) {
+		err = first
+	}
+	return all, err
 }
 
-// Scan tells what pictures say, and which parts their codes stand for. Error:
-// Invalid where a file is no picture.
-func (s *Shop) Scan(ctx context.Context, pictures []Picture) (Scanned, error) {
-	out := Scanned{Symbols: []Symbol{}, Refused: []Refused{}, Unread: []Unread{}}
-	read, err := readAll(ctx, pictures)
-	if err != nil {
-		return out, err
-	}
+// scanned looks up what a picture shows.
+func (s *Shop) scanned(ctx context.Context, name string, pic scanner.Picture) (out Scanned, err error) {
+	out.note(name, pic)
+	out.Files = []File{{name, len(pic.Pages), len(pic.Symbols), len(pic.Refused), len(pic.Unread)}}
 	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		for i, pic := range read {
-			out.note(pictures[i].Name, pic)
-			for _, y := range pic.Symbols {
-				v, err := symbol(ctx, tx, pictures[i].Name, y)
-				if err != nil {
-					return err
-				}
-				out.Symbols = append(out.Symbols, v)
+		for _, y := range pic.Symbols {
+			v, err := symbol(ctx, tx, name, y)
+			if err != nil {
+				return err
 			}
+			out.Symbols = append(out.Symbols, v)
 		}
 		return nil
 	})
@@ -100,12 +124,7 @@ func (out *Scanned) note(name string, pic scanner.Picture) {
 	for _, r := range pic.Refused {
 		out.Refused = append(out.Refused, Refused{name, r.Page, r.Symbology, r.Text, points(r.Corners), r.Why})
 	}
-	switch {
-	case len(pic.Unread) > 0:
-		out.Unread = append(out.Unread, Unread{name, fault.Say("shop.bars_unread", len(pic.Unread))})
-	case len(pic.Symbols) == 0:
-		out.Unread = append(out.Unread, Unread{name, fault.Say("shop.no_symbol")})
-	}
+	out.Unread = append(out.Unread, unread(name, pic)...)
 }
 
 func symbol(ctx context.Context, tx *store.Tx, name string, y scanner.Symbol) (Symbol, error) {
@@ -124,23 +143,6 @@ func symbol(ctx context.Context, tx *store.Tx, name string, y scanner.Symbol) (S
 	p, _, err := catalog.PartByID(ctx, tx, link.Part)
 	v.Number, v.Pieces, v.Unit = p.Number, link.Pieces, p.Unit
 	return v, err
-}
-
-// readAll reads every picture before anything is changed. An error names the
-// file.
-func readAll(ctx context.Context, pictures []Picture) ([]scanner.Picture, error) {
-	var all []scanner.Picture
-	for _, p := range pictures {
-		pic, err := scanner.Read(ctx, p.Data, scanner.Options{})
-		if err != nil {
-			e := fault.Of(err)
-			return nil, &fault.Error{
-				Kind: e.Kind, Message: fault.Say("shop.picture", p.Name, e.Message), Hint: fault.Say("shop.unchanged", e.Hint), Err: err,
-			}
-		}
-		all = append(all, pic)
-	}
-	return all, nil
 }
 
 // badLines tells every line that cannot be used, in one error.
