@@ -6,7 +6,7 @@
 // The encoder knows nothing of scanner or of the library behind it: its tables
 // and rules are written from the standards that each file names, so that an
 // error on one side does not hide one on the other. What spoils a picture is
-// not what ../shared/bench/barcodes/gen does to its own.
+// not what the bench material beside the project does to its own.
 //
 // The same seed and number give the same picture. Texts are invented: GTINs
 // have the GS1 demonstration prefix 952, UPC-A the number system 4 of a
