@@ -17,8 +17,12 @@ func Read(ctx context.Context, data []byte, o Options) (Picture, error) {
 	p := Picture{SHA256: hex.EncodeToString(sum[:])}
 	err := pages.Each(ctx, data, func(page pages.Page) error {
 		var one Picture
-		if err := one.look(ctx, upright(grey(page.Image), page.Turn), o); err != nil {
+		pl := upright(grey(page.Image), page.Turn)
+		if err := one.look(ctx, pl, o); err != nil {
 			return err
+		}
+		if o.Looks {
+			p.Looks.add(pl.looks(one))
 		}
 		p.add(page.Number, one)
 		return nil

@@ -28,6 +28,8 @@ type Options struct {
 	// Upright means that all symbols lie along the rows of the picture, as
 	// under a fixed camera: no turns are tried.
 	Upright bool
+	// Looks makes Read keep what was seen, see Picture.Looks.
+	Looks bool
 }
 
 // UsualEffort is what a picture is worth: about half a second where nothing

@@ -78,9 +78,11 @@ func (s Symbol) Orientation() int {
 }
 
 // Bounds gives the upright box around the symbol.
-func (s Symbol) Bounds() image.Rectangle {
-	box := image.Rectangle{Min: s.Corners[0], Max: s.Corners[0]}
-	for _, p := range s.Corners[1:] {
+func (s Symbol) Bounds() image.Rectangle { return bounds(s.Corners) }
+
+func bounds(corners [4]image.Point) image.Rectangle {
+	box := image.Rectangle{Min: corners[0], Max: corners[0]}
+	for _, p := range corners[1:] {
 		box.Min.X, box.Min.Y = min(box.Min.X, p.X), min(box.Min.Y, p.Y)
 		box.Max.X, box.Max.Y = max(box.Max.X, p.X), max(box.Max.Y, p.Y)
 	}
@@ -104,6 +106,7 @@ type Picture struct {
 	Symbols       []Symbol
 	Refused       []Refused
 	Unread        []Place // bars that look like a symbol, of which nothing could be made out
+	Looks         Looks   // of these three, where Options asked for them
 }
 
 // A Place is a box in a picture.

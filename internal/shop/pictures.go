@@ -39,7 +39,7 @@ const mostReaders = 4
 // readEach reads pictures, as many at a time as there are processors, and hands
 // on what was read in their order. What is wrong with a picture is handed on
 // as well; an error of hand ends it.
-func readEach(ctx context.Context, pictures []Picture, hand func(i int, pic scanner.Picture, err error) error) error {
+func readEach(ctx context.Context, pictures []Picture, o scanner.Options, hand func(i int, pic scanner.Picture, err error) error) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	type result struct {
@@ -58,7 +58,7 @@ func readEach(ctx context.Context, pictures []Picture, hand func(i int, pic scan
 				return
 			}
 			go func() {
-				pic, err := p.read(ctx)
+				pic, err := p.read(ctx, o)
 				done <- result{pic, err}
 			}()
 		}
@@ -78,7 +78,7 @@ func readEach(ctx context.Context, pictures []Picture, hand func(i int, pic scan
 }
 
 // read reads one picture. An error names it.
-func (p Picture) read(ctx context.Context) (scanner.Picture, error) {
+func (p Picture) read(ctx context.Context, o scanner.Options) (scanner.Picture, error) {
 	data := p.Data
 	if data == nil && p.Load != nil {
 		var err error
@@ -86,7 +86,7 @@ func (p Picture) read(ctx context.Context) (scanner.Picture, error) {
 			return scanner.Picture{}, err
 		}
 	}
-	pic, err := scanner.Read(ctx, data, scanner.Options{})
+	pic, err := scanner.Read(ctx, data, o)
 	if err != nil {
 		e := fault.Of(err)
 		err = &fault.Error{Kind: e.Kind, Message: fault.Say("shop.picture", p.Name, e.Message), Hint: e.Hint, Err: e}
@@ -94,15 +94,29 @@ func (p Picture) read(ctx context.Context) (scanner.Picture, error) {
 	return pic, err
 }
 
-// readAll reads every picture before anything is changed.
-func readAll(ctx context.Context, pictures []Picture) ([]scanner.Picture, error) {
-	var all []scanner.Picture
-	err := readEach(ctx, pictures, func(_ int, pic scanner.Picture, err error) error {
+// taken is a picture of an intake, and why it is none where bad is not nil.
+type taken struct {
+	name string
+	pic  scanner.Picture
+	bad  *Unread
+}
+
+// readAll reads every picture before anything is changed; what is wrong with
+// one is told apart, or ends it.
+func readAll(ctx context.Context, pictures []Picture, apart bool) (all []taken, err error) {
+	looks := scanner.Options{Looks: true}
+	err = readEach(ctx, pictures, looks, func(i int, pic scanner.Picture, err error) error {
+		p := taken{name: pictures[i].Name, pic: pic}
 		if err != nil {
 			e := fault.Of(err)
-			return &fault.Error{Kind: e.Kind, Message: e.Message, Hint: fault.Say("shop.unchanged", e.Hint), Err: e.Err}
+			bad, ok := badPicture(p.name, err)
+			if !ok || !apart {
+				return &fault.Error{Kind: e.Kind, Message: e.Message, Hint: fault.Say("shop.unchanged", e.Hint), Err: e.Err}
+			}
+			p.bad = &bad
+			p.pic = scanner.Picture{SHA256: pic.SHA256}
 		}
-		all = append(all, pic)
+		all = append(all, p)
 		return nil
 	})
 	return all, err

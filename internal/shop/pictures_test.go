@@ -53,7 +53,7 @@ func TestReadEach(t *testing.T) {
 		}
 	}
 	next := 0
-	err := readEach(t.Context(), pictures, func(i int, pic scanner.Picture, err error) error {
+	err := readEach(t.Context(), pictures, scanner.Options{}, func(i int, pic scanner.Picture, err error) error {
 		open.Add(-1)
 		switch {
 		case i != next:
@@ -73,12 +73,12 @@ func TestReadEach(t *testing.T) {
 		t.Errorf("%d pictures in memory at a time, at most %d", n, mostReaders+1)
 	}
 	stop := errors.New("enough")
-	if err := readEach(t.Context(), pictures, func(int, scanner.Picture, error) error { return stop }); err != stop {
+	if err := readEach(t.Context(), pictures, scanner.Options{}, func(int, scanner.Picture, error) error { return stop }); err != stop {
 		t.Errorf("an error of the hand came back as %v", err)
 	}
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	if err := readEach(ctx, pictures, func(_ int, _ scanner.Picture, err error) error { return err }); fault.KindOf(err) != fault.Busy {
+	if err := readEach(ctx, pictures, scanner.Options{}, func(_ int, _ scanner.Picture, err error) error { return err }); fault.KindOf(err) != fault.Busy {
 		t.Errorf("with an ended context: %v", err)
 	}
 }

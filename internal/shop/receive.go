@@ -22,6 +22,7 @@ type Intake struct {
 	Bin      string // name; empty: each part's home
 	Session  string // names the lines, so that the same lines again add nothing; empty: a new one
 	Pictures []Picture
+	Apart    bool      // a picture that cannot be read is told and does not keep the others out
 	Lines    io.Reader // nil: none
 }
 
@@ -43,6 +44,7 @@ type Received struct {
 	Undone    []Undone      `json:"undone"`     // posted once and undone since: not in stock
 	Refused   []Refused     `json:"refused"`    // looked like a barcode and was not believed
 	Unread    []Unread      `json:"unread"`
+	Pictures  []Viewed      `json:"pictures"`
 	Over      []Line        `json:"over"`  // more than was ordered
 	Short     []Outstanding `json:"short"` // less than was ordered
 }
@@ -103,6 +105,7 @@ type Unknown struct {
 	Line      int           `json:"line,omitempty"`     // of the hand scanner
 	Readings  []string      `json:"readings,omitempty"` // eight digits that can be two codes
 	Note      fault.Message `json:"note,omitzero"`      // what is odd about it
+	Look      int64         `json:"look,omitempty"`     // what it looks like in a picture, see Look
 }
 
 // ToConfirm is a code that may be on the same pack as another.
@@ -114,6 +117,7 @@ type ToConfirm struct {
 	Count   int           `json:"count"`
 	Why     fault.Message `json:"why"`
 	Command string        `json:"command"` // counts it as a pack of its own
+	Look    int64         `json:"look,omitempty"`
 }
 
 // Outstanding is what of an order did not come.
@@ -131,7 +135,7 @@ var sessionName = regexp.MustCompile(`^[\p{L}\d][\p{L}\d ._:-]{0,79}$`)
 // that is no scan), NotFound (the bin), Conflict (the session belongs to
 // another delivery, or says something else this time).
 func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
-	pictures, err := readAll(ctx, in.Pictures)
+	pictures, err := readAll(ctx, in.Pictures, in.Apart)
 	if err != nil {
 		return Received{}, err
 	}
@@ -153,26 +157,29 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 		if err := r.begin(ctx); err != nil {
 			return err
 		}
-		for i, pic := range pictures {
-			r.picture(in.Pictures[i].Name, pic)
+		for _, p := range pictures {
+			r.picture(p.name, p.pic)
 		}
 		if in.Lines != nil {
 			if err := r.session(ctx, typed); err != nil {
 				return err
 			}
 		}
-		return r.finish(ctx)
+		if err := r.finish(ctx); err != nil {
+			return err
+		}
+		return r.keep(ctx, pictures)
 	})
 	if err != nil {
 		return Received{}, err
 	}
-	out, err := s.tell(ctx, r.scans, r.repeated)
+	out, err := s.tell(ctx, r.scans, r.repeated, r.pictures...)
 	out.Delivery = r.delivery.Name
 	if in.Lines != nil {
 		out.Session = r.in.Session
 	}
-	for i, pic := range pictures {
-		out.note(in.Pictures[i].Name, pic)
+	for _, p := range pictures {
+		out.note(p)
 	}
 	return out, err
 }
@@ -182,9 +189,13 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 const mostLines = 20_000
 
 // note adds what was not read in a picture.
-func (out *Received) note(name string, pic scanner.Picture) {
+func (out *Received) note(p taken) {
 	var s Scanned
-	s.note(name, pic)
+	if p.bad != nil {
+		s.Unread = []Unread{*p.bad}
+	} else {
+		s.note(p.name, p.pic)
+	}
 	out.Refused, out.Unread = append(out.Refused, s.Refused...), append(out.Unread, s.Unread...)
 }
 
@@ -198,6 +209,7 @@ type receiving struct {
 	bin      string // id
 	scans    []inventory.Scan
 	repeated []bool // of scans: was recorded before
+	pictures []viewing
 }
 
 // begin finds the delivery and the bin.
@@ -228,12 +240,11 @@ func (r *receiving) add(sc inventory.Scan) {
 func (r *receiving) picture(name string, pic scanner.Picture) {
 	for _, y := range pic.Symbols {
 		code, _ := y.Key()
-		sheet := fmt.Sprintf("%s/%s/%d", r.delivery.ID, pic.SHA256, y.Page)
 		r.add(inventory.Scan{
-			Key:       fmt.Sprintf("%s/%s/%s/%d", sheet, y.Symbology, y.Text, y.Ordinal),
+			Key:       r.key(pic, y),
 			Symbology: y.Symbology, Text: y.Text, Code: code,
 			Batch: y.Elements.Batch(), UseBy: y.Elements.UseBy(r.tx.Now),
-			Source: name, Sheet: sheet, Box: y.Bounds(),
+			Source: name, Sheet: r.sheet(pic, y), Box: y.Bounds(),
 		})
 	}
 }

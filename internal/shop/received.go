@@ -14,9 +14,12 @@ import (
 
 // tell shows what became of scans, after the transaction that settled them.
 // repeated may be nil.
-func (s *Shop) tell(ctx context.Context, scans []inventory.Scan, repeated []bool) (out Received, err error) {
+func (s *Shop) tell(ctx context.Context, scans []inventory.Scan, repeated []bool, pictures ...viewing) (out Received, err error) {
 	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		out, err = tell(ctx, tx, scans, repeated)
+		if out, err = tell(ctx, tx, scans, repeated); err != nil {
+			return err
+		}
+		out.Pictures, err = views(ctx, tx, pictures)
 		return err
 	})
 	return out, err
@@ -25,7 +28,7 @@ func (s *Shop) tell(ctx context.Context, scans []inventory.Scan, repeated []bool
 func tell(ctx context.Context, tx *store.Tx, scans []inventory.Scan, repeated []bool) (Received, error) {
 	t := telling{tx: tx, part: map[int64]catalog.Part{}, out: Received{
 		Symbols: []Seen{}, Lines: []Line{}, Unknown: []Unknown{}, ToConfirm: []ToConfirm{}, Again: []Again{},
-		Undone: []Undone{}, Refused: []Refused{}, Unread: []Unread{}, Over: []Line{}, Short: []Outstanding{},
+		Undone: []Undone{}, Refused: []Refused{}, Unread: []Unread{}, Over: []Line{}, Short: []Outstanding{}, Pictures: []Viewed{},
 	}}
 	for i, sc := range scans {
 		seen := Seen{Line: line(sc), Symbology: sc.Symbology, Text: sc.Text, Code: sc.Code, State: sc.State}
@@ -47,7 +50,7 @@ func tell(ctx context.Context, tx *store.Tx, scans []inventory.Scan, repeated []
 		seen.Number, seen.Unit = t.part[sc.Seq].Number, t.part[sc.Seq].Unit
 		t.out.Symbols = append(t.out.Symbols, seen)
 	}
-	return t.out, nil
+	return t.out, t.out.withLooks(ctx, tx)
 }
 
 // telling adds scans up into what is shown of them.
@@ -365,8 +368,19 @@ func (s *Shop) Delivery(ctx context.Context, name string) (Received, error) {
 		if err != nil {
 			return err
 		}
-		out, err = tell(ctx, tx, scans, nil)
+		if out, err = tell(ctx, tx, scans, nil); err != nil {
+			return err
+		}
 		out.Delivery = d.Name
+		pictures, err := inventory.PicturesOf(ctx, tx, d.ID)
+		if err != nil {
+			return err
+		}
+		var came []viewing
+		for _, p := range pictures {
+			came = append(came, viewing{Picture: p})
+		}
+		out.Pictures, err = views(ctx, tx, came)
 		return err
 	})
 	return out, err

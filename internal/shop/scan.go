@@ -77,7 +77,7 @@ type Refused struct {
 func (s *Shop) Scan(ctx context.Context, pictures []Picture, tell func(Scanned)) (Scanned, error) {
 	all := Scanned{Files: []File{}, Symbols: []Symbol{}, Refused: []Refused{}, Unread: []Unread{}}
 	bad, first := 0, error(nil)
-	err := readEach(ctx, pictures, func(i int, pic scanner.Picture, err error) error {
+	err := readEach(ctx, pictures, scanner.Options{}, func(i int, pic scanner.Picture, err error) error {
 		var one Scanned
 		if err != nil {
 			u, ok := badPicture(pictures[i].Name, err)

@@ -15,6 +15,7 @@ var inventoryTexts = texts{
 	"inventory.short_bin.hint":      {"nothing was changed; see where they went: forkstock ledger {0}", "nichts wurde geändert; nachsehen, wohin sie kamen: forkstock ledger {0}"},
 	"inventory.posting_ambiguous":   {"{0} is a movement's number and also a key", "{0} ist die Nummer einer Buchung und auch ein Schlüssel"},
 	"inventory.scan_bin":            {"{0} was recorded before for another bin", "{0} wurde schon für ein anderes Lagerfach erfasst"},
+	"inventory.look_absent":         {"there is no such picture", "dieses Bild gibt es nicht"},
 	"inventory.scan_bin.hint":       {"nothing was changed; repeat without --bin, and bring the parts over with `forkstock move`", "nichts wurde geändert; ohne --bin wiederholen und die Teile mit `forkstock move` umlagern"},
 	"inventory.undone":              {"that was undone already", "das ist schon zurückgenommen"},
 	"inventory.undone.hint":         {"to take that back: forkstock undo {0}", "um das zurückzunehmen: forkstock undo {0}"},

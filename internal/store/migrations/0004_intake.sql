@@ -60,3 +60,33 @@ ALTER TABLE scan ADD COLUMN rule INTEGER REFERENCES label_rule (number); -- by w
 ALTER TABLE scan ADD COLUMN times INTEGER NOT NULL DEFAULT 1 CHECK (times > 0); -- packs in it, as the label says
 ALTER TABLE scan ADD COLUMN keyboard TEXT NOT NULL DEFAULT '';           -- id of the wrong keyboard it was repaired from
 CREATE INDEX scan_text ON scan (state, text) WHERE state IN ('unknown', 'ignored');
+
+-- Pictures ---------------------------------------------------------------------------------------------------------------
+
+-- A file of pictures that came with a delivery, and what it gave. Messages are kept as JSON of id and arguments.
+CREATE TABLE picture (
+  id       INTEGER PRIMARY KEY,
+  delivery TEXT NOT NULL REFERENCES delivery (id),
+  sha256   TEXT NOT NULL,                                -- of the file's bytes
+  name     TEXT NOT NULL,                                -- of the file
+  pages    INTEGER NOT NULL,                             -- 0: no picture that can be read
+  symbols  INTEGER NOT NULL,                             -- that were read in it
+  why      TEXT NOT NULL,                                -- why nothing was read; '' where something was
+  person   TEXT NOT NULL REFERENCES person (id),
+  at       TEXT NOT NULL,
+  UNIQUE (delivery, sha256)
+) STRICT;
+CREATE INDEX picture_sum ON picture (sha256);
+
+-- What a place in a picture looked like: a scan that waits, or something that was not believed or could not be read.
+CREATE TABLE look (
+  id        INTEGER PRIMARY KEY,
+  picture   INTEGER NOT NULL REFERENCES picture (id),
+  scan      INTEGER UNIQUE REFERENCES scan (seq),        -- NULL: it was not read
+  page      INTEGER NOT NULL,
+  symbology TEXT NOT NULL,                               -- of what was not believed, like the text
+  text      TEXT NOT NULL,
+  why       TEXT NOT NULL,                               -- '' for a scan
+  jpeg      BLOB NOT NULL
+) STRICT;
+CREATE INDEX look_picture ON look (picture) WHERE scan IS NULL;
