@@ -5,12 +5,9 @@ package scanner
 import (
 	"bufio"
 	"context"
-	"encoding/json"
-	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 )
@@ -20,17 +17,15 @@ import (
 // project, without which they fail.
 const beside = "../../shared/"
 
-// tally counts pictures of one symbol: Wrong are texts that are not there,
-// Twice symbols read once too often, Told places with bars and without text
-// in a picture whose symbol was read.
-type tally struct{ Right, Wrong, Twice, Unread, Told int }
+// tally counts symbols: Wrong are texts that are not there, Twice symbols read
+// once too often.
+type tally struct{ Right, Wrong, Twice, Unread int }
 
 func (c *tally) add(d tally) {
 	c.Right += d.Right
 	c.Wrong += d.Wrong
 	c.Twice += d.Twice
 	c.Unread += d.Unread
-	c.Told += d.Told
 }
 
 // seconds are true texts of second labels in some photos, seen by eye.
@@ -47,31 +42,6 @@ func read(t *testing.T, path string) Picture {
 		t.Errorf("%s: %v", path, err)
 	}
 	return p
-}
-
-// one reads a picture with one symbol.
-func one(t *testing.T, path, symbology, want string) (c tally) {
-	p := read(t, path)
-	for _, s := range p.Symbols {
-		same := strings.TrimRight(s.Text, "\n") == strings.TrimRight(want, "\n")
-		switch {
-		case same && c.Right > 0:
-			c.Twice++
-			t.Logf("twice %s: %q", path, want)
-		case same:
-			c.Right++
-		case !slices.Contains(seconds, s.Text):
-			c.Wrong++
-			t.Logf("wrong %s: %s %q, want %s %q", path, s.Symbology, s.Text, symbology, want)
-		}
-	}
-	if c.Right == 0 {
-		c.Unread++
-		t.Logf("unread %s: %s %q, refused %+v", path, symbology, want, p.Refused)
-	} else if len(p.Unread) > 0 {
-		c.Told++
-	}
-	return c
 }
 
 func photos(t *testing.T) string {
@@ -94,24 +64,6 @@ func eachLine(t *testing.T, path string, do func(line string)) {
 		if !strings.HasPrefix(in.Text(), "#") {
 			do(in.Text())
 		}
-	}
-}
-
-func TestTrialPhotos(t *testing.T) {
-	const leastRight = 238
-	dir := photos(t)
-	var c tally
-	eachLine(t, beside+"bench/barcodes/photos.tsv", func(line string) {
-		f := strings.Split(line, "\t")
-		var want string
-		if err := json.Unmarshal([]byte(f[2]), &want); err != nil {
-			t.Fatal(err)
-		}
-		c.add(one(t, filepath.Join(dir, f[0]), f[1], want))
-	})
-	t.Logf("photos: %+v", c)
-	if c.Right < leastRight || c.Wrong > 0 || c.Twice > 0 {
-		t.Errorf("%+v, want at least %d right, none wrong or twice", c, leastRight)
 	}
 }
 
@@ -159,53 +111,5 @@ func TestTrialLabels(t *testing.T) {
 		if len(p.Symbols) != 1 || p.Symbols[0].Symbology+" "+p.Symbols[0].Text != want {
 			t.Errorf("%s: %+v, want %q", file, p.Symbols, want)
 		}
-	}
-}
-
-// TestTrialMade reads pictures made elsewhere: BARCODES names a folder with
-// S.jsonl (pictures of one symbol: fmt, deg, path, expected) and pages.jsonl
-// (of many: path, expected).
-func TestTrialMade(t *testing.T) {
-	dir := os.Getenv("BARCODES")
-	if dir == "" {
-		t.Skip("BARCODES is not set")
-	}
-	by := map[string]*tally{"all": {}, "pages": {}}
-	eachLine(t, filepath.Join(dir, "S.jsonl"), func(line string) {
-		var m struct{ Fmt, Deg, Path, Expected string }
-		if err := json.Unmarshal([]byte(line), &m); err != nil {
-			t.Fatal(err)
-		}
-		c := one(t, m.Path, m.Fmt, m.Expected)
-		for _, name := range []string{m.Fmt, m.Deg, "all"} {
-			if by[name] == nil {
-				by[name] = &tally{}
-			}
-			by[name].add(c)
-		}
-	})
-	eachLine(t, filepath.Join(dir, "pages.jsonl"), func(line string) {
-		var m struct {
-			Path     string
-			Expected []string
-		}
-		if err := json.Unmarshal([]byte(line), &m); err != nil {
-			t.Fatal(err)
-		}
-		var got []string
-		for _, s := range read(t, m.Path).Symbols {
-			got = append(got, s.Text)
-		}
-		missing, extra := compare(got, m.Expected)
-		if len(missing)+len(extra) > 0 {
-			t.Logf("%s: unread %q, wrong or twice %q", m.Path, missing, extra)
-		}
-		by["pages"].add(tally{Right: len(m.Expected) - len(missing), Wrong: len(extra), Unread: len(missing)})
-	})
-	for _, name := range slices.Sorted(maps.Keys(by)) {
-		t.Logf("%-12s %+v", name, *by[name])
-	}
-	if by["all"].Wrong+by["all"].Twice+by["pages"].Wrong > 0 {
-		t.Error("some were read wrong or twice")
 	}
 }

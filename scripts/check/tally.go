@@ -96,7 +96,11 @@ func (t *tally) read(r io.Reader) {
 				packages[e.Package] = map[string]*record{}
 			}
 			tests := packages[e.Package]
-			note(tests, e)
+			if e.Action == "output" && strings.HasPrefix(e.Output, "|") { // a table is for everybody
+				io.WriteString(t.out, e.Output)
+			} else {
+				note(tests, e)
+			}
 			if e.Test == "" && ended(e.Action) {
 				tests[""].output.WriteString(builds[e.FailedBuild])
 				t.settle(e, tests)

@@ -146,3 +146,18 @@ func TestLint(t *testing.T) {
 		})
 	}
 }
+
+// A table that a test prints is shown though the test passes.
+func TestTables(t *testing.T) {
+	var out strings.Builder
+	tl := &tally{out: &out}
+	tl.read(strings.NewReader(`{"Action":"run","Package":"p","Test":"TestA"}
+{"Action":"output","Package":"p","Test":"TestA","Output":"| set | right |\n"}
+{"Action":"output","Package":"p","Test":"TestA","Output":"    a_test.go:9: not shown\n"}
+{"Action":"pass","Package":"p","Test":"TestA"}
+{"Action":"pass","Package":"p"}
+`))
+	if got := out.String(); !strings.Contains(got, "| set | right |\n") || strings.Contains(got, "not shown") || tl.passed != 1 {
+		t.Errorf("%d passed, shown %q", tl.passed, got)
+	}
+}

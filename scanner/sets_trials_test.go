@@ -1,0 +1,183 @@
+//go:build trials
+
+package scanner
+
+import (
+	"context"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"forkstock/scanner/pages"
+	"forkstock/scanner/sample"
+)
+
+// The sets are made by seed: SEED is another one than that of development, for
+// the run that closes the work. PART=10 takes every tenth picture only, to look
+// at something quickly.
+func setting(t *testing.T, name string, otherwise int) int {
+	t.Helper()
+	text := os.Getenv(name)
+	if text == "" {
+		return otherwise
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 {
+		t.Fatalf("%s=%s: want a number from 1", name, text)
+	}
+	return n
+}
+
+func seed(t *testing.T) int { return setting(t, "SEED", 1) }
+
+// some keeps every n-th picture where PART is n.
+func some[E any](t *testing.T, all []E) (kept []E) {
+	part := setting(t, "PART", 1)
+	for i := 0; i < len(all); i += part {
+		kept = append(kept, all[i])
+	}
+	return kept
+}
+
+// own makes exhibits of the pictures of package sample.
+func own(t *testing.T, n int, picture func(i int) sample.Picture) (set []exhibit) {
+	dir := t.TempDir()
+	part := setting(t, "PART", 1)
+	for i := 0; i < n; i += part {
+		p := picture(i)
+		e := exhibit{id: p.Name, kind: p.Kind, harm: p.Harm, want: p.Want, pgm: filepath.Join(dir, p.Name+".pgm")}
+		writePGM(t, e.pgm, p.Grey)
+		set = append(set, e)
+	}
+	return set
+}
+
+func TestTrialPhotos(t *testing.T) {
+	dir, grays := photos(t), t.TempDir()
+	var set []exhibit
+	eachLine(t, beside+"bench/barcodes/photos.tsv", func(line string) {
+		f := strings.Split(line, "\t")
+		e := exhibit{id: f[0], kind: f[1], harm: "photo", want: make([]string, 1)}
+		if err := json.Unmarshal([]byte(f[2]), &e.want[0]); err != nil {
+			t.Fatal(err)
+		}
+		e.pgm = filepath.Join(grays, strings.ReplaceAll(f[0], "/", "-")+".pgm")
+		set = append(set, e)
+	})
+	least := 240
+	if kept := some(t, set); len(kept) < len(set) {
+		set, least = kept, 0
+	}
+	for _, e := range set {
+		unpack(t, filepath.Join(dir, e.id), e.pgm)
+	}
+	contest(t, "photos", set, limit{least: least})
+}
+
+// unpack decodes a picture file into grey values.
+func unpack(t *testing.T, from, to string) {
+	t.Helper()
+	data, err := os.ReadFile(from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = pages.Each(context.Background(), data, func(page pages.Page) error {
+		p := upright(grey(page.Image), page.Turn)
+		pic, err := Frame(p.Width, p.Height, p.Width, p.pix)
+		if err == nil {
+			writePGM(t, to, pic)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatalf("%s: %v", from, err)
+	}
+}
+
+// made gives the folder of what gen.py makes of the seed: BARCODES, or one in
+// .tools, where it is made unless it is there.
+func made(t *testing.T) string {
+	t.Helper()
+	if dir := os.Getenv("BARCODES"); dir != "" {
+		return dir
+	}
+	const each = "8" // of a kind
+	dir, err := filepath.Abs(filepath.Join("../.tools/made", strconv.Itoa(seed(t))))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(filepath.Join(dir, "pages.jsonl")); err == nil { // what it writes last
+		return dir
+	}
+	out, err := exec.Command("python3", beside+"bench/barcodes/gen/gen.py", dir, strconv.Itoa(seed(t)), each).CombinedOutput()
+	if err != nil {
+		t.Fatalf("gen.py: %v\n%s", err, out)
+	}
+	return dir
+}
+
+// madeKinds are our names for those of gen.py.
+var madeKinds = map[string]string{
+	"itf14": ITF, "gs1128": GS1128, "gs1dm": GS1DataMatrix, "gs1qr": GS1QR, "page": "slip",
+}
+
+// listed reads a manifest of gen.py.
+func listed(t *testing.T, path string) (set []exhibit) {
+	eachLine(t, path, func(line string) {
+		var m struct {
+			ID, Fmt, Deg, PGM string
+			Expected          json.RawMessage
+			DPI               int
+		}
+		if err := json.Unmarshal([]byte(line), &m); err != nil {
+			t.Fatal(err)
+		}
+		e := exhibit{id: m.ID, kind: m.Fmt, harm: m.Deg, pgm: m.PGM, want: make([]string, 1)}
+		if m.DPI > 0 {
+			e.harm = strconv.Itoa(m.DPI) + " dpi"
+		}
+		if own := madeKinds[m.Fmt]; own != "" {
+			e.kind = own
+		}
+		err := json.Unmarshal(m.Expected, &e.want[0])
+		if err != nil {
+			err = json.Unmarshal(m.Expected, &e.want)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		set = append(set, e)
+	})
+	return some(t, set)
+}
+
+// Symbols of zint, spoilt by ImageMagick in 22 ways.
+func TestTrialMade(t *testing.T) {
+	contest(t, "made by zint", listed(t, filepath.Join(made(t), "S.jsonl")), limit{right: 0.9, wrong: 0.001})
+}
+
+func TestTrialMadeSlips(t *testing.T) {
+	contest(t, "slips by zint", listed(t, filepath.Join(made(t), "pages.jsonl")), limit{right: 1})
+}
+
+// Symbols and slips of our own second generator.
+func TestTrialSecond(t *testing.T) {
+	set := own(t, sample.Rounds(8), func(i int) sample.Picture { return sample.Made(uint64(seed(t)), i) })
+	contest(t, "made by sample", set, limit{right: 0.9, wrong: 0.001})
+}
+
+func TestTrialSecondSlips(t *testing.T) {
+	slips := sample.Slips()
+	set := own(t, len(slips), func(i int) sample.Picture { return slips[i].Picture(uint64(seed(t))) })
+	contest(t, "slips by sample", set, limit{right: 1})
+}
+
+// Pictures without any symbol.
+func TestTrialBare(t *testing.T) {
+	set := own(t, 500, func(i int) sample.Picture { return sample.Bare(uint64(seed(t)), i) })
+	contest(t, "nothing there", set, limit{})
+}
