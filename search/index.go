@@ -184,6 +184,9 @@ func (ix *Index) CatchUp(ctx context.Context, tx *store.Tx, budget time.Duration
 		ix.drop(words)
 		ix.open()
 	}
+	if ix.upTo(newest) != nil {
+		return true, nil
+	}
 	for {
 		more, err := ix.step(ctx, tx)
 		if err != nil || !more {

@@ -207,8 +207,11 @@ func (tx *Tx) Try(ctx context.Context, f func() error) error {
 // Into collects the destinations of One.
 func Into(dest ...any) []any { return dest }
 
-// numbered turns $1 into ?1: SQLite binds $1 by name, in order of appearance.
-func numbered(query string) string { return strings.ReplaceAll(query, "$", "?") }
+// numbered turns $1 into +?1: SQLite binds $1 by name, in order of appearance.
+// The sign changes no value, and hides the placeholder from the planner. That
+// would plan a statement anew at each run, for what is bound may tell a better
+// way, where it stands as a limit or in a condition that no index answers.
+func numbered(query string) string { return strings.ReplaceAll(query, "$", "+?") }
 
 // Stamp writes t as the database keeps it: UTC with milliseconds, so that
 // text order is time order.
