@@ -19,11 +19,13 @@ import (
 // Index is an index of the words of one catalog, on disk or in memory. It is
 // safe for concurrent use. A nil Index holds nothing.
 type Index struct {
-	dir, catalog string        // dir is empty in memory
-	turn         chan struct{} // held by the one who writes
+	dir  string        // empty in memory
+	turn chan struct{} // held by the one who writes
 
 	mu       sync.RWMutex // guards the rest; held for writing to replace words
-	words    bleve.Index  // nil where it could not be had
+	catalog  string
+	words    bleve.Index // nil where it could not be had
+	making   bool        // words is one that is being made, and not asked yet
 	lock     *os.File
 	gen      int64 // of the catalog, as far as it is indexed
 	compared bool  // gen has been compared with the catalog's
@@ -42,10 +44,11 @@ const (
 
 // Open opens the index in folder dir, which it makes where it is absent, and
 // which belongs to it alone. An index of another catalog or version, and one
-// that is damaged in any way, is thrown away; CatchUp builds it anew. Give a
-// catalog that came out of a backup a new catalogID. Open never fails: an
-// Index that could not be had (another process has it, the folder is not
-// writable) answers from SQLite alone, and tries again at each CatchUp.
+// that is damaged in any way, is thrown away; CatchUp makes another beside it,
+// which is asked once it is whole. Give a catalog that came out of a backup a
+// new catalogID. Open never fails: an Index that could not be had (another
+// process has it, the folder is not writable) answers from SQLite alone, and
+// tries again at each CatchUp.
 func Open(dir, catalogID string) *Index {
 	ix := &Index{dir: dir, catalog: catalogID, turn: make(chan struct{}, 1)}
 	ix.open()
@@ -74,8 +77,8 @@ func (ix *Index) Close() error {
 	return nil
 }
 
-// open takes the lock, and opens what is there or begins anew. Where that
-// fails, words stays nil.
+// open takes the lock, and opens the index, or one whose making was stopped in
+// good order, or begins anew. Where that fails, words stays nil.
 func (ix *Index) open() {
 	ix.mu.Lock()
 	defer ix.mu.Unlock()
@@ -86,8 +89,13 @@ func (ix *Index) open() {
 		if err := ix.acquire(); err != nil {
 			return
 		}
-		if ix.sealed() && guard(ix.load) == nil {
-			return
+		for _, name := range []string{asked, unfinished} {
+			if ix.sealed(name) && guard(func() error { return ix.load(name) }) == nil {
+				if name == asked { // what is beside it came to nothing
+					os.RemoveAll(filepath.Join(ix.dir, unfinished))
+				}
+				return
+			}
 		}
 	}
 	if guard(ix.create) != nil {
@@ -96,12 +104,9 @@ func (ix *Index) open() {
 	}
 }
 
-// path is the folder that is bleve's.
-func (ix *Index) path() string { return filepath.Join(ix.dir, "words") }
-
-// load opens the index that is on disk.
-func (ix *Index) load() error {
-	words, err := bleve.OpenUsing(ix.path(), map[string]any{"bolt_timeout": "50ms"})
+// load opens the index in one of the two folders.
+func (ix *Index) load(name string) error {
+	words, err := bleve.OpenUsing(ix.path(name), map[string]any{"bolt_timeout": "50ms"})
 	if err != nil {
 		return err
 	}
@@ -111,28 +116,67 @@ func (ix *Index) load() error {
 		return fmt.Errorf("index without generation: %w", err)
 	}
 	ix.words, ix.gen, ix.compared = words, int64(binary.BigEndian.Uint64(gen)), false
+	ix.making = name == unfinished
+	ix.began = ix.began || ix.making
 	return nil
 }
 
 // create begins an empty index.
 func (ix *Index) create() error {
-	m, err := newMapping()
-	if err != nil {
-		return err
-	}
 	path := ""
 	if ix.dir != "" {
-		path = ix.path()
-		if err := os.RemoveAll(path); err != nil {
+		if err := ix.clear(); err != nil {
 			return err
 		}
+		path = ix.path(unfinished)
 	}
-	words, err := bleve.NewUsing(path, m, scorch.Name, scorch.Name, nil)
+	words, err := newWords(path)
 	if err != nil {
 		return err
 	}
-	ix.words, ix.gen, ix.compared, ix.began = words, 0, true, true
+	ix.words, ix.gen, ix.compared, ix.began, ix.making = words, 0, true, true, path != ""
 	return nil
+}
+
+// newWords makes bleve's empty index in a folder, or in memory.
+func newWords(path string) (bleve.Index, error) {
+	m, err := newMapping()
+	if err != nil {
+		return nil, err
+	}
+	return bleve.NewUsing(path, m, scorch.Name, scorch.Name, nil)
+}
+
+// finish puts an index that was being made in its place.
+func (ix *Index) finish() {
+	ix.mu.Lock()
+	defer ix.mu.Unlock()
+	words := ix.words
+	if words == nil || !ix.making {
+		return
+	}
+	ix.words = nil
+	if guard(words.Close) != nil || guard(ix.replace) != nil {
+		ix.words = nil
+		ix.release()
+	}
+}
+
+// replace seals the index that was made and is closed, puts it in the place of
+// the one before, and opens it.
+func (ix *Index) replace() error {
+	err := ix.seal(unfinished)
+	if err == nil {
+		err = os.RemoveAll(filepath.Join(ix.dir, asked))
+	}
+	if err == nil {
+		err = os.Rename(filepath.Join(ix.dir, unfinished), filepath.Join(ix.dir, asked))
+	}
+	if err == nil {
+		err = ix.load(asked)
+	}
+	ix.compared = true
+	return err
 }
 
 // shut closes and seals the index, and lets go of the lock.
@@ -143,7 +187,7 @@ func (ix *Index) shut() {
 	words := ix.words
 	ix.words = nil
 	if guard(words.Close) == nil && ix.dir != "" {
-		ix.seal()
+		_ = ix.seal(ix.name()) // without it the next one begins anew
 	}
 	ix.release()
 }
@@ -158,7 +202,7 @@ func (ix *Index) drop(words bleve.Index) {
 	ix.words = nil
 	guard(words.Close)
 	if ix.dir != "" {
-		os.Remove(ix.sealPath())
+		os.Remove(ix.sealPath(ix.name()))
 	}
 	ix.release()
 }
@@ -189,6 +233,9 @@ func (ix *Index) CatchUp(ctx context.Context, tx *store.Tx, budget time.Duration
 	}
 	for {
 		more, err := ix.step(ctx, tx)
+		if err == nil && !more {
+			ix.finish()
+		}
 		if err != nil || !more {
 			return err == nil && ix.upTo(newest) != nil, err
 		}
@@ -272,17 +319,28 @@ func (ix *Index) ahead(newest int64) bleve.Index {
 	return ix.words
 }
 
-// upTo gives the index if all changes up to newest are in it, else nil.
+// upTo gives the index if it can be asked and all changes up to newest are in it,
+// else nil.
 func (ix *Index) upTo(newest int64) bleve.Index {
 	if ix == nil {
 		return nil
 	}
 	ix.mu.RLock()
 	defer ix.mu.RUnlock()
-	if ix.gen < newest {
+	if ix.making || ix.gen < newest {
 		return nil
 	}
 	return ix.words
+}
+
+// there reports whether the index could be had, if only to be made.
+func (ix *Index) there() bool {
+	if ix == nil {
+		return false
+	}
+	ix.mu.RLock()
+	defer ix.mu.RUnlock()
+	return ix.words != nil
 }
 
 // Did says once what had to be done to the index since it was last asked: made
@@ -293,13 +351,16 @@ func (ix *Index) Did() fault.Message {
 	}
 	ix.mu.Lock()
 	defer ix.mu.Unlock()
-	began, caught := ix.began, ix.caught
-	if caught == 0 || ix.words == nil {
+	if ix.words == nil || ix.making {
 		return fault.Message{}
 	}
+	began, caught := ix.began, ix.caught
 	ix.began, ix.caught = false, 0
-	if began {
-		return fault.Say("search.made_anew", caught)
+	if entries, err := ix.words.DocCount(); began && err == nil && entries > 0 {
+		return fault.Say("search.made_anew", int(entries))
+	}
+	if began || caught == 0 {
+		return fault.Message{}
 	}
 	return fault.Say("search.caught_up", caught)
 }

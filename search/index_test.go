@@ -141,12 +141,12 @@ func TestOutdated(t *testing.T) {
 	catchUp(t, db, ix, true)
 	ix.Close()
 
-	seal, err := os.ReadFile(filepath.Join(dir, "seal"))
+	seal, err := os.ReadFile(filepath.Join(dir, asked, "seal"))
 	if err != nil || !strings.HasPrefix(string(seal), "forkstock index "+version+" ") {
 		t.Fatalf("seal %.30q, %v", seal, err)
 	}
 	other := strings.Replace(string(seal), "index "+version, "index 0", 1)
-	if err := os.WriteFile(filepath.Join(dir, "seal"), []byte(other), 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, asked, "seal"), []byte(other), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	ix = Open(dir, "another")
@@ -212,7 +212,7 @@ func TestDamaged(t *testing.T) {
 				}
 				ix := Open(dir, "catalog")
 				defer ix.Close()
-				if ix.gen != 0 {
+				if ix.gen != 0 && filepath.Base(name) != rootName { // of which there are two
 					t.Error("a damaged index was taken")
 				}
 				catchUp(t, db, ix, true)
@@ -278,15 +278,21 @@ func TestBreaks(t *testing.T) {
 	wantWhole(t, db, ix)
 }
 
+// addFiller adds n parts that all say the same.
+func addFiller(t *testing.T, db *store.DB, n int) {
+	t.Helper()
+	inTx(t, db, func(ctx context.Context, tx *store.Tx) error {
+		_, err := tx.Exec(ctx, `WITH RECURSIVE n (i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < $1)
+			INSERT INTO part (id, number, number_norm, maker, maker_norm, role, description, unit)
+			SELECT 'n' || i, 'N' || i, 'N' || i, 'Gessel', 'GESSEL', 'other', 'filler', 'piece' FROM n`, n)
+		return err
+	})
+}
+
 // Catching up keeps to its budget, and goes on where it stopped.
 func TestBudget(t *testing.T) {
 	db, _ := shop(t)
-	inTx(t, db, func(ctx context.Context, tx *store.Tx) error {
-		_, err := tx.Exec(ctx, `WITH RECURSIVE n (i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < 2500)
-			INSERT INTO part (id, number, number_norm, maker, maker_norm, role, description, unit)
-			SELECT 'n' || i, 'N' || i, 'N' || i, 'Gessel', 'GESSEL', 'other', 'filler', 'piece' FROM n`)
-		return err
-	})
+	addFiller(t, db, 2500)
 	ix := Memory()
 	defer ix.Close()
 	steps := 0
@@ -331,5 +337,77 @@ func TestTogether(t *testing.T) {
 	all.Wait()
 	if err := ix.Close(); err != nil {
 		t.Error(err)
+	}
+}
+
+// An index whose making is stopped in good order is gone on with, and is asked
+// once it is whole.
+func TestMaking(t *testing.T) {
+	db, _ := shop(t)
+	addFiller(t, db, 2500)
+	dir := t.TempDir()
+	for _, gen := range []int64{0, 1009, 2009} { // three batches: nine parts have changed since they were added
+		ix := Open(dir, "catalog")
+		if !ix.making || ix.gen != gen {
+			t.Fatalf("at %d, being made: %v; want %d", ix.gen, ix.making, gen)
+		}
+		read(t, db, func(ctx context.Context, tx *store.Tx) error {
+			_, err := ix.CatchUp(ctx, tx, time.Nanosecond)
+			return err
+		})
+		if gen < 2009 {
+			wantDegraded(t, db, ix, "search.index_behind")
+			if m := ix.Did(); !m.IsZero() {
+				t.Errorf("did %v, want nothing yet", m)
+			}
+		} else {
+			wantWhole(t, db, ix)
+			if m := ix.Did(); m.ID != "search.made_anew" || m.Args[0] != 34+5+2500 {
+				t.Errorf("did %v, want all made anew", m)
+			}
+		}
+		ix.Close()
+	}
+}
+
+// What a process left that was killed while it replaced the index, or that an
+// older program left, is put right.
+func TestLeft(t *testing.T) {
+	db, _ := shop(t)
+	for name, leave := range map[string]func(dir string) error{
+		"made, and the old one gone": func(dir string) error { return os.Rename(filepath.Join(dir, asked), filepath.Join(dir, unfinished)) },
+		"made, and the old one going": func(dir string) error {
+			err := os.CopyFS(filepath.Join(dir, unfinished), os.DirFS(filepath.Join(dir, asked)))
+			return errors.Join(err, os.Remove(filepath.Join(dir, asked, "bleve", "index_meta.json")))
+		},
+		"a seal that is not whole": func(dir string) error {
+			return errors.Join(os.Rename(filepath.Join(dir, asked), filepath.Join(dir, unfinished)), os.Truncate(filepath.Join(dir, unfinished, "seal"), 20))
+		},
+		"a layout of before": func(dir string) error {
+			return os.Rename(filepath.Join(dir, asked, "seal"), filepath.Join(dir, "seal"))
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			ix := Open(dir, "catalog")
+			catchUp(t, db, ix, true)
+			ix.Close()
+			if err := leave(dir); err != nil {
+				t.Fatal(err)
+			}
+			ix = Open(dir, "catalog")
+			defer ix.Close()
+			if !ix.making {
+				t.Error("it was taken as it lay")
+			}
+			catchUp(t, db, ix, true)
+			wantWhole(t, db, ix)
+			if m := ix.Did(); m.ID != "search.made_anew" {
+				t.Errorf("did %v, want made anew", m)
+			}
+			if left, _ := filepath.Glob(filepath.Join(dir, "*")); len(left) != 2 {
+				t.Errorf("%q are left, want the lock and the words", left)
+			}
+		})
 	}
 }

@@ -310,7 +310,7 @@ func (ix *Index) lexicon(tx *store.Tx, newest int64) lexicon {
 	if words := ix.upTo(newest); words != nil {
 		return &indexed{ix: ix, words: words, tx: tx, known: map[string]bool{}, broken: new(bool)}
 	}
-	if ix != nil && ix.upTo(0) != nil {
+	if ix.there() {
 		return plain{tx: tx, why: fault.Say("search.index_behind")}
 	}
 	return plain{tx: tx, why: fault.Say("search.no_index")}

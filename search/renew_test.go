@@ -23,7 +23,7 @@ func TestRenew(t *testing.T) {
 	}
 	last, all := 0, 0
 	read(t, db, func(ctx context.Context, tx *store.Tx) error {
-		return ix.Renew(ctx, tx, func(done, of int) { last, all = done, of })
+		return ix.Renew(ctx, tx, "catalog", func(done, of int) { last, all = done, of })
 	})
 	if last != all || all != 39 {
 		t.Errorf("at %d of %d, want 39 of 39", last, all)
@@ -32,19 +32,19 @@ func TestRenew(t *testing.T) {
 
 	stopped, stop := context.WithCancel(t.Context())
 	err := db.Read(t.Context(), func(_ context.Context, tx *store.Tx) error {
-		return ix.Renew(stopped, tx, func(int, int) { stop() })
+		return ix.Renew(stopped, tx, "catalog", func(int, int) { stop() })
 	})
 	if err == nil {
 		t.Error("a stopped renewal is no error")
 	}
 	wantWhole(t, db, ix)
-	if _, err := os.Stat(filepath.Join(dir, "words.new")); !errors.Is(err, os.ErrNotExist) {
+	if _, err := os.Stat(filepath.Join(dir, unfinished)); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("the unfinished index is still there: %v", err)
 	}
 
 	other := Open(dir, "catalog")
 	defer other.Close()
-	err = db.Read(t.Context(), func(ctx context.Context, tx *store.Tx) error { return other.Renew(ctx, tx, nil) })
+	err = db.Read(t.Context(), func(ctx context.Context, tx *store.Tx) error { return other.Renew(ctx, tx, "catalog", nil) })
 	if fault.KindOf(err) != fault.Busy {
 		t.Errorf("another process: %v, want busy", err)
 	}
@@ -57,5 +57,36 @@ func TestRenew(t *testing.T) {
 	wantWhole(t, db, again)
 	if m := again.Did(); !m.IsZero() {
 		t.Errorf("did %v, want nothing: it was whole", m)
+	}
+}
+
+// An index that is made anew for another id of the catalog is that of the other
+// id from then on, also where one was being made.
+func TestRenewAsAnother(t *testing.T) {
+	db, _ := shop(t)
+	addFiller(t, db, 2500)
+	dir := t.TempDir()
+	ix := Open(dir, "catalog")
+	read(t, db, func(ctx context.Context, tx *store.Tx) error {
+		if _, err := ix.CatchUp(ctx, tx, 0); err != nil {
+			return err
+		}
+		if !ix.making {
+			t.Error("it is made already")
+		}
+		return ix.Renew(ctx, tx, "another", nil)
+	})
+	wantWhole(t, db, ix)
+	if m := ix.Did(); m.ID != "search.made_anew" {
+		t.Errorf("did %v, want made anew", m)
+	}
+	ix.Close()
+	ix = Open(dir, "another")
+	wantWhole(t, db, ix)
+	ix.Close()
+	ix = Open(dir, "catalog")
+	defer ix.Close()
+	if !ix.making {
+		t.Error("an index of another id was taken")
 	}
 }
