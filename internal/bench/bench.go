@@ -111,7 +111,10 @@ func (b *bench) index(ctx context.Context) error {
 			return fault.New(fault.Denied, "bench.folder", b.dir).WithCause(err)
 		}
 		began := time.Now()
-		if err := b.open(ctx, func(s *shop.Shop) error { return s.Reindex(ctx, nil) }); err != nil {
+		if err := b.open(ctx, func(s *shop.Shop) error {
+			_, err := s.Reindex(ctx, nil)
+			return err
+		}); err != nil {
 			return err
 		}
 		built = min(built, time.Since(began))

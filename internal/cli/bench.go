@@ -15,20 +15,20 @@ import (
 
 func (a *app) reindexCommand() *cobra.Command {
 	return a.command("reindex", 0, 0, a.withShop(func(ctx context.Context, s *shop.Shop, _ []string) error {
-		out := struct {
-			Entries int `json:"entries"`
-		}{}
-		terminal := isTerminal(a.stderr) && !a.json
-		err := s.Reindex(ctx, func(done, of int) {
-			out.Entries = of
-			if terminal {
-				a.bar(done, of)
-			}
-		})
+		var progress func(done, of int)
+		if isTerminal(a.stderr) && !a.json {
+			progress = a.bar
+		}
+		out, err := s.Reindex(ctx, progress)
 		if err != nil {
 			return err
 		}
-		a.show(&out, func() { a.say("cli.reindex.done", out.Entries) })
+		a.show(&out, func() {
+			a.say("cli.reindex.done", out.Entries)
+			if len(out.Left) > 0 {
+				a.say("cli.reindex.left")
+			}
+		})
 		return nil
 	}))
 }

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -23,8 +24,14 @@ func (a *app) serveCommand() *cobra.Command {
 	return cmd
 }
 
-// serve serves the pages until the program is told to stop.
+// serve serves the pages until the program is told to stop, and keeps the index in
+// step meanwhile.
 func (a *app) serve(ctx context.Context, s *shop.Shop, listen string) error {
+	keep, stop := context.WithCancel(ctx)
+	var kept sync.WaitGroup
+	kept.Go(func() { s.Keep(keep) })
+	defer kept.Wait()
+	defer stop()
 	return web.Serve(ctx, s, listen, func(url string) {
 		a.say("cli.serve.ready", url)
 		a.out.Flush()

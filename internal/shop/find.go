@@ -2,7 +2,6 @@ package shop
 
 import (
 	"context"
-	"path/filepath"
 	"time"
 
 	"forkstock/catalog"
@@ -152,43 +151,6 @@ func (s *Shop) find(ctx context.Context, text string, opt search.Options) (Found
 	out.TookUS = time.Since(began).Microseconds()
 	return out, err
 }
-
-// words gives the index, opened at the first search: a program that never
-// searches never waits for it.
-func (s *Shop) words() *search.Index {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.index == nil {
-		s.index = search.Open(filepath.Join(s.dir, "index", s.opt.Process), s.settings.Catalog)
-	}
-	return s.index
-}
-
-// CatchUp goes on with the index for a while, once an answer has been given,
-// so that the next search finds it further on. A shop that was not searched
-// has nothing to catch up with.
-func (s *Shop) CatchUp(ctx context.Context) error {
-	s.mu.Lock()
-	index := s.index
-	s.mu.Unlock()
-	if index == nil {
-		return nil
-	}
-	return s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		_, err := index.CatchUp(ctx, tx, catchUpAfter)
-		return err
-	})
-}
-
-// Reindex makes the word index of this kind of process anew. progress is told
-// how many of how many changes are in; it may be nil. Errors: Busy (a process of
-// the same kind has it), Denied, Full.
-func (s *Shop) Reindex(ctx context.Context, progress func(done, of int)) error {
-	return s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error { return s.words().Renew(ctx, tx, progress) })
-}
-
-// catchUpAfter is how long CatchUp goes on at most.
-const catchUpAfter = 20 * time.Second
 
 // Complete gives the numbers of at most 50 parts that begin as typed, as a
 // shell completes them.

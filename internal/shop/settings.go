@@ -28,7 +28,8 @@ type Settings struct {
 	Demo     bool   `json:"demo"`     // an invented shop, which may be built anew
 	Catalog  string `json:"catalog"`  // id of this catalog; an index of another one is not used
 
-	zone *time.Location
+	zone    *time.Location
+	renewed string // when indexes were last to be made anew, see Reindex
 }
 
 // Location gives the shop's zone.
@@ -151,7 +152,7 @@ func loadSettings(ctx context.Context, db *store.DB) (Settings, error) {
 	})
 	set := Settings{
 		Zone: rows["zone"], Currency: rows["currency"], Language: rows["language"], Person: rows["person"],
-		Catalog: rows["catalog"], Demo: rows["demo"] == "yes",
+		Catalog: rows["catalog"], Demo: rows["demo"] == "yes", renewed: rows["index"],
 	}
 	if err != nil {
 		return set, err

@@ -39,8 +39,9 @@ type Shop struct {
 	settings Settings
 	opt      Options
 
-	mu    sync.Mutex
-	index *search.Index // opened at the first search
+	mu      sync.Mutex
+	index   *search.Index // opened at the first search
+	renewed string        // the last mark to make indexes anew, see Reindex
 }
 
 // Options say who opens a shop, and with which clock.
@@ -73,6 +74,7 @@ func Open(ctx context.Context, dir string, opt Options) (*Shop, error) {
 	if s.settings, err = loadSettings(ctx, db); err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
+	s.renewed = s.settings.renewed
 	db.SetZone(s.settings.zone)
 	if s.opt.By == "" {
 		s.opt.By = s.settings.Person

@@ -180,6 +180,7 @@ var cliTexts = texts{
 	"cli.export.done":           {"{0} {0|row|rows} written to {1}.", "{0} {0|Zeile|Zeilen} nach {1} geschrieben."},
 	"cli.bin.done":              {"Bin {0}.", "Lagerfach {0}."},
 	"cli.reindex":               {"make the index of words anew", "den Wortindex neu anlegen"},
+	"cli.reindex.left":          {"The program that serves this shop makes its own anew now.", "Das Programm, das diese Werkstatt zeigt, legt seinen jetzt selbst neu an."},
 	"cli.reindex.done":          {"The index of words is made anew, from {0} {0|entry|entries}.", "Der Wortindex ist neu angelegt, aus {0} {0|Eintrag|Einträgen}."},
 	"cli.bench":                 {"measure the search on an invented catalog of any size", "die Suche an einem erfundenen Katalog jeder Größe messen"},
 	"cli.flag.parts":            {"parts of the catalog", "Teile des Katalogs"},

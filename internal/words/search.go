@@ -64,7 +64,7 @@ var searchTexts = texts{
 	"search.caught_up":        {"index of words caught up with {0} {0|change|changes}", "Wortindex um {0} {0|Änderung|Änderungen} nachgeführt"},
 	"search.more":             {"there are more: say a size, a make or a word", "es gibt mehr: Maß, Hersteller oder Wort dazu angeben"},
 	"search.index_taken":      {"another program has the index in {0}", "ein anderes Programm hat den Index in {0}"},
-	"search.index_taken.hint": {"stop the program that serves this shop, then try again", "das Programm beenden, das diese Werkstatt zeigt, dann noch einmal"},
+	"search.index_taken.hint": {"wait until it has ended, then try again", "warten, bis es beendet ist, dann noch einmal"},
 	"search.index_unwritable": {"the index in {0} cannot be written", "der Index in {0} ist nicht zu schreiben"},
 
 	"search.why_number":      {"this number", "diese Nummer"},
