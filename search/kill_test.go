@@ -142,9 +142,6 @@ func (k *killed) look(t *testing.T, db *store.DB, folder string) {
 	}
 }
 
-// works are what a process is killed at.
-var works = []string{"make", "catch up", "renew"}
-
 // killAt kills n processes at random moments of each work, and gives how many of
 // the indexes whose making was stopped had to be made anew.
 func killAt(t *testing.T, n int) (anew int) {
