@@ -7,24 +7,19 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-	"github.com/makiuchi-d/gozxing"
 )
 
-// rowOf draws runs of dark and light, the first light, each so many pixels.
-func rowOf(runs ...int) *gozxing.BitArray {
-	n := 0
-	for _, r := range runs {
-		n += r
-	}
-	row := gozxing.NewBitArray(n)
+// rowOf makes a row of runs of light and dark, the first light, each so many
+// pixels.
+func rowOf(runs ...int) (r row) {
+	var edges []int
 	x := 0
-	for i, r := range runs {
-		if i%2 == 1 {
-			_ = row.SetRange(x, x+r)
-		}
-		x += r
+	for _, n := range runs {
+		x += n * fine
+		edges = append(edges, x)
 	}
-	return row
+	r.set(edges[:len(edges)-1], x/fine)
+	return r
 }
 
 // bars gives n bars and n-1 spaces, widths 1, 1, 2, 2.
@@ -36,28 +31,23 @@ func bars(n int) (runs []int) {
 }
 
 func TestPieces(t *testing.T) {
-	join := func(parts ...[]int) (all []int) {
-		for _, p := range parts {
-			all = append(all, p...)
-		}
-		return all
-	}
 	for _, tt := range []struct {
 		name string
 		runs []int
 		want []int // bars of each piece
 	}{
 		{"blank", []int{50}, nil},
-		{"one symbol", join([]int{20}, bars(17), []int{20}), []int{17}},
-		{"side by side", join([]int{20}, bars(17), []int{12}, bars(30), []int{20}), []int{17, 30}},
-		{"to the edge", join([]int{0}, bars(17), []int{0}), []int{17}},
-		{"space of four inside", join([]int{20}, bars(9), []int{4}, bars(8), []int{20}), []int{17}},
-		{"too few bars", join([]int{20}, bars(12), []int{20}), nil},
-		{"print and symbol", join([]int{9}, bars(3), []int{30}, bars(22), []int{9}), []int{22}},
+		{"one symbol", slices.Concat([]int{20}, bars(17), []int{20}), []int{17}},
+		{"side by side", slices.Concat([]int{20}, bars(17), []int{12}, bars(30), []int{20}), []int{17, 30}},
+		{"to the edge", slices.Concat([]int{0}, bars(17), []int{0}), []int{17}},
+		{"space of four inside", slices.Concat([]int{20}, bars(9), []int{4}, bars(8), []int{20}), []int{17}},
+		{"too few bars", slices.Concat([]int{20}, bars(12), []int{20}), nil},
+		{"edge of a label", slices.Concat([]int{9}, bars(22), []int{5, 30, 40}), []int{22}},
+		{"print and symbol", slices.Concat([]int{9}, bars(3), []int{30}, bars(22), []int{9}), []int{22}},
 	} {
-		row := rowOf(tt.runs...)
+		r := rowOf(tt.runs...)
 		var got []int
-		for _, p := range pieces(changes(row, nil), row.GetSize()) {
+		for _, p := range r.pieces(nil) {
 			got = append(got, p.bars())
 		}
 		if diff := cmp.Diff(got, tt.want); diff != "" {
@@ -66,20 +56,21 @@ func TestPieces(t *testing.T) {
 	}
 }
 
-// Where a line is crossed at half height is worked out by hand.
+// Where a line is crossed at half height is worked out by hand, in sixteenths
+// of a pixel; a pixel's value stands at its middle.
 func TestPeaks(t *testing.T) {
 	for _, tt := range []struct {
 		name string
-		row  []byte
+		line []int32
 		want []int
 	}{
-		{"flat", []byte{200, 200, 200, 200}, nil},
-		{"a bar", []byte{200, 200, 0, 0, 200, 200}, []int{6, 14}},
-		{"a blurred bar between wide spaces", []byte{200, 200, 150, 100, 150, 200, 200}, []int{8, 16}},
-		{"noise", []byte{200, 203, 199, 202, 0, 200, 197, 201}, []int{13, 18}},
-		{"dark to the end", []byte{200, 200, 0, 0}, []int{6, 16}},
+		{"flat", []int32{200, 200, 200, 200}, nil},
+		{"a bar", []int32{200, 200, 0, 0, 200, 200}, []int{32, 64}},
+		{"a blurred bar between wide spaces", []int32{200, 200, 150, 100, 150, 200, 200}, []int{40, 72}},
+		{"noise", []int32{200, 203, 199, 202, 0, 200, 197, 201}, []int{63, 80}},
+		{"dark to the end", []int32{200, 200, 0, 0}, []int{32}},
 	} {
-		if got := peaks(tt.row, nil); !slices.Equal(got, tt.want) {
+		if got := new(reader).peaks(tt.line, 9, 6); !slices.Equal(got, tt.want) {
 			t.Errorf("%s: %v, want %v", tt.name, got, tt.want)
 		}
 	}

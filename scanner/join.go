@@ -34,7 +34,7 @@ func (q quad) low() line { return line{q[3], q[2]} }
 
 // goesOn reports whether the bars of the shorter of two symbols go on to the
 // longer one.
-func (p *plane) goesOn(s, t quad) bool {
+func (r *reader) goesOn(s, t quad) bool {
 	if s.top().length() > t.top().length() {
 		s, t = t, s
 	}
@@ -51,11 +51,11 @@ func (p *plane) goesOn(s, t quad) bool {
 	if mid > 2*from.length() {
 		return false
 	}
-	want := p.profile(from)
+	r.want = append(r.want[:0], r.profile(from)...)
 	steps := int(mid) + 1
 	missing := 0.0
 	for i := 1; i < steps; i++ {
-		if alike(want, p.profile(from.mix(to, float64(i)/float64(steps)))) {
+		if alike(r.want, r.profile(from.mix(to, float64(i)/float64(steps)))) {
 			missing = 0
 			continue
 		}
@@ -79,37 +79,38 @@ func facing(s, t quad) (from, to line) {
 	return from, to
 }
 
-// profile gives the grey values along l, one a pixel.
-func (p *plane) profile(l line) []float64 {
+// profile gives the grey values along l, times depth, one a pixel.
+func (r *reader) profile(l line) []int32 {
 	n := int(l.length()) + 1
-	all := make([]float64, n)
-	for i := range all {
-		at := l.at(float64(i) / float64(n))
-		all[i] = float64(p.between(at.x, at.y))
-	}
-	return all
+	b := band{origin: l.a, along: point{(l.b.x - l.a.x) / float64(n), (l.b.y - l.a.y) / float64(n)}, n: n}
+	return r.sample(b, 0, 1)
 }
 
 // alike reports whether two profiles rise and fall together: correlation of
 // one half at least, the best of small shifts. The second is stretched to the
 // length of the first.
-func alike(a, b []float64) bool {
-	for shift := -2; shift <= 2; shift++ {
-		var n, sa, sb, saa, sbb, sab float64
-		for i := range a {
-			j := i*len(b)/len(a) + shift
+func alike(a, b []int32) bool {
+	for _, shift := range [5]int{0, -1, 1, -2, 2} {
+		var n, sa, sb, saa, sbb, sab int
+		stretch := len(b) << 16 / len(a)
+		for i, u := range a {
+			j := i*stretch>>16 + shift
 			if j < 0 || j >= len(b) {
 				continue
 			}
+			u, v := int(u), int(b[j])
 			n++
-			sa += a[i]
-			sb += b[j]
-			saa += a[i] * a[i]
-			sbb += b[j] * b[j]
-			sab += a[i] * b[j]
+			sa += u
+			sb += v
+			saa += u * u
+			sbb += v * v
+			sab += u * v
 		}
-		va, vb := saa-sa*sa/n, sbb-sb*sb/n
-		if va > 0 && vb > 0 && sab-sa*sb/n > .5*math.Sqrt(va*vb) {
+		if n == 0 {
+			continue
+		}
+		va, vb, ab := float64(n*saa-sa*sa), float64(n*sbb-sb*sb), float64(n*sab-sa*sb)
+		if va > 0 && vb > 0 && ab > .5*math.Sqrt(va*vb) {
 			return true
 		}
 	}
@@ -132,29 +133,29 @@ func spanned(s, t quad) quad {
 
 // extended gives q with its top and low edge moved outwards as far as the
 // bars go on.
-func (p *plane) extended(q quad) quad {
+func (r *reader) extended(q quad) quad {
 	dx, dy := q[1].x-q[0].x, q[1].y-q[0].y
 	length := math.Hypot(dx, dy)
 	if length < 8 {
 		return q
 	}
 	down := point{-dy / length, dx / length} // below, as one reads
-	q[3], q[2] = p.follow(line{q[3], q[2]}, down)
-	q[0], q[1] = p.follow(line{q[0], q[1]}, point{-down.x, -down.y})
+	q[3], q[2] = r.follow(line{q[3], q[2]}, down)
+	q[0], q[1] = r.follow(line{q[0], q[1]}, point{-down.x, -down.y})
 	return q
 }
 
 // follow moves l by pixels in one direction until three in a row look other
 // than l, and gives its ends where it last looked the same.
-func (p *plane) follow(l line, by point) (a, b point) {
-	want := p.profile(l)
+func (r *reader) follow(l line, by point) (a, b point) {
+	r.want = append(r.want[:0], r.profile(l)...)
 	last := l
 	for n, misses := 1.0, 0; misses < 3; n++ {
 		m := line{point{l.a.x + n*by.x, l.a.y + n*by.y}, point{l.b.x + n*by.x, l.b.y + n*by.y}}
-		if !p.holds(m.a) || !p.holds(m.b) {
+		if !r.picture.holds(m.a) || !r.picture.holds(m.b) {
 			break
 		}
-		if misses++; alike(want, p.profile(m)) {
+		if misses++; alike(r.want, r.profile(m)) {
 			misses, last = 0, m
 		}
 	}

@@ -3,220 +3,244 @@ package scanner
 import (
 	"context"
 	"math"
-
-	"github.com/makiuchi-d/gozxing"
-	"github.com/makiuchi-d/gozxing/oned"
 )
 
-// Linear symbols are read row by row, each row made black and white three
-// times: against the brightness nearby, which copes with shadow; against that
-// of the whole row, which copes with small modules; and between its peaks and
-// valleys, which copes with blur. Rows with one text at one
-// place make a track; the number of rows in it is what a text is believed by.
+// Linear symbols are read line by line, each line made bars and spaces twice:
+// between its peaks and valleys, which copes with shadow and blur; and against
+// the middle of the range nearby, which copes with noise and small modules.
+// Where a line says something, or the picture has stripes, more lines are
+// read around it until enough of them agree on one text at one place: they
+// make a track, and the number of lines in it is what a text is believed by.
 
-// rowsAt is about how many rows of a view are looked at.
-const rowsAt = 500
-
-// A hit is a text in one row: x0 is where one begins to read it, so x0 > x1
-// in an upside-down symbol.
-type hit struct {
-	symbology, text string
-	x0, x1, y       float64
-	votes           int
-}
-
-// A track is the rows of one symbol in one view.
+// A track is the lines of one symbol in a band.
 type track struct {
-	first, last hit
-	votes       int
-	alive       float64 // last y at which the bars were still there, readable or not
-	bars        span    // of the last row that was read
+	top, low hit
+	votes    int
+	need     int
+	last     float64 // line that voted last
+	from, to float64 // lines where the bars are, readable or not
+	bars     extent  // of the line that was read last
+	addOn    string
+	adds     int // votes for addOn, less those for others
 }
 
-// linear adds what the rows of v say.
-func (r *reader) linear(ctx context.Context, v view) {
-	if v.Width < block {
-		return
-	}
-	step := max(1, v.Height/rowsAt)
-	local, err := gozxing.NewHybridBinarizer(v.plane).GetBlackMatrix()
-	if err != nil {
-		local = nil
-	}
-	global := gozxing.NewGlobalHistgramBinarizer(v.plane)
-	var open []*track
-	row := gozxing.NewBitArray(v.Width)
-	for y := step / 2; y < v.Height && ctx.Err() == nil; y += step {
-		open = r.retire(v, open, float64(y), step)
-		if local != nil {
-			r.edges = changes(local.GetRow(y, row), r.edges)
-			open = r.scanRow(v.Width, 1, float64(y), open)
-		}
-		if again, err := global.GetBlackRow(y, row); err == nil {
-			r.edges = changes(again, r.edges)
-			open = r.scanRow(v.Width, 1, float64(y), open)
-		}
-		r.edges = peaks(v.pix[y*v.Width:(y+1)*v.Width], r.edges)
-		open = r.scanRow(fine*v.Width, fine, float64(y), open)
-	}
-	r.retire(v, open, math.Inf(1), step)
+// A probe reads lines of a band from its middle outwards.
+type probe struct {
+	band
+	reach  float64 // how far the furthest lines lie from the middle
+	step   float64 // between lines; 0: growing from one pixel
+	lines  int     // that are averaged for each
+	focus  int     // which of the blurs is undone, 0 none
+	light  bool    // light bars on dark
+	tracks []track
+	open   int // pieces of the last line that said nothing
 }
 
-// scanRow adds what r.edges of one row say to the open tracks. The row has n
-// places, unit to a pixel.
-func (r *reader) scanRow(n, unit int, y float64, open []*track) []*track {
-	for _, p := range pieces(r.edges, n) {
-		h, ok := r.decodePiece(p, y)
-		h.x0 /= float64(unit)
-		h.x1 /= float64(unit)
-		bars := span{p.begin() / unit, p.end() / unit, p.bars()}
-		if !ok {
-			for _, t := range open {
-				if t.continues(bars) {
-					t.alive = y
-				}
-			}
+const mostLines = 25 // on each side of the middle
+
+// run reads lines until one text is sure, or the bars end.
+func (r *reader) run(ctx context.Context, p *probe) {
+	p.tracks = p.tracks[:0]
+	up, down := 0., 0.
+	deadUp, deadDown := false, false
+	r.readLine(p, 0, p.step)
+	for i := 1; i <= mostLines && ctx.Err() == nil && r.spend(0); i++ {
+		step := p.step
+		if step == 0 {
+			step = float64(1 + i/3)
+		}
+		down += step
+		up -= step
+		if !deadDown && down <= p.reach {
+			r.readLine(p, down, step)
+			deadDown = p.step == 0 && !p.alive(down, step)
+		}
+		if !deadUp && -up <= p.reach {
+			r.readLine(p, up, step)
+			deadUp = p.step == 0 && !p.alive(up, step)
+		}
+		if (deadUp || -up > p.reach) && (deadDown || down > p.reach) || p.sure() {
+			break
+		}
+	}
+	for i := range p.tracks {
+		r.sight(p, &p.tracks[i])
+	}
+}
+
+// alive reports whether bars of a track are still there near line y.
+func (p *probe) alive(y, step float64) bool {
+	for i := range p.tracks {
+		if p.tracks[i].reaches(y, step) {
+			return true
+		}
+	}
+	return false
+}
+
+// reaches reports whether line y is near enough to the lines of the track: a
+// gap ends it when it is higher than maxBreak of the symbol's width.
+func (t *track) reaches(y, step float64) bool {
+	slack := max(3.5*step, maxBreak*math.Abs(t.low.x1-t.low.x0))
+	return y >= t.from-slack && y <= t.to+slack
+}
+
+// sure reports whether one text has won and nothing is open.
+func (p *probe) sure() bool {
+	sure := false
+	for i := range p.tracks {
+		t := &p.tracks[i]
+		if 2*t.votes >= 3*t.need {
+			sure = true
 			continue
 		}
-		t := find(open, h)
-		if t == nil {
-			t = &track{first: h}
-			open = append(open, t)
+		beaten := false
+		for j := range p.tracks {
+			u := &p.tracks[j]
+			beaten = beaten || i != j && 2*u.votes >= 3*u.need && u.votes*t.need >= margin*t.votes*u.need && t.overlaps(u)
 		}
-		if t.votes == 0 || t.last.y != y {
+		if !beaten {
+			return false
+		}
+	}
+	return sure && p.open == 0
+}
+
+func (t *track) overlaps(u *track) bool {
+	a0, a1 := min(t.top.x0, t.top.x1), max(t.top.x0, t.top.x1)
+	b0, b1 := min(u.top.x0, u.top.x1), max(u.top.x0, u.top.x1)
+	return a0 < b1 && b0 < a1
+}
+
+// readLine adds what line y says to the tracks.
+func (r *reader) readLine(p *probe, y, step float64) {
+	line := r.sample(p.band, y, p.lines)
+	if p.focus > 0 {
+		line = r.refocused(line, p.focus)
+	}
+	p.open = 0
+	for method := range 2 {
+		if r.bars(line, method, p.lines > 1); p.light {
+			r.row.negate()
+		}
+		r.hits = r.readRow(r.hits[:0], y)
+		for _, h := range r.hits {
+			if h.votes > 1 || p.focus == 0 {
+				p.note(h, step)
+			}
+		}
+		p.open = 0
+		for i, left := range r.pieces {
+			if !r.done[i] {
+				p.open++
+				p.keep(r.row.extent(left), y, step)
+			}
+		}
+		if p.open == 0 {
+			return
+		}
+	}
+}
+
+// bars makes r.row of a line.
+func (r *reader) bars(line []int32, method int, averaged bool) {
+	quiet, least := int32(9), int32(6*depth)
+	if averaged {
+		quiet, least = 16, 2*depth
+	}
+	if method == 0 {
+		r.row.set(r.peaks(line, quiet, least), len(line))
+	} else {
+		r.row.set(r.levels(line, 2*least), len(line))
+	}
+}
+
+// keep makes tracks longer whose bars are in line y, although nobody can read
+// them there.
+func (p *probe) keep(bars extent, y, step float64) {
+	for i := range p.tracks {
+		if t := &p.tracks[i]; t.continues(bars) && t.reaches(y, step) {
+			t.from, t.to = min(t.from, y), max(t.to, y)
+		}
+	}
+}
+
+// note adds a hit to its track.
+func (p *probe) note(h hit, step float64) {
+	for i := range p.tracks {
+		t := &p.tracks[i]
+		if t.top.symbology != h.symbology || t.top.text != h.text || !t.near(h) || !t.reaches(h.y, step) {
+			continue
+		}
+		if t.last != h.y || t.votes == 0 {
 			t.votes += h.votes
+			t.vote(h.addOn)
 		}
-		t.last, t.alive = h, y
-		t.bars = bars
+		t.last, t.bars = h.y, h.bars
+		t.from, t.to = min(t.from, h.y), max(t.to, h.y)
+		if h.y < t.top.y {
+			t.top = h
+		}
+		if h.y > t.low.y {
+			t.low = h
+		}
+		return
 	}
-	return open
+	t := track{
+		top: h, low: h, votes: h.votes, need: linearNeed(h.symbology, h.text),
+		last: h.y, from: h.y, to: h.y, bars: h.bars,
+	}
+	t.vote(h.addOn)
+	p.tracks = append(p.tracks, t)
 }
 
-// find gives the open track that h belongs to, or nil.
-func find(open []*track, h hit) *track {
-	for _, t := range open {
-		if t.first.symbology == h.symbology && t.first.text == h.text && t.near(h) {
-			return t
-		}
+// vote counts an add-on.
+func (t *track) vote(addOn string) {
+	switch {
+	case addOn == "":
+	case t.adds == 0:
+		t.addOn, t.adds = addOn, 1
+	case t.addOn == addOn:
+		t.adds++
+	default:
+		t.adds--
 	}
-	return nil
 }
 
-// near reports whether h lies under the last row of t.
+// near reports whether h lies above or below the lines of t.
 func (t *track) near(h hit) bool {
-	return math.Abs((h.x0+h.x1)-(t.last.x0+t.last.x1)) < math.Abs(t.last.x1-t.last.x0)
+	last := t.low
+	if h.y < t.top.y {
+		last = t.top
+	}
+	return math.Abs((h.x0+h.x1)-(last.x0+last.x1)) < math.Abs(last.x1-last.x0)
 }
 
-// A span is where the bars of a piece begin and end in pixels, and how many
-// they are.
-type span struct{ begin, end, bars int }
-
-// continues reports whether bars that nobody could read look like another row
-// of t: as many, at the same place.
-func (t *track) continues(bars span) bool {
+// continues reports whether bars that nobody could read look like another
+// line of t: as many, at the same place.
+func (t *track) continues(bars extent) bool {
 	slack := (t.bars.end - t.bars.begin) / 8
-	return abs(bars.begin-t.bars.begin) < slack && abs(bars.end-t.bars.end) < slack &&
+	return math.Abs(bars.begin-t.bars.begin) < slack && math.Abs(bars.end-t.bars.end) < slack &&
 		abs(bars.bars-t.bars.bars)*5 < t.bars.bars
 }
 
-// retire takes the tracks that have ended before y out of open and adds them
-// to what was seen. A gap ends a track when it is higher than maxBreak
-// of the symbol's width.
-func (r *reader) retire(v view, open []*track, y float64, step int) []*track {
-	kept := open[:0]
-	for _, t := range open {
-		width := math.Abs(t.last.x1 - t.last.x0)
-		if y-t.alive <= max(3*float64(step), maxBreak*width) {
-			kept = append(kept, t)
-			continue
-		}
-		a, b := t.first, t.last
-		if a.x0 > a.x1 {
-			a, b = b, a
-		}
-		r.add(sighting{
-			symbology: a.symbology, text: a.text, votes: t.votes, need: linearNeed(a.symbology, a.text),
-			at: quad{v.back(a.x0, a.y), v.back(a.x1, a.y), v.back(b.x1, b.y), v.back(b.x0, b.y)},
-		})
+// sight adds a track to what was seen.
+func (r *reader) sight(p *probe, t *track) {
+	a, b := t.top, t.low
+	if a.x0 > a.x1 {
+		a, b = b, a
 	}
-	return kept
+	s := sighting{
+		symbology: a.symbology, text: a.text, votes: t.votes, need: t.need,
+		at: quad{p.at(a.x0, a.y), p.at(a.x1, a.y), p.at(b.x1, b.y), p.at(b.x0, b.y)},
+	}
+	if t.adds >= leastAddOn {
+		s.addOn = t.addOn
+	}
+	r.add(s)
 }
+
+// leastAddOn is how many lines must agree on an add-on.
+const leastAddOn = 3
 
 func abs(n int) int { return max(n, -n) }
-
-// upcean is what the common EAN and UPC reader may find.
-var upcean = map[gozxing.DecodeHintType]any{
-	gozxing.DecodeHintType_POSSIBLE_FORMATS: gozxing.BarcodeFormats{
-		gozxing.BarcodeFormat_EAN_13, gozxing.BarcodeFormat_EAN_8, gozxing.BarcodeFormat_UPC_E,
-	},
-}
-
-// rowHints make readers tell UPC-A from EAN-13 and keep FNC1.
-var rowHints = map[gozxing.DecodeHintType]any{
-	gozxing.DecodeHintType_POSSIBLE_FORMATS: []gozxing.BarcodeFormat{gozxing.BarcodeFormat_UPC_A},
-	gozxing.DecodeHintType_ASSUME_GS1:       true,
-}
-
-// rowReaders gives the readers of one row, the most reliable first.
-func rowReaders() []oned.RowDecoder {
-	var all []oned.RowDecoder
-	for _, r := range []gozxing.Reader{
-		oned.NewMultiFormatUPCEANReader(upcean), oned.NewCode128Reader(), oned.NewCode39Reader(), oned.NewITFReader(),
-	} {
-		all = append(all, r.(oned.RowDecoder))
-	}
-	return all
-}
-
-// decodePiece tries all readers on a piece, in both directions.
-func (r *reader) decodePiece(p piece, y float64) (h hit, ok bool) {
-	row, offset := p.array()
-	for _, back := range []bool{false, true} {
-		if back {
-			row.Reverse()
-		}
-		for _, reader := range r.rowReaders {
-			result := unpanicked(func() (*gozxing.Result, error) { return reader.DecodeRow(int(y), row, rowHints) })
-			if result == nil || len(result.GetResultPoints()) < 2 {
-				continue
-			}
-			ends := result.GetResultPoints()
-			h = hit{x0: ends[0].GetX(), x1: ends[1].GetX(), y: y}
-			if back {
-				last := float64(row.GetSize() - 1)
-				h.x0, h.x1 = last-h.x0, last-h.x1
-			}
-			h.x0 += float64(offset)
-			h.x1 += float64(offset)
-			h.symbology, h.text = linearText(result)
-			whole := p.bars() == barsIn(result)
-			if whole && !p.regular(h.symbology, h.text, back) {
-				return hit{}, false
-			}
-			h.votes = votes(h.symbology, whole)
-			if whole {
-				h.x0, h.x1 = float64(p.begin()), float64(p.end()-1)
-				if back {
-					h.x0, h.x1 = h.x1, h.x0
-				}
-			}
-			return h, h.votes > 0
-		}
-	}
-	return hit{}, false
-}
-
-// unpanicked calls a reader of gozxing and gives nil where it fails or
-// panics: on hostile bits some of them index beyond their tables.
-func unpanicked[T any](read func() (*T, error)) (result *T) {
-	defer func() {
-		if recover() != nil {
-			result = nil
-		}
-	}()
-	result, err := read()
-	if err != nil {
-		return nil
-	}
-	return result
-}

@@ -132,7 +132,7 @@ func TestPlaces(t *testing.T) {
 	type place struct {
 		Text    string
 		Ordinal int
-		X, Y    int // of the box, rounded down to 50 pixels
+		X, Y    int // of the box, rounded down to 50 pixels from five less
 	}
 	for _, tt := range []struct {
 		file string
@@ -160,7 +160,7 @@ func TestPlaces(t *testing.T) {
 		var got []place
 		for _, s := range readFile(t, tt.file).Symbols {
 			box := s.Bounds()
-			got = append(got, place{s.Text, s.Ordinal, box.Min.X / 50 * 50, box.Min.Y / 50 * 50})
+			got = append(got, place{s.Text, s.Ordinal, (box.Min.X + 5) / 50 * 50, (box.Min.Y + 5) / 50 * 50})
 		}
 		if diff := cmp.Diff(got, tt.want); diff != "" {
 			t.Errorf("%s: -got +want\n%s", tt.file, diff)

@@ -38,7 +38,9 @@ func Look(ctx context.Context, pic image.Image, o Options) (Picture, error) {
 // look fills p with what is in a plane.
 func (p *Picture) look(ctx context.Context, pl *plane, o Options) error {
 	p.Width, p.Height = pl.Width, pl.Height
-	newReader(o).climb(ctx, wholeView(pl), p)
+	r := newReader(o)
+	r.climb(ctx, wholeView(pl), p)
+	r.release()
 	if err := ctx.Err(); err != nil {
 		return fault.New(fault.Busy, "scanner.stopped").WithHint("scanner.stopped_hint").WithCause(err)
 	}

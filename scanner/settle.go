@@ -12,9 +12,11 @@ import (
 type sighting struct {
 	symbology, text string
 	aim             string // of a matrix symbol, see Symbol.AIM
-	votes           int    // of rows, or how often a matrix symbol was decoded
-	need            int    // votes that make it believed
+	addOn           string
+	votes           int // of lines, or how often a matrix symbol was decoded
+	need            int // votes that make it believed
 	at              quad
+	grown           bool // at reaches as far as the bars do
 }
 
 func (s sighting) linear() bool { return votesNeeded[s.symbology] > 0 }
@@ -71,7 +73,10 @@ func (r *reader) add(s sighting) {
 		old := &r.seen[i]
 		if old.symbology == s.symbology && old.text == s.text && old.at.touches(s.at) {
 			old.votes += s.votes
-			old.at = larger(old.at, s.at)
+			old.addOn = cmp.Or(old.addOn, s.addOn)
+			if !old.grown {
+				old.at = larger(old.at, s.at)
+			}
 			return
 		}
 	}
@@ -80,14 +85,14 @@ func (r *reader) add(s sighting) {
 
 // onePlace reports whether two sightings are of one symbol.
 func (r *reader) onePlace(s, t sighting) bool {
-	return s.at.touches(t.at) || s.linear() && t.linear() && r.picture.goesOn(s.at, t.at)
+	return s.at.touches(t.at) || s.linear() && t.linear() && r.goesOn(s.at, t.at)
 }
 
 // merge joins sightings of one text whose bars go on from one to the other.
 func (r *reader) merge() {
 	for i := range r.seen {
-		if s := &r.seen[i]; s.linear() && s.strength() >= 1 {
-			s.at = r.picture.extended(s.at)
+		if s := &r.seen[i]; s.linear() && s.strength() >= 1 && !s.grown {
+			s.at, s.grown = r.extended(s.at), true
 		}
 	}
 	for i := 0; i < len(r.seen); i++ {
@@ -96,6 +101,7 @@ func (r *reader) merge() {
 			t := r.seen[j]
 			if s.symbology == t.symbology && s.text == t.text && r.onePlace(*s, t) {
 				s.votes += t.votes
+				s.addOn = cmp.Or(s.addOn, t.addOn)
 				if s.at.crosses(t.at) {
 					s.at = larger(s.at, t.at)
 				} else {
@@ -160,10 +166,10 @@ func (r *reader) settle() (symbols []Symbol, refused []Refused) {
 // symbol gives a sighting that is believed.
 func (r *reader) symbol(s sighting) Symbol {
 	if s.linear() {
-		s.aim = r.aim(s.symbology, s.text, "")
+		s.aim = r.aim(s.symbology, s.text, s.addOn)
 	}
 	return Symbol{
-		Page: 1, Symbology: s.symbology, AIM: s.aim, Text: s.text, Corners: s.at.corners(),
+		Page: 1, Symbology: s.symbology, AIM: s.aim, Text: s.text, AddOn: s.addOn, Corners: s.at.corners(),
 		Elements: elementsOf(s.symbology, s.text),
 	}
 }

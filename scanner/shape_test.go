@@ -1,81 +1,10 @@
 package scanner
 
 import (
-	"slices"
 	"testing"
 
 	"github.com/makiuchi-d/gozxing/common"
 )
-
-// wholePiece gives the one piece of a row of modules, four places each.
-func wholePiece(row []bool) piece {
-	var edges []int
-	dark := false
-	for x, d := range row {
-		if d != dark {
-			edges = append(edges, 4*x)
-			dark = d
-		}
-	}
-	return piece{edges: edges}
-}
-
-// An EAN-13 has its shape in both directions; with one digit a module too
-// wide, as two run together, it has not.
-func TestRegularEAN(t *testing.T) {
-	rows, err := Encode(EAN13, "9520123456788")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, back := range []bool{false, true} {
-		row := slices.Clone(rows[0])
-		if back {
-			slices.Reverse(row)
-		}
-		p := wholePiece(row)
-		if !p.regular(EAN13, "9520123456788", back) {
-			t.Errorf("back %v: EAN-13 is not regular", back)
-		}
-		if p.regular(EAN13, "9520123456122", back) {
-			t.Errorf("back %v: EAN-13 looks like another one", back)
-		}
-		for i := 11; i < len(p.edges); i++ {
-			p.edges[i] += 4 * 3
-		}
-		if p.regular(EAN13, "9520123456788", back) {
-			t.Errorf("back %v: EAN-13 with a digit of ten modules is regular", back)
-		}
-	}
-}
-
-// ITF by hand: start of four narrow, three pairs of digits of 18 modules, end
-// of wide, narrow, narrow; wide is three narrow (ISO/IEC 16390).
-func TestRegularITF(t *testing.T) {
-	widths := []int{1, 1, 1, 1}
-	for range 3 {
-		widths = append(widths, 3, 1, 1, 3, 1, 3, 3, 1, 1, 1)
-	}
-	widths = append(widths, 3, 1, 1)
-	shape := func(widths []int) piece {
-		x, edges := 0, []int{0}
-		for _, w := range widths {
-			x += 4 * w
-			edges = append(edges, x)
-		}
-		return piece{edges: edges}
-	}
-	if !shape(widths).regular(ITF, "123456", false) {
-		t.Error("ITF is not regular")
-	}
-	widths[8] = 5
-	if shape(widths).regular(ITF, "123456", false) {
-		t.Error("ITF with one pair of 22 modules is regular")
-	}
-	widths[8], widths[2] = 1, 4
-	if shape(widths).regular(ITF, "123456", false) {
-		t.Error("ITF that begins with a wide bar is regular")
-	}
-}
 
 // The smallest Data Matrix symbols are not believed at once where much had to
 // be corrected and the frame is not whole; text with control characters never.
@@ -146,12 +75,14 @@ func TestGoesOn(t *testing.T) {
 		for i := tt.from * p.Width; i < tt.to*p.Width; i++ {
 			p.pix[i] = 255
 		}
-		if got := p.goesOn(top, low); got != tt.want {
+		r := &reader{picture: p}
+		if got := r.goesOn(top, low); got != tt.want {
 			t.Errorf("%s: %v, want %v", tt.name, got, tt.want)
 		}
 	}
 	aside := quad{{230, 12}, {300, 12}, {300, 16}, {230, 16}}
-	if barsOn(t, 320, 100, 10, 10, 80).goesOn(top, aside) {
+	r := &reader{picture: barsOn(t, 320, 100, 10, 10, 80)}
+	if r.goesOn(top, aside) {
 		t.Error("bars go on sideways")
 	}
 }
@@ -172,7 +103,8 @@ func TestSettleBroken(t *testing.T) {
 // A symbol is as high as its bars, wherever it was read.
 func TestExtended(t *testing.T) {
 	p := barsOn(t, 220, 100, 10, 10, 60)
-	got := p.extended(quad{{10, 30}, {199, 30}, {199, 30}, {10, 30}})
+	r := &reader{picture: p}
+	got := r.extended(quad{{10, 30}, {199, 30}, {199, 30}, {10, 30}})
 	if got[0] != (point{10, 10}) || got[2] != (point{199, 69}) {
 		t.Errorf("extended to %v, want rows 10 to 69", got)
 	}
@@ -186,12 +118,14 @@ func TestStripes(t *testing.T) {
 			p.pix[y*p.Width+x] = 60
 		}
 	}
-	found := stripes(p, 8)
-	if len(found) != 1 {
-		t.Fatalf("%d stripes, want 1: %+v", len(found), found)
+	r := &reader{picture: p}
+	r.findStripes()
+	if len(r.stripes) != 2 {
+		t.Fatalf("%d stripes, want one for each size of cell: %+v", len(r.stripes), r.stripes)
 	}
-	s := found[0]
-	if c := s.center(); s.degrees > 1 || s.degrees < -1 || s.along > 80 || c.y < 316 || c.y > 348 {
-		t.Errorf("stripe %+v, want the bars at 20, 300", s)
+	for _, s := range r.stripes {
+		if c := s.center(); s.degrees > 1 || s.degrees < -1 || s.along > 80 || c.y < 316 || c.y > 348 {
+			t.Errorf("stripe %+v, want the bars at 20, 300", s)
+		}
 	}
 }

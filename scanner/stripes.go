@@ -27,10 +27,11 @@ type stripe struct {
 	box           image.Rectangle
 	degrees       float64
 	across, along float64 // pixels across the bars and along them
+	shift         point   // of its middle from that of the box
 }
 
 func (s stripe) center() point {
-	return point{float64(s.box.Min.X+s.box.Max.X) / 2, float64(s.box.Min.Y+s.box.Max.Y) / 2}
+	return point{s.shift.x + float64(s.box.Min.X+s.box.Max.X)/2, s.shift.y + float64(s.box.Min.Y+s.box.Max.Y)/2}
 }
 
 // A tensor is the sums over a cell.
@@ -49,49 +50,75 @@ func (t tensor) degrees() float64 {
 	return math.Atan2(2*t.xy, t.xx-t.yy) / 2 * 180 / math.Pi
 }
 
-// stripes gives the places with bars in p, for one size of cell in pixels.
-func stripes(p *plane, cell int) (all []stripe) {
-	w, h := p.Width/cell, p.Height/cell
-	cells := make([]tensor, w*h)
-	open := make([]bool, w*h)
-	for i := range cells {
-		cells[i] = p.tensor(i%w*cell, i/w*cell, cell)
-		t := cells[i]
-		open[i] = t.xx+t.yy >= leastEnergy*float64(cell*cell) && t.coherence() >= leastCoherence
+// findStripes sets r.stripes to the places with bars of the picture, those of
+// the smaller cells first.
+func (r *reader) findStripes() {
+	r.spend(len(r.picture.pix))
+	w, h := r.picture.Width/smallCell, r.picture.Height/smallCell
+	r.tensors = slices.Grow(r.tensors[:0], w*h)[:w*h]
+	for i := range r.tensors {
+		r.tensors[i] = r.picture.tensor(i%w*smallCell, i/w*smallCell)
 	}
-	thin(cells, open, w, leastAcross/cell)
+	r.group(w, h, smallCell)
+	for y := range h / 2 {
+		for x := range w / 2 {
+			i := 2*y*w + 2*x
+			r.tensors[y*(w/2)+x] = r.tensors[i].plus(r.tensors[i+1]).plus(r.tensors[i+w]).plus(r.tensors[i+w+1])
+		}
+	}
+	r.group(w/2, h/2, 2*smallCell)
+}
+
+// smallCell is the side of the smaller cells, in pixels; the larger ones are
+// four of them.
+const smallCell = 8
+
+// group adds the stripes of w by h cells of one size.
+func (r *reader) group(w, h, cell int) {
+	cells := r.tensors[:w*h]
+	r.open = slices.Grow(r.open[:0], w*h)[:w*h]
+	any := false
+	for i, t := range cells {
+		r.open[i] = t.xx+t.yy >= leastEnergy*float64(cell*cell) && t.coherence() >= leastCoherence
+		any = any || r.open[i]
+	}
+	if !any {
+		return
+	}
+	thin(cells, r.open, w, leastAcross/cell)
 	for i := range cells {
-		if !open[i] {
+		if !r.open[i] {
 			continue
 		}
-		group, sum := gather(cells, open, w, i)
+		group, sum := gather(cells, r.open, w, i)
 		s := measure(group, w, sum.degrees(), cell)
 		if s.across >= leastAcross && s.along >= 8 &&
 			float64(len(group)*cell*cell) >= leastFill*s.across*s.along {
-			all = append(all, s)
+			r.stripes = append(r.stripes, s)
 		}
 	}
-	return all
 }
 
-// tensor sums up the cell at x, y. The gradient is Scharr's (3, 10, 3), which
-// errs least about the direction of fine bars; the outermost pixels of the
-// plane have none.
-func (p *plane) tensor(x, y, cell int) (t tensor) {
+// tensor sums up the small cell at x, y. The gradient is Scharr's (3, 10, 3),
+// which errs least about the direction of fine bars; the outermost pixels of
+// the plane have none. Every second row stands for two.
+func (p *plane) tensor(x, y int) tensor {
 	w := p.Width
-	for py := max(y, 1); py < min(y+cell, p.Height-1); py++ {
-		for px := max(x, 1); px < min(x+cell, w-1); px++ {
-			i := py*w + px
-			nw, ne := int(p.pix[i-w-1]), int(p.pix[i-w+1])
-			sw, se := int(p.pix[i+w-1]), int(p.pix[i+w+1])
-			gx := float64(3*(ne-nw+se-sw)+10*(int(p.pix[i+1])-int(p.pix[i-1]))) / 16
-			gy := float64(3*(sw-nw+se-ne)+10*(int(p.pix[i+w])-int(p.pix[i-w]))) / 16
-			t.xx += gx * gx
-			t.yy += gy * gy
-			t.xy += gx * gy
+	var xx, yy, xy int
+	for py := max(y, 1); py < min(y+smallCell, p.Height-1); py += 2 {
+		x0, x1 := max(x, 1), min(x+smallCell, w-1)
+		up, at, down := p.pix[(py-1)*w:][x0-1:x1+1], p.pix[py*w:][x0-1:x1+1], p.pix[(py+1)*w:][x0-1:x1+1]
+		for i := 1; i < len(at)-1; i++ {
+			nw, ne, sw, se := int(up[i-1]), int(up[i+1]), int(down[i-1]), int(down[i+1])
+			gx := 3*(ne-nw+se-sw) + 10*(int(at[i+1])-int(at[i-1]))
+			gy := 3*(sw-nw+se-ne) + 10*(int(down[i])-int(up[i]))
+			xx += gx * gx
+			yy += gy * gy
+			xy += gx * gy
 		}
 	}
-	return t
+	const scale = 2. / (16 * 16)
+	return tensor{scale * float64(xx), scale * float64(yy), scale * float64(xy)}
 }
 
 // thin closes the cells that have fewer than least open ones that face their

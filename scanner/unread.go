@@ -2,7 +2,6 @@ package scanner
 
 import (
 	"image"
-	"math"
 	"slices"
 )
 
@@ -15,11 +14,11 @@ const (
 
 // places gives the stripes that are worth telling, each once, without those
 // that are told as refused.
-func (p *plane) places(left []stripe, refused []Refused) (all []Place) {
+func (r *reader) places(left []stripe, refused []Refused) (all []Place) {
 	for _, s := range left {
 		c := s.center()
 		mid := image.Pt(int(c.x), int(c.y))
-		if s.across < tellAcross || s.along < tellAlong || !p.barred(s) ||
+		if s.across < tellAcross || s.along < tellAlong || !r.barred(s) ||
 			slices.ContainsFunc(all, func(q Place) bool { return mid.In(q.Box) }) ||
 			slices.ContainsFunc(refused, func(r Refused) bool { return quadOf(r.Corners).holds(c, 8) }) {
 			continue
@@ -31,19 +30,12 @@ func (p *plane) places(left []stripe, refused []Refused) (all []Place) {
 
 // barred reports whether a stripe has as many bars as a symbol, and the same
 // ones above and below its middle. Print has not.
-func (p *plane) barred(s stripe) bool {
-	sin, cos := math.Sincos(s.degrees * math.Pi / 180)
-	across := func(off float64) []float64 {
-		c := s.center()
-		c.x, c.y = c.x-off*sin, c.y+off*cos
-		half := s.across / 2
-		return p.profile(line{point{c.x - half*cos, c.y - half*sin}, point{c.x + half*cos, c.y + half*sin}})
+func (r *reader) barred(s stripe) bool {
+	b := s.band(0)
+	line := r.sample(b, 0, 1)
+	if len(r.peaks(line, 9, 6*depth)) < 2*fewestBar {
+		return false
 	}
-	middle := across(0)
-	row := make([]byte, len(middle))
-	for i, v := range middle {
-		row[i] = byte(v)
-	}
-	return len(peaks(row, nil)) >= 2*fewestBar &&
-		alike(middle, across(-s.along/4)) && alike(middle, across(s.along/4))
+	middle := slices.Clone(line)
+	return alike(middle, r.sample(b, -s.along/4, 1)) && alike(middle, r.sample(b, s.along/4, 1))
 }
