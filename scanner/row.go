@@ -32,20 +32,6 @@ func (r *row) set(edges []int, n int) {
 	r.places = r.places[:len(r.widths)]
 }
 
-// turn turns the row end for end.
-func (r *row) turn() {
-	n := 0
-	for _, w := range r.widths {
-		n += w
-	}
-	slices.Reverse(r.widths)
-	at := 0
-	for i, w := range r.widths {
-		r.places[i] = at
-		at += w
-	}
-}
-
 // negate makes bars of spaces and spaces of bars.
 func (r *row) negate() {
 	if n := len(r.widths); n > 2 {
