@@ -79,3 +79,44 @@ func JoinSession(ctx context.Context, tx *store.Tx, session string, d Delivery) 
 	_, err = tx.Exec(ctx, `INSERT INTO session (id, delivery) VALUES ($1, $2) ON CONFLICT (id) DO NOTHING`, session, d.ID)
 	return err
 }
+
+// Came is what a posting brought of a lot.
+type Came struct {
+	Posting Posting
+	Lot     string // id
+	Amount  int64
+}
+
+// Brought gives what a delivery brought of a part, without what was undone, in
+// order.
+func Brought(ctx context.Context, tx *store.Tx, delivery, part string) ([]Came, error) {
+	type row struct {
+		posting, lot string
+		amount       int64
+	}
+	var rows []row
+	err := tx.Each(ctx, collect(&rows, func(scan store.Scan) (r row, err error) {
+		return r, scan(&r.posting, &r.lot, &r.amount)
+	}), `SELECT p.id, m.lot, sum(m.amount) FROM posting p JOIN movement m ON m.posting = p.id
+		WHERE p.delivery = $1 AND p.kind = 'receive' AND m.part = $2 AND m.amount > 0
+		GROUP BY p.id, m.lot ORDER BY min(m.seq)`, delivery, part)
+	if err != nil {
+		return nil, err
+	}
+	var all []Came
+	for _, r := range rows {
+		stands, _, err := Stands(ctx, tx, r.posting)
+		if err != nil {
+			return nil, err
+		}
+		if !stands {
+			continue
+		}
+		p, _, err := PostingByID(ctx, tx, r.posting)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, Came{p, r.lot, r.amount})
+	}
+	return all, nil
+}

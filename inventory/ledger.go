@@ -3,6 +3,8 @@ package inventory
 import (
 	"context"
 	"slices"
+	"strconv"
+	"strings"
 	"time"
 
 	"forkstock/internal/store"
@@ -25,14 +27,17 @@ type Entry struct {
 	Corrects string // id of the posting that this one undoes
 }
 
-// Ledger gives the movements of a part and of the records that were merged into
-// it, of every part where part is empty, in their order.
-func Ledger(ctx context.Context, tx *store.Tx, part string) ([]Entry, error) {
+// LedgerOf says whose story is told; what is empty does not narrow it.
+type LedgerOf struct {
+	Part, Bin, Lot string    // ids; a part with the records that were merged into it
+	Job            string    // as the shop names it
+	From, To       time.Time // of the postings' clocks, To excluded
+}
+
+// Ledger gives movements in their order.
+func Ledger(ctx context.Context, tx *store.Tx, of LedgerOf) ([]Entry, error) {
 	var all []Entry
-	of := `m.part = $1 OR m.part IN (SELECT id FROM part WHERE merged_into = $1)`
-	if part == "" {
-		of = `$1 = ''`
-	}
+	where, args := of.condition()
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (e Entry, err error) {
 		var at string
 		err = scan(&e.Seq, &e.Part, &e.Bin, &e.Lot, &e.Amount, &e.Value.Minor, &e.Value.Known, &e.Posting, &e.Key, &e.Kind,
@@ -45,8 +50,55 @@ func Ledger(ctx context.Context, tx *store.Tx, part string) ([]Entry, error) {
 		p.id, p.key, p.kind, w.name, p.at, b.name, l.short, coalesce(d.name, ''), p.job, p.partner, p.reason, coalesce(p.corrects, '')
 		FROM movement m JOIN posting p ON p.id = m.posting JOIN person w ON w.id = p.person JOIN bin b ON b.id = m.bin
 		JOIN lot l ON l.id = m.lot LEFT JOIN delivery d ON d.id = p.delivery
-		WHERE `+of+` ORDER BY m.seq`, part)
+		`+where+` ORDER BY m.seq`, args...)
 	return all, err
+}
+
+// condition gives what narrows a query of movements m with postings p.
+func (of LedgerOf) condition() (where string, args []any) {
+	add := func(condition string, arg any) {
+		args = append(args, arg)
+		if where == "" {
+			where = "WHERE "
+		} else {
+			where += " AND "
+		}
+		where += strings.ReplaceAll(condition, "$", "$"+strconv.Itoa(len(args)))
+	}
+	if of.Part != "" {
+		add("(m.part = $ OR m.part IN (SELECT id FROM part WHERE merged_into = $))", of.Part)
+	}
+	if of.Bin != "" {
+		add("m.bin = $", of.Bin)
+	}
+	if of.Lot != "" {
+		add("m.lot = $", of.Lot)
+	}
+	if of.Job != "" { // what undoes a posting of the job belongs to its story
+		add("(p.job = $ OR p.corrects IN (SELECT id FROM posting WHERE job = $))", of.Job)
+	}
+	if !of.From.IsZero() {
+		add("p.at >= $", store.Stamp(of.From))
+	}
+	if !of.To.IsZero() {
+		add("p.at < $", store.Stamp(of.To))
+	}
+	return where, args
+}
+
+// OnHandAfter gives what is on hand of a part, with the records that were merged
+// into it, after each of its movements, by sequence.
+func OnHandAfter(ctx context.Context, tx *store.Tx, part string) (map[int64]int64, error) {
+	after := map[int64]int64{}
+	var sum int64
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var seq, amount int64
+		err := scan(&seq, &amount)
+		sum += amount
+		after[seq] = sum
+		return err
+	}, `SELECT seq, amount FROM movement WHERE part = $1 OR part IN (SELECT id FROM part WHERE merged_into = $1) ORDER BY seq`, part)
+	return after, err
 }
 
 // Use gives how much of each part jobs took in each of the last weeks before

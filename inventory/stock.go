@@ -26,7 +26,15 @@ func Stock(ctx context.Context, tx *store.Tx, part string) ([]Line, error) {
 	if part == "" {
 		last = "\U0010ffff"
 	}
-	return lines(ctx, tx, `a.part >= $1 AND a.part <= $2`, part, last)
+	return lines(ctx, tx, `balance`, `a.part >= $1 AND a.part <= $2`, part, last)
+}
+
+// StockAt is Stock as it was at a time, by the clocks of the postings. What lay
+// there of a record that was merged into another since shows as that one's.
+func StockAt(ctx context.Context, tx *store.Tx, part string, asOf time.Time) ([]Line, error) {
+	return lines(ctx, tx, `(SELECT coalesce(r.merged_into, r.id) AS part, m.bin AS bin, m.lot AS lot, sum(m.amount) AS amount
+		FROM movement m JOIN posting p ON p.id = m.posting JOIN part r ON r.id = m.part
+		WHERE p.at <= $1 AND ($2 = '' OR m.part = $2 OR r.merged_into = $2) GROUP BY 1, 2, 3)`, `true`, store.Stamp(asOf), part)
 }
 
 // StockOf gives where some parts lie, by part, as Stock does.
@@ -35,7 +43,7 @@ func StockOf(ctx context.Context, tx *store.Tx, parts []string) (map[string][]Li
 	if err != nil {
 		return nil, fault.Of(err)
 	}
-	all, err := lines(ctx, tx, `a.part IN (SELECT value FROM json_each($1))`, string(list))
+	all, err := lines(ctx, tx, `balance`, `a.part IN (SELECT value FROM json_each($1))`, string(list))
 	of := map[string][]Line{}
 	for _, l := range all {
 		of[l.Part] = append(of[l.Part], l)
@@ -43,15 +51,16 @@ func StockOf(ctx context.Context, tx *store.Tx, parts []string) (map[string][]Li
 	return of, err
 }
 
-// lines gives what lies there of the balances a that a condition holds for.
-func lines(ctx context.Context, tx *store.Tx, where string, args ...any) (all []Line, err error) {
+// lines gives what lies there of the balances a, a table or a query, that a
+// condition holds for.
+func lines(ctx context.Context, tx *store.Tx, balances, where string, args ...any) (all []Line, err error) {
 	err = tx.Each(ctx, collect(&all, func(scan store.Scan) (l Line, err error) {
 		err = scan(&l.Part, &l.Bin.ID, &l.Bin.Name, &l.Bin.Kind, &l.Lot.ID, &l.Lot.Short, &l.Lot.Batch, &l.Lot.Cure,
 			&l.Lot.UseBy, &l.Lot.Since, &l.Lot.Delivery, &l.Amount)
 		l.Lot.Part = l.Part
 		return l, err
 	}), `SELECT a.part, b.id, b.name, b.kind, l.id, l.short, l.batch, l.cure, l.use_by, l.since, coalesce(l.delivery, ''), a.amount
-		FROM balance a JOIN bin b ON b.id = a.bin JOIN lot l ON l.id = a.lot
+		FROM `+balances+` a JOIN bin b ON b.id = a.bin JOIN lot l ON l.id = a.lot
 		WHERE a.amount > 0 AND `+where+`
 		ORDER BY a.part, l.use_by = '', l.use_by, iif(l.cure = '', substr(l.since, 1, 7), l.cure), l.since, b.kind <> 'shelf', b.name_norm, l.short`, args...)
 	return all, err
@@ -73,6 +82,22 @@ func (b Bin) Free() bool { return b.Kind == "shelf" || b.Kind == "intake" }
 // lot where these are not empty, else wherever they may be taken, in the order
 // of Stock. Error: Short, saying what is there.
 func Pick(ctx context.Context, tx *store.Tx, part string, amount int64, bin, lot string) ([]Flow, error) {
+	return pick(ctx, tx, part, amount, bin, lot, Bin.Free)
+}
+
+// PickBlocked is Pick for what goes back to the supplier: from blocked places
+// first, where no bin is given.
+func PickBlocked(ctx context.Context, tx *store.Tx, part string, amount int64, bin, lot string) ([]Flow, error) {
+	blocked := func(b Bin) bool { return b.Kind == "blocked" }
+	if bin != "" {
+		return pick(ctx, tx, part, amount, bin, lot, nil)
+	}
+	return pick(ctx, tx, part, amount, "", lot, blocked, Bin.Free)
+}
+
+// pick takes from the bins that the first of from allows, then the next; from a
+// named bin whatever it is.
+func pick(ctx context.Context, tx *store.Tx, part string, amount int64, bin, lot string, from ...func(Bin) bool) ([]Flow, error) {
 	if amount <= 0 {
 		return nil, fault.New(fault.Invalid, "inventory.bad_amount", amount)
 	}
@@ -82,13 +107,15 @@ func Pick(ctx context.Context, tx *store.Tx, part string, amount int64, bin, lot
 	}
 	var flows []Flow
 	left := amount
-	for _, l := range lines {
-		if bin != "" && l.Bin.ID != bin || lot != "" && l.Lot.ID != lot || bin == "" && !l.Bin.Free() {
-			continue
-		}
-		if n := min(left, l.Amount); n > 0 {
-			flows = append(flows, Flow{Part: part, Lot: l.Lot.ID, From: l.Bin.ID, Amount: n})
-			left -= n
+	for _, allowed := range from {
+		for _, l := range lines {
+			if lot != "" && l.Lot.ID != lot || bin != "" && l.Bin.ID != bin || bin == "" && !allowed(l.Bin) {
+				continue
+			}
+			if n := min(left, l.Amount); n > 0 {
+				flows = append(flows, Flow{Part: part, Lot: l.Lot.ID, From: l.Bin.ID, Amount: n})
+				left -= n
+			}
 		}
 	}
 	if left > 0 {

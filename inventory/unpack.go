@@ -11,46 +11,60 @@ import (
 // Content is what one kit, pair or box brings of a part when it is opened.
 type Content struct {
 	Part   string // id
-	Lot    string // id, of the part
 	Pieces int64  // above 0, of the part's unit
 	Weight int64  // its share of the kit's cost, in any unit, 0 or more; all 0: by pieces
 }
 
-// Unpack enters the opening of amount kits that lie in a bin: they go out, and
-// what they hold comes into the bins named by to (by part id). The cost of the
-// kits is split by weight, to the cent: what rounding leaves goes to the
-// largest remainders first. Where the cost of a kit is not known, that of its
-// contents is not either. Errors: Invalid, Short.
-func Unpack(ctx context.Context, tx *store.Tx, p Posting, kit Flow, contents []Content, to map[string]string) (Posting, error) {
-	if len(contents) == 0 || kit.Amount <= 0 || kit.From == "" {
-		return p, fault.New(fault.Invalid, "inventory.bad_amount", kit.Amount)
-	}
+// Unpack enters the opening of kits, each flow some of a lot in a bin (From): they
+// go out, and what they hold comes into the bins named by to (by part id), in
+// lots of the same delivery, batch and dates. The cost of the kits is split by
+// weight, to the cent. Where the cost of a kit is not known, that of its contents
+// is not either. Errors: Invalid, Short.
+func Unpack(ctx context.Context, tx *store.Tx, p Posting, kits []Flow, contents []Content, to map[string]string) (Posting, error) {
 	p.Kind = Unpacking
 	p, err := open(ctx, tx, p)
 	if err != nil {
 		return p, err
 	}
-	shares, err := average(ctx, tx, kit.Part, kit.Amount)
-	if err != nil {
-		return p, err
-	}
-	for _, s := range shares {
-		out := Movement{Part: kit.Part, Bin: kit.From, Lot: kit.Lot, Amount: -s.amount, Value: s.value.negative()}
-		if err := enter(ctx, tx, &p, out); err != nil {
+	for _, kit := range kits {
+		if kit.Amount <= 0 || kit.From == "" || len(contents) == 0 {
+			return p, fault.New(fault.Invalid, "inventory.bad_amount", kit.Amount)
+		}
+		lots := make([]string, len(contents))
+		for i, c := range contents {
+			if lots[i], err = twinOf(ctx, tx, kit.Lot, c.Part); err != nil {
+				return p, err
+			}
+		}
+		shares, err := average(ctx, tx, kit.Part, kit.Amount)
+		if err != nil {
 			return p, err
 		}
-		split := Apportion(s.value.Minor, weights(contents))
-		for i, c := range contents {
-			in := Movement{Part: c.Part, Bin: to[c.Part], Lot: c.Lot, Amount: s.amount * c.Pieces}
-			if s.value.Known {
-				in.Value = Value{split[i], true}
-			}
-			if err := enter(ctx, tx, &p, in); err != nil {
+		for _, s := range shares {
+			if err := unpackShare(ctx, tx, &p, kit, s, contents, lots, to); err != nil {
 				return p, err
 			}
 		}
 	}
 	return p, nil
+}
+
+func unpackShare(ctx context.Context, tx *store.Tx, p *Posting, kit Flow, s share, contents []Content, lots []string, to map[string]string) error {
+	out := Movement{Part: kit.Part, Bin: kit.From, Lot: kit.Lot, Amount: -s.amount, Value: s.value.negative()}
+	if err := enter(ctx, tx, p, out); err != nil {
+		return err
+	}
+	split := Apportion(s.value.Minor, weights(contents))
+	for i, c := range contents {
+		in := Movement{Part: c.Part, Bin: to[c.Part], Lot: lots[i], Amount: s.amount * c.Pieces}
+		if s.value.Known {
+			in.Value = Value{split[i], true}
+		}
+		if err := enter(ctx, tx, p, in); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // weights gives the weight of each content, by pieces where none is told.

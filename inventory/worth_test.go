@@ -152,8 +152,8 @@ func TestUnpack(t *testing.T) {
 	var p inventory.Posting
 	s.must(func(ctx context.Context, tx *store.Tx) (err error) {
 		kit := inventory.Flow{Part: s.seal.ID, Lot: s.lots[s.seal.ID].ID, From: s.a.ID, Amount: 1}
-		p, err = inventory.Unpack(ctx, tx, inventory.Posting{Person: s.person}, kit, []inventory.Content{
-			{Part: s.wiper.ID, Lot: s.lots[s.wiper.ID].ID, Pieces: 2},
+		p, err = inventory.Unpack(ctx, tx, inventory.Posting{Person: s.person}, []inventory.Flow{kit}, []inventory.Content{
+			{Part: s.wiper.ID, Pieces: 2},
 		}, map[string]string{s.wiper.ID: s.b.ID})
 		return err
 	})

@@ -157,7 +157,7 @@ func (a *app) drawPictures(seed uint64) ([]string, error) {
 // order.
 func (a *app) story(ctx context.Context, s *shop.Shop, files []string) error {
 	script := demo.Story()
-	stock, err := s.Stock(ctx, "")
+	stock, err := s.Stock(ctx, "", "")
 	if err != nil {
 		return err
 	}

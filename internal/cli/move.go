@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"forkstock/internal/fault"
 	"forkstock/internal/shop"
 	"forkstock/inventory"
 )
@@ -20,9 +19,12 @@ func (a *app) returnCommand() *cobra.Command { return a.takeCommand("return", in
 // back.
 func (a *app) takeCommand(name, kind string) *cobra.Command {
 	q := shop.MoveRequest{Kind: kind}
-	use := name + " PART PIECES [--bin BIN] [--lot LOT] [--reason TEXT] [--key KEY]"
+	use := name + " PART PIECES [--job JOB] [--bin BIN] [--lot LOT] [--reason TEXT] [--key KEY]"
 	if kind != inventory.Return {
 		use += " [--found]"
+	}
+	if kind == inventory.Issue {
+		use += " [--kept]"
 	}
 	cmd := a.movingCommand(use, &q)
 	bin := "cli.flag.bin"
@@ -33,6 +35,10 @@ func (a *app) takeCommand(name, kind string) *cobra.Command {
 	if kind != inventory.Return {
 		cmd.Flags().BoolVar(&q.Found, "found", false, a.words.Say("cli.flag.found"))
 	}
+	if kind == inventory.Issue {
+		cmd.Flags().BoolVar(&q.Kept, "kept", false, a.words.Say("cli.flag.kept"))
+	}
+	cmd.Flags().StringVar(&q.Job, "job", "", a.words.Say("cli.flag.job"))
 	return cmd
 }
 
@@ -47,9 +53,9 @@ func (a *app) moveCommand() *cobra.Command {
 
 func (a *app) movingCommand(use string, q *shop.MoveRequest) *cobra.Command {
 	cmd := a.command(use, 2, 2, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		n, err := strconv.ParseInt(args[1], 10, 64)
+		n, err := pieces(args[1])
 		if err != nil {
-			return fault.New(fault.Invalid, "cli.bad_pieces", args[1]).WithHint("cli.bad_pieces.hint")
+			return err
 		}
 		q.Part, q.Amount = args[0], n
 		out, err := s.Move(ctx, *q)
@@ -96,6 +102,9 @@ func (a *app) posted(out shop.Posted) {
 	}
 	g.right = []int{0, 2}
 	g.write(a.out)
+	for _, e := range out.Ended {
+		fmt.Fprintln(a.out, "! "+a.words.Say("cli.posted.ended", a.amount(e.Amount, e.Unit), e.Job))
+	}
 	for _, m := range out.Aged {
 		fmt.Fprintln(a.out, "! "+a.words.Text(m))
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -14,8 +15,9 @@ import (
 )
 
 func (a *app) stockCommand() *cobra.Command {
-	cmd := a.command("stock [PART]", 0, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		out, err := s.Stock(ctx, first(args))
+	var asOf string
+	cmd := a.command("stock [PART] [--as-of DATE]", 0, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		out, err := s.Stock(ctx, first(args), asOf)
 		if err != nil {
 			return err
 		}
@@ -26,6 +28,7 @@ func (a *app) stockCommand() *cobra.Command {
 		return nil
 	}))
 	cmd.ValidArgsFunction = a.completeParts(0)
+	cmd.Flags().StringVar(&asOf, "as-of", "", a.words.Say("cli.flag.as_of"))
 	return cmd
 }
 
@@ -66,8 +69,10 @@ func (a *app) together(lines []shop.StockLine) {
 }
 
 func (a *app) ledgerCommand() *cobra.Command {
-	cmd := a.command("ledger [PART]", 0, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		out, err := s.Ledger(ctx, first(args))
+	var q shop.LedgerRequest
+	cmd := a.command("ledger [PART] [--bin BIN] [--lot LOT] [--job JOB] [--day DATE]", 0, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		q.Part = first(args)
+		out, err := s.Ledger(ctx, q)
 		if err != nil {
 			return err
 		}
@@ -78,6 +83,10 @@ func (a *app) ledgerCommand() *cobra.Command {
 		return nil
 	}))
 	cmd.ValidArgsFunction = a.completeParts(0)
+	cmd.Flags().StringVar(&q.Bin, "bin", "", a.words.Say("cli.flag.ledger_bin"))
+	cmd.Flags().StringVar(&q.Lot, "lot", "", a.words.Say("cli.flag.ledger_lot"))
+	cmd.Flags().StringVar(&q.Job, "job", "", a.words.Say("cli.flag.job"))
+	cmd.Flags().StringVar(&q.Day, "day", "", a.words.Say("cli.flag.ledger_day"))
 	return cmd
 }
 
@@ -91,6 +100,12 @@ func (a *app) ledger(out shop.Ledger) {
 		why := m.Reason
 		if m.Delivery != "" {
 			why = a.words.Say("cli.ledger.delivery", m.Delivery)
+		}
+		if m.Job != "" {
+			why = strings.TrimSpace(a.words.Say("cli.ledger.job", m.Job) + "  " + why)
+		}
+		if m.Partner != "" {
+			why = strings.TrimSpace(m.Partner + "  " + why)
 		}
 		g.add(strconv.FormatInt(m.Seq, 10), m.Day, a.words.Say("posting."+m.Kind), signed(m.Amount), m.Maker+"/"+m.Number,
 			a.words.Say("cli.receive.bin", m.Bin), a.words.Say("cli.ledger.then", m.OnHand), m.Person, why)

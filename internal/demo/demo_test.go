@@ -200,7 +200,7 @@ func testCounts(t *testing.T, db *store.DB) {
 // of a lot, time never runs back, and it ends where the balance says.
 func testLedger(t *testing.T, db *store.DB) {
 	look(t, db, func(ctx context.Context, tx *store.Tx) error {
-		entries, err := inventory.Ledger(ctx, tx, "")
+		entries, err := inventory.Ledger(ctx, tx, inventory.LedgerOf{})
 		if err != nil {
 			return err
 		}

@@ -270,7 +270,7 @@ func (x *exporter) movements() error {
 	}); err != nil {
 		return err
 	}
-	entries, err := inventory.Ledger(x.ctx, x.tx, "")
+	entries, err := inventory.Ledger(x.ctx, x.tx, inventory.LedgerOf{})
 	for _, e := range entries {
 		p, value := x.part[e.Part], ""
 		if e.Value.Known {

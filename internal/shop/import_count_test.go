@@ -125,12 +125,12 @@ func TestImportStockKeepsValue(t *testing.T) {
 		{"number,bin,amount,batch\nKB-39,A-1,4,B7\nKB-39,A-1,1,\n", []string{"move -4 -400", "move 4 400"}},
 		{"number,bin,amount,batch\nKB-39,A-1,4,B7\nKB-39,A-1,2,B8\nKB-39,A-1,1,\n", []string{"found 2 200"}},
 	} {
-		before, err := s.Ledger(t.Context(), "")
+		before, err := s.Ledger(t.Context(), shop.LedgerRequest{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		take(t, s, shop.ImportRequest{}, tt.text)
-		after, err := s.Ledger(t.Context(), "")
+		after, err := s.Ledger(t.Context(), shop.LedgerRequest{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -57,7 +57,7 @@ func TestImportStock(t *testing.T) {
 			t.Errorf("%d: %q (-got +want)\n%s", i, tt.text, diff)
 		}
 	}
-	ledger, err := s.Ledger(t.Context(), "")
+	ledger, err := s.Ledger(t.Context(), shop.LedgerRequest{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,7 +96,7 @@ func TestImportStockDry(t *testing.T) {
 		t.Error(diff)
 	}
 	bins, err := s.Bins(t.Context())
-	out, err2 := s.Stock(t.Context(), "")
+	out, err2 := s.Stock(t.Context(), "", "")
 	if err != nil || err2 != nil || len(bins) != 1 || len(out.Lines) != 0 {
 		t.Errorf("after a dry run: bins %v, stock %v; %v, %v", bins, out.Lines, err, err2)
 	}

@@ -207,7 +207,7 @@ func TestMergeAndUndo(t *testing.T) {
 		}
 		name := goneName
 		if byPosting {
-			ledger, err := s.Ledger(t.Context(), "")
+			ledger, err := s.Ledger(t.Context(), shop.LedgerRequest{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -298,7 +298,7 @@ func TestMergedIsOne(t *testing.T) {
 	}
 	// A seal that was taken under the old number can be put back; what was posted
 	// of the record that is gone cannot be undone behind its back.
-	ledger, err := s.Ledger(t.Context(), goneName)
+	ledger, err := s.Ledger(t.Context(), shop.LedgerRequest{Part: goneName})
 	if err != nil || len(ledger.Movements) < 10 {
 		t.Fatalf("ledger of both: %d, %v", len(ledger.Movements), err)
 	}

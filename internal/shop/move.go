@@ -21,8 +21,9 @@ type Posted struct {
 	// FoundSeq is the number of the movement that brought them in. Undoing the
 	// posting leaves them there; undoing that number takes them back, too.
 	FoundSeq int64           `json:"found_seq,omitempty"`
-	How      fault.Message   `json:"how,omitzero"`   // how the part came to be meant, where not by its own number
-	Aged     []fault.Message `json:"aged,omitempty"` // advice on rubber past its time that was issued
+	How      fault.Message   `json:"how,omitzero"`    // how the part came to be meant, where not by its own number
+	Aged     []fault.Message `json:"aged,omitempty"`  // advice on rubber past its time that was issued
+	Ended    []SetAside      `json:"ended,omitempty"` // set-asides that ended because their pieces are gone
 }
 
 // Posting is the head of an entry.
@@ -32,6 +33,10 @@ type Posting struct {
 	Kind     string    `json:"kind"`
 	Person   string    `json:"person"`
 	Time     time.Time `json:"time"`
+	Job      string    `json:"job,omitempty"`
+	Partner  string    `json:"partner,omitempty"`
+	Due      string    `json:"due,omitempty"`         // lent or borrowed until
+	Price    *int64    `json:"price_minor,omitempty"` // what a sale brought; the credit expected
 	Reason   string    `json:"reason,omitempty"`
 	Corrects string    `json:"corrects,omitempty"`
 }
@@ -59,6 +64,26 @@ type MoveRequest struct {
 	Reason string
 	Key    string // of the caller; the same again posts nothing
 	Found  bool   // what the book lacks was found: post it for review, then the movement
+
+	Job     string // Issue, Scrap: for which it is; a Return: of which it is what was left over
+	Partner string // Sale, SendBack, Lend, LentBack, Borrow, BorrowedBack: who it is with
+	Due     string // Lend, Borrow: YYYY-MM-DD until when
+	Price   string // Sale: what it brings; SendBack: the credit expected; for all pieces, net: 400, 400.50 or 400,50
+	Kept    bool   // take also what is set aside for others
+}
+
+// content is what a key stands for.
+func (q MoveRequest) content(part, bin, to, lot string) string {
+	c := fmt.Sprintf("%s\n%s\n%d\n%s\n%s\n%s\n%s", q.Kind, part, q.Amount, bin, to, lot, q.Reason)
+	if q.Job == "" && q.Partner == "" && q.Due == "" && q.Price == "" {
+		return c // as the keys of earlier versions have it
+	}
+	return strings.Join([]string{c, q.Job, q.Partner, q.Due, q.Price}, "\n")
+}
+
+// isIn reports whether pieces come in by it.
+func (q MoveRequest) isIn() bool {
+	return q.Kind == inventory.Return || q.Kind == inventory.LentBack || q.Kind == inventory.Borrow
 }
 
 // mostAmount is the largest amount that one posting moves; more is a slip of
@@ -76,6 +101,9 @@ func (s *Shop) Move(ctx context.Context, q MoveRequest) (Posted, error) {
 		return Posted{}, fault.New(fault.Invalid, "shop.too_long")
 	}
 	if err := checkKey(q.Key); err != nil {
+		return Posted{}, err
+	}
+	if err := q.checkWith(); err != nil {
 		return Posted{}, err
 	}
 	var out Posted
@@ -114,7 +142,7 @@ func (m *moving) post(ctx context.Context, tx *store.Tx) (Posted, error) {
 	if err := m.places(ctx, tx); err != nil {
 		return Posted{}, err
 	}
-	content := fmt.Sprintf("%s\n%s\n%d\n%s\n%s\n%s\n%s", m.q.Kind, m.part.ID, m.q.Amount, m.bin, m.to, m.lot, m.q.Reason)
+	content := m.q.content(m.part.ID, m.bin, m.to, m.lot)
 	if m.q.Key != "" {
 		old, repeated, err := inventory.PostingByKey(ctx, tx, m.q.Key, content)
 		if err != nil {
@@ -134,13 +162,23 @@ func (m *moving) post(ctx context.Context, tx *store.Tx) (Posted, error) {
 	if err != nil {
 		return Posted{}, m.explain(ctx, tx, err)
 	}
-	p, err := inventory.Post(ctx, tx, inventory.Posting{
+	head := inventory.Posting{
 		Key: m.q.Key, Content: content, Kind: m.q.Kind, Person: m.who.ID, Reason: m.q.Reason,
-	}, flows)
+		Job: m.q.Job, Partner: m.q.Partner, Due: m.q.Due,
+	}
+	if head.Price, err = m.price(ctx, tx); err != nil {
+		return Posted{}, err
+	}
+	p, err := inventory.Post(ctx, tx, head, flows)
+	if err != nil {
+		return Posted{}, err
+	}
+	ended, err := m.keep(ctx, tx)
 	if err != nil {
 		return Posted{}, err
 	}
 	out, err := posted(ctx, tx, p, false)
+	out.Ended = ended
 	return m.tell(out), err
 }
 
@@ -181,6 +219,13 @@ func (m *moving) places(ctx context.Context, tx *store.Tx) error {
 	if m.q.Kind == inventory.Move && (m.bin == "" || m.to == "" || m.bin == m.to) {
 		return fault.New(fault.Invalid, "shop.move_where").WithHint("shop.move_where.hint")
 	}
+	if m.q.Kind == inventory.SendBack {
+		supplier, err := catalog.SupplierLike(ctx, tx, m.q.Partner)
+		if err != nil {
+			return err
+		}
+		m.q.Partner = supplier.Name
+	}
 	if m.q.Lot != "" {
 		l, err := inventory.LotNamed(ctx, tx, m.part.ID, m.q.Lot)
 		m.lot = l.ID
@@ -190,15 +235,25 @@ func (m *moving) places(ctx context.Context, tx *store.Tx) error {
 }
 
 func (m *moving) flows(ctx context.Context, tx *store.Tx) ([]inventory.Flow, error) {
-	if m.q.Kind == inventory.Return {
+	switch m.q.Kind {
+	case inventory.Return:
 		return m.back(ctx, tx)
+	case inventory.LentBack, inventory.Borrow:
+		return m.lentIn(ctx, tx)
+	}
+	if err := m.mayTake(ctx, tx); err != nil {
+		return nil, err
 	}
 	if m.q.Found {
 		if err := m.find(ctx, tx); err != nil {
 			return nil, err
 		}
 	}
-	flows, err := inventory.Pick(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
+	pick := inventory.Pick
+	if m.q.Kind == inventory.SendBack {
+		pick = inventory.PickBlocked
+	}
+	flows, err := pick(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
 	for i := range flows {
 		flows[i].To = m.to
 	}
@@ -290,10 +345,10 @@ func (m *moving) find(ctx context.Context, tx *store.Tx) error {
 
 // explain says where the part lies when there is too little of it.
 func (m *moving) explain(ctx context.Context, tx *store.Tx, err error) error {
-	if fault.KindOf(err) != fault.Short {
+	e := fault.Of(err)
+	if e.Message.ID != "inventory.short" {
 		return err
 	}
-	e := fault.Of(err)
 	lines, err := inventory.Stock(ctx, tx, m.part.ID)
 	if err != nil {
 		return err
@@ -361,7 +416,10 @@ func (s *Shop) Undo(ctx context.Context, name, key, reason string) (Posted, erro
 
 func posted(ctx context.Context, tx *store.Tx, p inventory.Posting, repeated bool) (Posted, error) {
 	out := Posted{
-		Posting:   Posting{ID: p.ID, Key: p.Key, Kind: p.Kind, Time: p.At, Reason: p.Reason, Corrects: p.Corrects},
+		Posting: Posting{
+			ID: p.ID, Key: p.Key, Kind: p.Kind, Time: p.At, Job: p.Job, Partner: p.Partner, Due: p.Due, Price: minor(p.Price),
+			Reason: p.Reason, Corrects: p.Corrects,
+		},
 		Movements: []Movement{}, Repeated: repeated,
 	}
 	if _, err := tx.One(ctx, store.Into(&out.Posting.Person), `SELECT name FROM person WHERE id = $1`, p.Person); err != nil {

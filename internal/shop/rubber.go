@@ -40,6 +40,15 @@ func aging(ctx context.Context, tx *store.Tx, p catalog.Part, l inventory.Lot, t
 		return a, nil
 	}
 	age, ok := catalog.UseBy(elastomers, cure)
+	if kept, err := inventory.InspectedUntil(ctx, tx, l.ID); err != nil {
+		return a, err
+	} else if kept != "" && ok && today > age.UseBy {
+		a.AgesBy, a.Group = kept, age.Group.Name
+		if a.Age = fault.Say("rubber.inspected", kept, age.Elastomer, age.Group.Name); today > kept {
+			a.Age = fault.Say("rubber.old", kept, age.Elastomer, age.Group.Name)
+		}
+		return a, nil
+	}
 	switch {
 	case !ok:
 		a.Age = fault.Say("rubber.unknown", l.Cure, strings.Join(unknown(elastomers), ", "))

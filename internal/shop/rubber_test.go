@@ -12,7 +12,7 @@ import (
 // lots gives the numbers of the lots of a part, as they should be used.
 func lots(t *testing.T, s *shop.Shop, part string) (all []shop.StockLine) {
 	t.Helper()
-	out, err := s.Stock(t.Context(), part)
+	out, err := s.Stock(t.Context(), part, "")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -275,7 +275,7 @@ func TestFoundIsPostedFirst(t *testing.T) {
 			t.Fatalf("issue %d = %+v, %v", i, out, err)
 		}
 	}
-	ledger, err := s.Ledger(t.Context(), "W-10")
+	ledger, err := s.Ledger(t.Context(), shop.LedgerRequest{Part: "W-10"})
 	var got []string
 	for _, m := range ledger.Movements {
 		got = append(got, m.Kind)

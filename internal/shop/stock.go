@@ -3,7 +3,9 @@ package shop
 import (
 	"cmp"
 	"context"
+	"maps"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -36,9 +38,10 @@ type StockLine struct {
 	Amount int64  `json:"amount"`
 }
 
-// Stock gives what is on hand, of one part where part is not empty. Errors:
-// NotFound, Ambiguous.
-func (s *Shop) Stock(ctx context.Context, part string) (Stock, error) {
+// Stock gives what is on hand, of one part where part is not empty, as it was at
+// the end of a day where one is told. Errors: Invalid (the day), NotFound,
+// Ambiguous.
+func (s *Shop) Stock(ctx context.Context, part, asOf string) (Stock, error) {
 	out := Stock{Lines: []StockLine{}, Currency: s.settings.Currency}
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
 		id, how, err := partID(ctx, tx, part)
@@ -46,7 +49,11 @@ func (s *Shop) Stock(ctx context.Context, part string) (Stock, error) {
 			return err
 		}
 		out.How = how
-		out.Lines, err = s.stockLines(ctx, tx, id)
+		lines, err := s.linesAt(ctx, tx, id, asOf)
+		if err != nil {
+			return err
+		}
+		out.Lines, err = s.tellLines(ctx, tx, lines)
 		sortLines(out.Lines)
 		return err
 	})
@@ -63,13 +70,32 @@ func partID(ctx context.Context, tx *store.Tx, name string) (id string, how faul
 	return p.ID, how, err
 }
 
+func (s *Shop) linesAt(ctx context.Context, tx *store.Tx, part, asOf string) ([]inventory.Line, error) {
+	if asOf == "" {
+		return inventory.Stock(ctx, tx, part)
+	}
+	at, err := s.endOf(asOf, tx.Now)
+	if err != nil {
+		return nil, err
+	}
+	return inventory.StockAt(ctx, tx, part, at)
+}
+
 func (s *Shop) stockLines(ctx context.Context, tx *store.Tx, part string) ([]StockLine, error) {
-	out := []StockLine{}
 	lines, err := inventory.Stock(ctx, tx, part)
 	if err != nil {
-		return out, err
+		return nil, err
 	}
-	parts, err := partsByID(ctx, tx)
+	return s.tellLines(ctx, tx, lines)
+}
+
+func (s *Shop) tellLines(ctx context.Context, tx *store.Tx, lines []inventory.Line) ([]StockLine, error) {
+	out := []StockLine{}
+	ids := make([]string, len(lines))
+	for i, l := range lines {
+		ids[i] = l.Part
+	}
+	parts, err := catalog.PartsByID(ctx, tx, ids)
 	if err != nil {
 		return out, err
 	}
@@ -116,42 +142,120 @@ type Entry struct {
 	Time     time.Time `json:"time"`
 	Day      string    `json:"day"` // in the shop's zone
 	Delivery string    `json:"delivery,omitempty"`
+	Job      string    `json:"job,omitempty"`
+	Partner  string    `json:"partner,omitempty"`
 	Reason   string    `json:"reason,omitempty"`
 	Corrects string    `json:"corrects,omitempty"`
 	OnHand   int64     `json:"on_hand"` // of the part, after this movement
 }
 
-// Ledger gives the movements in their order, of one part where part is not
-// empty. Errors: NotFound, Ambiguous.
-func (s *Shop) Ledger(ctx context.Context, part string) (Ledger, error) {
+// LedgerRequest says whose story is told; what is empty does not narrow it.
+type LedgerRequest struct {
+	Part string // number, or maker/number
+	Bin  string
+	Lot  string // the shop's number
+	Job  string
+	Day  string // YYYY-MM-DD in the shop's zone
+}
+
+// Ledger gives movements in their order. Errors: Invalid (the day, the lot),
+// NotFound, Ambiguous.
+func (s *Shop) Ledger(ctx context.Context, q LedgerRequest) (Ledger, error) {
 	out := Ledger{Movements: []Entry{}, Currency: s.settings.Currency}
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		id, how, err := partID(ctx, tx, part)
+		of, err := s.ledgerOf(ctx, tx, q, &out)
 		if err != nil {
 			return err
 		}
-		out.How = how
-		entries, err := inventory.Ledger(ctx, tx, id)
+		entries, err := inventory.Ledger(ctx, tx, of)
 		if err != nil {
 			return err
 		}
-		parts, err := partsByID(ctx, tx)
+		ids := make([]string, len(entries))
+		for i, e := range entries {
+			ids[i] = e.Part
+		}
+		parts, err := catalog.PartsByID(ctx, tx, ids)
 		if err != nil {
 			return err
 		}
-		sum := map[string]int64{}
+		then, err := onHandThen(ctx, tx, of, entries)
+		if err != nil {
+			return err
+		}
 		for _, e := range entries {
-			sum[e.Part] += e.Amount
 			p := parts[e.Part]
 			out.Movements = append(out.Movements, Entry{
 				Movement: Movement{e.Seq, p.Number, p.Maker, p.Unit, e.BinName, e.LotShort, e.Amount, minor(e.Value)},
 				Posting:  e.Posting, Key: e.Key, Kind: e.Kind, Person: e.Person, Time: e.At, Day: s.day(e.At),
-				Delivery: e.Delivery, Reason: e.Reason, Corrects: e.Corrects, OnHand: sum[e.Part],
+				Delivery: e.Delivery, Job: e.Job, Partner: e.Partner, Reason: e.Reason, Corrects: e.Corrects, OnHand: then[e.Seq],
 			})
 		}
 		return nil
 	})
 	return out, err
+}
+
+// ledgerOf looks up what a request names.
+func (s *Shop) ledgerOf(ctx context.Context, tx *store.Tx, q LedgerRequest, out *Ledger) (of inventory.LedgerOf, err error) {
+	of.Job = strings.TrimSpace(q.Job)
+	if of.Part, out.How, err = partID(ctx, tx, q.Part); err != nil {
+		return of, err
+	}
+	if q.Bin != "" {
+		b, err := inventory.BinNamed(ctx, tx, q.Bin)
+		if err != nil {
+			return of, err
+		}
+		of.Bin = b.ID
+	}
+	if q.Lot != "" {
+		n, err := strconv.ParseInt(q.Lot, 10, 64)
+		if err != nil {
+			return of, fault.New(fault.Invalid, "shop.bad_lot", q.Lot).WithHint("inventory.no_lot.hint")
+		}
+		l, err := inventory.LotNumbered(ctx, tx, n)
+		if err != nil {
+			return of, err
+		}
+		of.Lot = l.ID
+	}
+	if q.Day != "" {
+		if of.From, err = time.ParseInLocation(time.DateOnly, q.Day, s.settings.zone); err != nil {
+			return of, fault.New(fault.Invalid, "shop.bad_day", q.Day).WithHint("shop.bad_day.hint")
+		}
+		of.To = of.From.AddDate(0, 0, 1)
+	}
+	return of, nil
+}
+
+// onHandThen gives what was on hand of each movement's part after it. A story
+// that leaves no movement of its parts out is added up as it stands.
+func onHandThen(ctx context.Context, tx *store.Tx, of inventory.LedgerOf, entries []inventory.Entry) (map[int64]int64, error) {
+	then := map[int64]int64{}
+	if of == (inventory.LedgerOf{Part: of.Part}) {
+		sum := map[string]int64{}
+		for _, e := range entries {
+			part := cmp.Or(of.Part, e.Part)
+			sum[part] += e.Amount
+			then[e.Seq] = sum[part]
+		}
+		return then, nil
+	}
+	seen := map[string]bool{}
+	for _, e := range entries {
+		part := cmp.Or(of.Part, e.Part)
+		if seen[part] {
+			continue
+		}
+		seen[part] = true
+		after, err := inventory.OnHandAfter(ctx, tx, part)
+		if err != nil {
+			return nil, err
+		}
+		maps.Copy(then, after)
+	}
+	return then, nil
 }
 
 // AddBin adds a bin of a kind ("shelf" where empty). Errors: Invalid,

@@ -65,11 +65,13 @@ func (s *site) reorderJSON(r *http.Request) (any, error) {
 }
 
 func (s *site) stockJSON(r *http.Request) (any, error) {
-	return pointer(s.shop.Stock(r.Context(), r.FormValue("part")))
+	return pointer(s.shop.Stock(r.Context(), r.FormValue("part"), r.FormValue("as_of")))
 }
 
 func (s *site) ledgerJSON(r *http.Request) (any, error) {
-	return pointer(s.shop.Ledger(r.Context(), r.FormValue("part")))
+	return pointer(s.shop.Ledger(r.Context(), shop.LedgerRequest{
+		Part: r.FormValue("part"), Bin: r.FormValue("bin"), Lot: r.FormValue("lot"), Job: r.FormValue("job"), Day: r.FormValue("day"),
+	}))
 }
 
 func forkQuery(r *http.Request) (shop.ForkQuery, error) {

@@ -24,7 +24,7 @@ func (s *site) reorder(w http.ResponseWriter, r *http.Request) error {
 
 func (s *site) stock(w http.ResponseWriter, r *http.Request) error {
 	part := r.FormValue("part")
-	stock, err := s.shop.Stock(r.Context(), part)
+	stock, err := s.shop.Stock(r.Context(), part, r.FormValue("as_of"))
 	if err != nil {
 		return err
 	}
@@ -67,7 +67,7 @@ func (s *site) ledger(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	ledger, err := s.shop.Ledger(r.Context(), part)
+	ledger, err := s.shop.Ledger(r.Context(), shop.LedgerRequest{Part: part})
 	if err != nil {
 		return err
 	}

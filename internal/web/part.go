@@ -60,7 +60,7 @@ func (s *site) part(w http.ResponseWriter, r *http.Request) error {
 // tell looks up what a form has done: the posting, and the movement by which
 // something was found for it, 0 for none.
 func (page *partPage) tell(r *http.Request, open *shop.Shop, posting string, found int64) error {
-	ledger, err := open.Ledger(r.Context(), page.Name())
+	ledger, err := open.Ledger(r.Context(), shop.LedgerRequest{Part: page.Name()})
 	if err != nil {
 		return err
 	}

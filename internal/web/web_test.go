@@ -233,7 +233,7 @@ func TestTooLarge(t *testing.T) {
 	if w := send(t, pages, map[string]string{"lines": long}, nil); w.Code != 422 {
 		t.Errorf("many lines beside pictures: %d, want 422", w.Code)
 	}
-	stock, err := open.Stock(t.Context(), "Nelvo/NS 41")
+	stock, err := open.Stock(t.Context(), "Nelvo/NS 41", "")
 	if err != nil || len(stock.Lines) != 1 {
 		t.Errorf("stock after refused forms: %+v, %v", stock.Lines, err)
 	}
@@ -299,7 +299,7 @@ func TestLedgerPages(t *testing.T) {
 	}); err != nil {
 		t.Fatal(err)
 	}
-	ledger, err := open.Ledger(t.Context(), "BW-10")
+	ledger, err := open.Ledger(t.Context(), shop.LedgerRequest{Part: "BW-10"})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -33,7 +33,7 @@ var inventoryTexts = texts{
 	"inventory.no_numbers":          {"all numbers for labels of the shop are given", "alle Nummern für Etiketten des Betriebs sind vergeben"},
 	"inventory.bad_cost":            {"{0} is no cost", "{0} ist kein Einkaufswert"},
 	"inventory.lot_not_in":          {"it brought nothing of this lot", "davon kam nichts in dieser Charge"},
-	"inventory.short_aside":         {"{0} to set aside, {1} there to take, {2} of them kept for jobs", "{0} zu reservieren, {1} verfügbar, davon {2} für Aufträge reserviert"},
+	"inventory.short_aside":         {"{0} to set aside, {1} there to take, {2} of them kept for jobs", "{0} zurückzulegen, {1} verfügbar, davon {2} für Aufträge zurückgelegt"},
 	"inventory.check_seq":           {"the {0} numbers end at {1}, but there are {2} of them", "die Nummern ({0}) enden bei {1}, es gibt aber {2}"},
 	"inventory.check_balance":       {"{0}: {1} kept, {2} by its movements", "{0}: {1} geführt, {2} nach den Buchungen"},
 	"inventory.check_value":         {"value of {0}: {1} kept, {2} by its movements", "Wert von {0}: {1} geführt, {2} nach den Buchungen"},

@@ -76,7 +76,7 @@ var roleTexts = texts{
 
 	"posting.receive":       {"came in", "Zugang"},
 	"posting.issue":         {"taken", "Entnahme"},
-	"posting.return":        {"put back", "zurückgelegt"},
+	"posting.return":        {"put back", "zurück ins Lager"},
 	"posting.scrap":         {"taken off stock", "ausgebucht"},
 	"posting.move":          {"moved", "umgelagert"},
 	"posting.found":         {"found, to be looked into", "gefunden, zu prüfen"},

@@ -173,7 +173,7 @@ func (p *Printer) fill(v reflect.Value) {
 var table = join(
 	importTexts,
 	kitTexts, rubberTexts, usualTexts, auditTexts,
-	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, reorderTexts,
+	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, ledgerTexts, reorderTexts,
 	gs1Texts, scannerTexts, pageFileTexts, sheetTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
 	addTexts, forkTexts, fitTexts, xrefTexts, claimTexts, pageTexts, identifyTexts)
 

@@ -69,6 +69,7 @@ ALTER TABLE posting_wider RENAME TO posting;
 CREATE INDEX posting_job ON posting (job) WHERE job <> '';
 CREATE INDEX posting_at ON posting (at);
 CREATE INDEX posting_amends ON posting (amends) WHERE amends IS NOT NULL;
+CREATE INDEX posting_delivery ON posting (delivery) WHERE delivery IS NOT NULL;
 CREATE INDEX posting_purchase ON posting (purchase) WHERE purchase IS NOT NULL;
 
 CREATE TRIGGER posting_no_update BEFORE UPDATE ON posting
