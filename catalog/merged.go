@@ -64,6 +64,24 @@ var moves = []struct{ kind, list, do, undo string }{
 		`UPDATE past_use SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
 	},
 	{
+		"set_aside",
+		`SELECT json_array(id) FROM set_aside WHERE part = $2 ORDER BY id`,
+		`UPDATE set_aside SET part = $1 WHERE part = $2`,
+		`UPDATE set_aside SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
+	},
+	{
+		"order_line",
+		`SELECT json_array(id) FROM purchase_line WHERE part = $2 ORDER BY id`,
+		`UPDATE purchase_line SET part = $1 WHERE part = $2`,
+		`UPDATE purchase_line SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
+	},
+	{
+		"empty_bag",
+		`SELECT json_array(id) FROM empty_bag WHERE part = $2 ORDER BY id`,
+		`UPDATE empty_bag SET part = $1 WHERE part = $2`,
+		`UPDATE empty_bag SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
+	},
+	{
 		"claim",
 		`SELECT json_array(number) FROM claim WHERE about = 'part' AND subject = $2 ORDER BY number`,
 		`UPDATE claim SET subject = $1 WHERE about = 'part' AND subject = $2`,
@@ -103,6 +121,8 @@ var filled = []struct{ column, none string }{
 	{"legs", "NULL"},
 	{"home_bin", "NULL"},
 	{"minimum", "0"},
+	{"uncounted", "0"},
+	{"sell_minor", "NULL"},
 	{"thread", "''"},
 	{"seat", "''"},
 	{"strength", "''"},
