@@ -5,9 +5,11 @@ package scanner
 import (
 	"context"
 	"encoding/json"
+	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -17,7 +19,7 @@ import (
 )
 
 // The sets are made by seed: SEED is another one than that of development, for
-// the run that closes the work. PART=10 takes every tenth picture only, to look
+// the run that closes the work. PART=10 takes one picture in ten only, to look
 // at something quickly.
 func setting(t *testing.T, name string, otherwise int) int {
 	t.Helper()
@@ -34,10 +36,16 @@ func setting(t *testing.T, name string, otherwise int) int {
 
 func seed(t *testing.T) int { return setting(t, "SEED", 1) }
 
-// some keeps every n-th picture where PART is n.
-func some[E any](t *testing.T, all []E) (kept []E) {
-	part := setting(t, "PART", 1)
-	for i := 0; i < len(all); i += part {
+// some picks one in n of so many numbers where PART is n, in order.
+func some(t *testing.T, of int) []int {
+	kept := rand.New(rand.NewPCG(1, 1)).Perm(of)
+	kept = kept[:(of+setting(t, "PART", 1)-1)/setting(t, "PART", 1)]
+	slices.Sort(kept)
+	return kept
+}
+
+func pick[E any](t *testing.T, all []E) (kept []E) {
+	for _, i := range some(t, len(all)) {
 		kept = append(kept, all[i])
 	}
 	return kept
@@ -46,8 +54,7 @@ func some[E any](t *testing.T, all []E) (kept []E) {
 // own makes exhibits of the pictures of package sample.
 func own(t *testing.T, n int, picture func(i int) sample.Picture) (set []exhibit) {
 	dir := t.TempDir()
-	part := setting(t, "PART", 1)
-	for i := 0; i < n; i += part {
+	for _, i := range some(t, n) {
 		p := picture(i)
 		e := exhibit{id: p.Name, kind: p.Kind, harm: p.Harm, want: p.Want, pgm: filepath.Join(dir, p.Name+".pgm")}
 		writePGM(t, e.pgm, p.Grey)
@@ -69,7 +76,7 @@ func TestTrialPhotos(t *testing.T) {
 		set = append(set, e)
 	})
 	least := 240
-	if kept := some(t, set); len(kept) < len(set) {
+	if kept := pick(t, set); len(kept) < len(set) {
 		set, least = kept, 0
 	}
 	for _, e := range set {
@@ -152,7 +159,7 @@ func listed(t *testing.T, path string) (set []exhibit) {
 		}
 		set = append(set, e)
 	})
-	return some(t, set)
+	return pick(t, set)
 }
 
 // Symbols of zint, spoilt by ImageMagick in 22 ways.

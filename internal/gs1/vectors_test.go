@@ -1,6 +1,7 @@
 package gs1
 
 import (
+	"fmt"
 	"os"
 	"strconv"
 	"strings"
@@ -11,12 +12,12 @@ import (
 // The check values stand in testdata with their sources; fewer than were
 // there when this was written means that some were lost.
 func TestVectors(t *testing.T) {
-	const fewest = 615
+	const fewest = 623
 	data, err := os.ReadFile("testdata/vectors.tsv")
 	if err != nil {
 		t.Fatal(err)
 	}
-	ran, asked := 0, map[string]int{}
+	ran, asked, met := 0, map[string]int{}, map[string]bool{}
 	for line := range strings.Lines(string(data)) {
 		f := strings.Split(strings.TrimSuffix(line, "\n"), "\t")
 		if strings.HasPrefix(line, "#") {
@@ -35,6 +36,9 @@ func TestVectors(t *testing.T) {
 		if name, _, _ := strings.Cut(f[1], " "); f[0] == "piece" {
 			asked[name]++
 		}
+		if first := leading(f[1]); first != nil {
+			met[f[0]+fmt.Sprint(first.pieces)] = true
+		}
 		if got := check(f[1]); got != f[2] {
 			t.Errorf("%s %s = %q, want %q (%s)", f[0], f[1], got, f[2], f[3])
 		}
@@ -44,9 +48,21 @@ func TestVectors(t *testing.T) {
 			t.Errorf("check %s has %d vectors, want 2 or more", name, asked[name])
 		}
 	}
+	for ai, f := range formats {
+		pieces := fmt.Sprint(f.pieces)
+		if !met["refused"+pieces] || !met["takes"+pieces] && !met["elements"+pieces] {
+			t.Errorf("no vector with a good and a bad value of a format like that of AI %s: %s", ai, pieces)
+		}
+	}
 	if ran < fewest {
 		t.Errorf("%d vectors, want %d", ran, fewest)
 	}
+}
+
+// leading gives the format of the AI that an element string begins with.
+func leading(in string) *format {
+	f, _ := lookup(strings.TrimPrefix(in, "^"))
+	return f
 }
 
 // vectors give for the input of a vector what should stand beside it.
