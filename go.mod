@@ -20,6 +20,8 @@ require (
 
 require codeberg.org/go-pdf/fpdf v0.12.0
 
+require github.com/fsnotify/fsnotify v1.10.1
+
 require (
 	github.com/RoaringBitmap/roaring/v2 v2.14.5 // indirect
 	github.com/bits-and-blooms/bitset v1.24.2 // indirect

@@ -24,8 +24,8 @@ func DeliveryNamed(ctx context.Context, tx *store.Tx, name string) (Delivery, er
 	if err != nil || found {
 		return d, err
 	}
-	if !deliveryName.MatchString(name) {
-		return d, fault.New(fault.Invalid, "inventory.bad_delivery", name).WithHint("inventory.bad_delivery.hint")
+	if err := CheckDeliveryName(name); err != nil {
+		return d, err
 	}
 	d.Name = name
 	if d.ID, err = tx.NewID(); err != nil {
@@ -34,6 +34,14 @@ func DeliveryNamed(ctx context.Context, tx *store.Tx, name string) (Delivery, er
 	_, err = tx.Exec(ctx, `INSERT INTO delivery (id, name, name_norm, at) VALUES ($1, $2, $3, $4)`,
 		d.ID, name, strings.ToUpper(name), store.Stamp(tx.Now))
 	return d, err
+}
+
+// CheckDeliveryName refuses what cannot name a delivery. Error: Invalid.
+func CheckDeliveryName(name string) error {
+	if !deliveryName.MatchString(name) {
+		return fault.New(fault.Invalid, "inventory.bad_delivery", name).WithHint("inventory.bad_delivery.hint")
+	}
+	return nil
 }
 
 func findDelivery(ctx context.Context, tx *store.Tx, name string) (d Delivery, found bool, err error) {

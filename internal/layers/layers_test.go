@@ -24,7 +24,7 @@ var picture = [][]string{
 	{"internal/shop"},
 	{"inventory", "search"},
 	{"catalog", "scanner", "internal/people"},
-	{"internal/store", "internal/table", "internal/sheet"},
+	{"internal/store", "internal/table", "internal/sheet", "internal/inbox"},
 	{"internal/gs1", "internal/measure", "internal/words"},
 	{"internal/fault"},
 }
@@ -78,6 +78,10 @@ var bans = []ban{
 	{
 		imports: []string{"github.com/xuri"}, only: []string{"internal/table"},
 		why: "one room knows what a spreadsheet file is; the others see rows of text",
+	},
+	{
+		imports: []string{"github.com/fsnotify"}, only: []string{"internal/inbox"}, tests: true,
+		why: "events of the file system only shorten a wait, in one room",
 	},
 	{
 		imports: []string{"forkstock/internal/store", "context", "net", "os", "syscall"}, not: "catalog/exchange",

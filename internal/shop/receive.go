@@ -23,6 +23,7 @@ type Intake struct {
 	Session  string // names the lines, so that the same lines again add nothing; empty: a new one
 	Pictures []Picture
 	Apart    bool      // a picture that cannot be read is told and does not keep the others out
+	Once     bool      // a picture that came before, with whatever delivery, is not counted again
 	Lines    io.Reader // nil: none
 }
 
@@ -155,6 +156,9 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 	err = s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
 		r.tx, r.who = tx, who
 		if err := r.begin(ctx); err != nil {
+			return err
+		}
+		if pictures, err = r.unseen(ctx, pictures); err != nil {
 			return err
 		}
 		for _, p := range pictures {

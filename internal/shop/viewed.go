@@ -47,6 +47,26 @@ func (s *Shop) Look(ctx context.Context, id int64) (jpeg []byte, err error) {
 	return jpeg, err
 }
 
+// unseen gives the pictures to count: with Once without those that came
+// before, which are told by their first record.
+func (r *receiving) unseen(ctx context.Context, pictures []taken) (left []taken, err error) {
+	if !r.in.Once {
+		return pictures, nil
+	}
+	for _, p := range pictures {
+		before, seen, err := inventory.PictureSeen(ctx, r.tx, p.pic.SHA256)
+		if err != nil {
+			return nil, err
+		}
+		if seen {
+			r.pictures = append(r.pictures, viewing{before, true})
+			continue
+		}
+		left = append(left, p)
+	}
+	return left, nil
+}
+
 // keep records the pictures of an intake whose scans are settled, and what
 // those places look like that somebody will want to see.
 func (r *receiving) keep(ctx context.Context, pictures []taken) error {

@@ -174,7 +174,7 @@ var table = join(
 	importTexts,
 	kitTexts, rubberTexts, usualTexts, auditTexts,
 	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, ledgerTexts, reorderTexts,
-	gs1Texts, scannerTexts, pageFileTexts, sheetTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
+	gs1Texts, scannerTexts, pageFileTexts, watchTexts, sheetTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
 	addTexts, forkTexts, fitTexts, xrefTexts, claimTexts, pageTexts, identifyTexts)
 
 // join puts the rooms' texts together; an id that stands in two rooms is a
