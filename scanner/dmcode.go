@@ -69,9 +69,8 @@ var dmSizes = []dmSize{
 // A dmPlan is what has to be known to read symbols of one size.
 type dmPlan struct {
 	dmSize
-	frame  []mark  // solid and dashed sides of all regions, and the quiet zone
-	dashes []mark  // the outer dashed sides
-	bits   []int32 // where the bits of the codewords lie in the field, the highest first
+	frame []mark  // solid and dashed sides of all regions, and the quiet zone
+	bits  []int32 // where the bits of the codewords lie in the field, the highest first
 }
 
 // plan gives the plan of a size, made when it is first asked for.
@@ -80,11 +79,6 @@ func (r *matrixReader) plan(s *dmSize) *dmPlan {
 		return p
 	}
 	p := &dmPlan{dmSize: *s, frame: dmFrame(s)}
-	for _, m := range p.frame {
-		if top, right := int(m.v) == 0, int(m.u) == s.cols-1; m.u > 0 && m.v > 0 && (top || right) {
-			p.dashes = append(p.dashes, m)
-		}
-	}
 	p.place()
 	if r.plans == nil {
 		r.plans = map[*dmSize]*dmPlan{}

@@ -13,6 +13,7 @@ import (
 type ell struct {
 	up, corner, right point
 	module            float64 // thickness of the sides, about
+	top, side         line    // the other sides of the hull, from up and right on
 }
 
 const leastSide = 8 // points
@@ -56,6 +57,7 @@ func (k *ink) ellAt(poly []point, j int) (ell, bool) {
 	n := len(poly)
 	// The hull goes clockwise, so the side before the corner comes from the right.
 	e := ell{right: poly[(j+n-1)%n], corner: poly[j], up: poly[(j+1)%n]}
+	e.top, e.side = line{e.up, poly[(j+2)%n]}, line{e.right, poly[(j+n-2)%n]}
 	ux, uy := e.right.x-e.corner.x, e.right.y-e.corner.y
 	vx, vy := e.up.x-e.corner.x, e.up.y-e.corner.y
 	lu, lv := math.Hypot(ux, uy), math.Hypot(vx, vy)
@@ -70,7 +72,7 @@ func (k *ink) ellAt(poly []point, j int) (ell, bool) {
 		return e, false
 	}
 	e.module = min(k.thickness(e.corner, e.right, v), k.thickness(e.corner, e.up, u))
-	if e.module < .5 || min(lu, lv) < 6*e.module {
+	if e.module < .5 || min(lu, lv) < 6*e.module || max(lu, lv) > mostModules*e.module || !k.lively(&e) {
 		return e, false
 	}
 	// from the middles of points to their rims
@@ -78,7 +80,39 @@ func (k *ink) ellAt(poly []point, j int) (ell, bool) {
 		return point{p.x + .5*(du*u.x+dv*v.x), p.y + .5*(du*u.y+dv*v.y)}
 	}
 	e.corner, e.right, e.up = half(e.corner, -1, -1), half(e.right, 1, -1), half(e.up, -1, 1)
+	e.top = line{e.up, half(e.top.b, 0, 1)}
+	e.side = line{e.right, half(e.side.b, 1, 0)}
 	return e, true
+}
+
+// mostModules is how many times as long as thick a solid side is at most.
+const mostModules = 1.3 * 144
+
+// lively reports whether it changes within the corner of two solid sides as
+// often as in a symbol: print does so less.
+func (k *ink) lively(e *ell) bool {
+	changes := 0
+	for _, depth := range [2]float64{.36, .64} {
+		changes += k.crossings(e.corner, e.right, e.up, depth) + k.crossings(e.corner, e.up, e.right, depth)
+	}
+	return changes >= 8
+}
+
+// crossings counts the changes between dark and light along the line from a to
+// b, moved towards c by depth.
+func (k *ink) crossings(a, b, c point, depth float64) (changes int) {
+	x, y := a.x+depth*(c.x-a.x)-.5, a.y+depth*(c.y-a.y)-.5
+	dx, dy := b.x-a.x, b.y-a.y
+	n := max(int(max(math.Abs(dx), math.Abs(dy))), 1)
+	was := true
+	for i := range n {
+		t := (float64(i) + .5) / float64(n)
+		if now := k.dark(x+t*dx, y+t*dy); now != was {
+			changes++
+			was = now
+		}
+	}
+	return changes
 }
 
 // bent is how far a straight side of a hull may lie outside of what it goes
@@ -134,18 +168,15 @@ func (k *ink) thickness(a, b, in point) float64 {
 		for d < length/3 && k.dark(x+d*in.x, y+d*in.y) {
 			d += .25
 		}
-		all[i] = d - min(from, .3) + .4
-		if from > .3 {
-			all[i] = d - from + .7
-		}
+		all[i] = d - from + .7
 	}
 	slices.Sort(all[:])
 	return all[places/4]
 }
 
-// A dashed is a dashed side as seen: where the side ends, and how many modules
-// it seems to have.
-type dashed struct {
+// A dashedSide is a dashed side as seen: where the side ends, and how many
+// modules it seems to have.
+type dashedSide struct {
 	end     point
 	modules int
 }
@@ -154,9 +185,9 @@ type dashed struct {
 // d; in leads from it into the symbol, of length 1. It is where most changes
 // lie inside and all is light outside: the middle of the places where that is
 // so.
-func (k *ink) dashes(from, d, in point, module, swing float64) dashed {
-	steps := max(int(swing/.5), 2)
-	best, first, last := dashed{}, 0, 0
+func (k *ink) dashes(from, d, in point, module, swing float64) dashedSide {
+	steps := max(int(swing/max(.5, module/5)), 2)
+	best, first, last := dashedSide{}, 0, 0
 	bestScore := 0.0
 	end := func(i float64) point {
 		out := i * swing / float64(steps)
@@ -164,8 +195,11 @@ func (k *ink) dashes(from, d, in point, module, swing float64) dashed {
 	}
 	for i := -steps; i <= steps; i++ {
 		e := end(float64(i))
-		changes, dark := k.alternations(from, e, in, .5*module)
-		_, beyond := k.alternations(from, e, in, -.6*module)
+		changes, dark := k.alternations(from, e, in, .5*module, module)
+		if changes < fewestChanges {
+			continue
+		}
+		_, beyond := k.alternations(from, e, in, -.6*module, module)
 		score := float64(changes) * (min(1, 3*dark, 3*(1-dark)) - 2*max(0, beyond-.05))
 		switch {
 		case score > bestScore:
@@ -182,9 +216,9 @@ func (k *ink) dashes(from, d, in point, module, swing float64) dashed {
 // alternations counts how often it changes between dark and light along the
 // line from a to b, depth inside, and which share is dark. Little changes at
 // the middle between both do not count.
-func (k *ink) alternations(a, b, in point, depth float64) (changes int, dark float64) {
+func (k *ink) alternations(a, b, in point, depth, module float64) (changes int, dark float64) {
 	length := math.Hypot(b.x-a.x, b.y-a.y)
-	n := int(length * 1.5)
+	n := int(length / max(.66, module/5))
 	was := true
 	count := 0
 	for i := range n {
@@ -202,7 +236,9 @@ func (k *ink) alternations(a, b, in point, depth float64) (changes int, dark flo
 	return changes, float64(count) / float64(max(n, 1))
 }
 
-// dataMatrix reads the symbol with the two solid sides.
+// dataMatrix reads the symbol with the two solid sides. Where its dashed sides
+// lie is said by the dashes or, where blur has made a grey line of them, by the
+// hull.
 func (r *matrixReader) dataMatrix(e ell) (m matrixFound, ok bool) {
 	k := &r.ink
 	u := point{e.right.x - e.corner.x, e.right.y - e.corner.y}
@@ -211,94 +247,124 @@ func (r *matrixReader) dataMatrix(e ell) (m matrixFound, ok bool) {
 	iu, iv := point{-u.x / lu, -u.y / lu}, point{-v.x / lv, -v.y / lv}
 	swing := func(side, length float64) float64 { return max(.28*min(side, length), .1*length) }
 	top := k.dashes(e.up, u, iv, e.module, swing(lv, lu))
-	right := k.dashes(e.right, v, iu, e.module, swing(lu, lv))
-	if top.modules < 6 || right.modules < 6 {
-		return m, false
+	var side dashedSide
+	if top.modules > fewestChanges {
+		side = k.dashes(e.right, v, iu, e.module, swing(lu, lv))
 	}
-	far, ok := line{e.up, top.end}.meets(line{e.right, right.end})
-	if !ok {
-		return m, false
+	cols, rows := lu/e.module, lv/e.module
+	r.guesses = r.guesses[:0]
+	if side.modules > fewestChanges {
+		if far, ok := (line{e.up, top.end}).meets(line{e.right, side.end}); ok {
+			r.guess(quad{e.up, far, e.right, e.corner}, [2]float64{float64(top.modules), cols}, [2]float64{float64(side.modules), rows})
+		}
 	}
-	q := quad{e.up, far, e.right, e.corner}
-	for _, s := range r.sizes(q, top.modules, right.modules, lu/e.module, lv/e.module) {
-		if m, ok = r.dmRead(q, s.size, s.mirrored); ok {
+	if len(r.guesses) == 0 && max(lu, lv) < 4*min(lu, lv) {
+		if far, ok := e.top.meets(e.side); ok && math.Hypot(far.x-e.up.x-u.x, far.y-e.up.y-u.y) < .35*min(lu, lv) {
+			r.guess(quad{e.up, far, e.right, e.corner}, [2]float64{cols, 1.2 * cols}, [2]float64{rows, 1.2 * rows})
+		}
+	}
+	slices.SortStableFunc(r.guesses, func(a, b sizeGuess) int { return cmp.Compare(b.match, a.match) })
+	for _, s := range r.guesses[:min(len(r.guesses), mostGuesses)] {
+		if m, ok = r.dmRead(s.quad, s.size); ok {
 			return m, true
 		}
 	}
 	return m, false
 }
 
-// A sizeGuess is a size that a symbol may have.
+// fewestChanges is how often it changes at least along a dashed side; the
+// smallest symbols have eight modules.
+const fewestChanges = 5
+
+// A sizeGuess is a size that a symbol may have, and its corners.
 type sizeGuess struct {
-	size     *dmSize
-	mirrored bool    // rows are seen as columns
-	match    float64 // of the dashes
+	quad
+	size  *dmSize
+	match float64 // of the dashes
 }
 
 const (
 	mostGuesses    = 3
-	leastDashMatch = .2
+	leastDashMatch = .4
+	sizeSlack      = .3
 )
 
-// sizes gives the sizes that fit the modules counted along the dashed sides
-// and the thickness of the solid ones, those first whose dashes are seen in q.
-func (r *matrixReader) sizes(q quad, cols, rows int, lu, lv float64) []sizeGuess {
-	r.guesses = r.guesses[:0]
-	off := func(n, counted int, measured float64) float64 {
-		return min(math.Abs(float64(n-counted))/float64(n), math.Abs(float64(n)-measured)/float64(n))
+// guess adds the sizes that have about as many columns and rows as one of
+// cols and one of rows, and whose dashes are seen along the sides of q.
+func (r *matrixReader) guess(q quad, cols, rows [2]float64) {
+	near := func(n int, seen [2]float64) bool {
+		return math.Abs(float64(n)-seen[0]) < sizeSlack*float64(n) || math.Abs(float64(n)-seen[1]) < sizeSlack*float64(n)
 	}
 	for i := range dmSizes {
 		s := &dmSizes[i]
-		for turned := range 2 {
-			c, w := s.cols, s.rows
-			if turned == 1 {
-				if c == w {
-					continue
-				}
-				c, w = w, c
-			}
-			if off(c, cols, lu) > .25 || off(w, rows, lv) > .25 {
-				continue
-			}
-			g := sizeGuess{size: s, mirrored: turned == 1}
-			gq := grid{q, s.cols, s.rows}
-			if g.mirrored {
-				gq.quad = mirroredQuad(q)
-			}
-			g.match = r.ink.match(&gq, r.plan(s).dashes)
-			if g.match >= leastDashMatch {
-				r.guesses = append(r.guesses, g)
-			}
+		if near(s.cols, cols) && near(s.rows, rows) {
+			r.guessAt(q, s)
+		}
+		if s.cols != s.rows && near(s.rows, cols) && near(s.cols, rows) {
+			r.guessAt(mirroredQuad(q), s)
 		}
 	}
-	slices.SortStableFunc(r.guesses, func(a, b sizeGuess) int { return cmp.Compare(b.match, a.match) })
-	return r.guesses[:min(len(r.guesses), mostGuesses)]
+}
+
+func (r *matrixReader) guessAt(q quad, s *dmSize) {
+	g := sizeGuess{quad: q, size: s}
+	if g.match = r.ink.dashed(&grid{q, s.cols, s.rows}); g.match >= leastDashMatch {
+		r.guesses = append(r.guesses, g)
+	}
+}
+
+// dashed says how well the dashed sides of a grid are seen, 1 at best: each
+// module is compared with its two neighbours, which blur does not hide.
+func (k *ink) dashed(g *grid) float64 {
+	w := fieldWarp(g.quad, g.cols, g.rows)
+	var sum, all float64
+	along := func(n int, at func(i float64) point, first float64) {
+		before, now := 0.0, 0.0
+		for i := range n {
+			p := at(float64(i) + .5)
+			next := float64(k.between(p.x-.5, p.y-.5))
+			if i >= 2 {
+				d := (now - (before+next)/2) * first // now is module i-1
+				if i%2 == 1 {
+					d = -d
+				}
+				sum, all = sum+d, all+math.Abs(d)
+			}
+			before, now = now, next
+		}
+	}
+	cols, rows := float64(g.cols), float64(g.rows)
+	along(g.cols, func(i float64) point { return w.at(i, .5) }, 1)
+	along(g.rows, func(i float64) point { return w.at(cols-.5, rows-i) }, 1)
+	if all < float64(2*(g.cols+g.rows)) {
+		return 0
+	}
+	return sum / all
 }
 
 // mirroredQuad gives the corners as one sees them who reads rows as columns.
 func mirroredQuad(q quad) quad { return quad{q[2], q[1], q[0], q[3]} }
 
 // dmRead reads the symbol of a size whose outer corners are q.
-func (r *matrixReader) dmRead(q quad, size *dmSize, mirrored bool) (m matrixFound, ok bool) {
+func (r *matrixReader) dmRead(q quad, size *dmSize) (best matrixFound, ok bool) {
 	k := &r.ink
-	if mirrored {
-		q = mirroredQuad(q)
-	}
 	plan := r.plan(size)
 	marks := thinned(plan.frame, mostMarks)
 	g := grid{q, size.cols, size.rows}
-	for try := range 3 {
-		if try > 0 {
-			k.settle(&g, marks, [][]float64{{}, {.5, .25}, {.12, .06}}[try]...)
+	for _, steps := range [][]float64{nil, {.5, .25}, {.12, .06}} {
+		if steps != nil {
+			k.settle(&g, marks, steps...)
 			if k.match(&g, marks) < leastMatch {
-				return m, false
+				break
 			}
 		}
-		if m, ok = r.dmModules(g, plan); ok {
-			return m, true
+		if m, read := r.dmModules(g, plan); read {
+			if best, ok = m, true; m.sure() {
+				break
+			}
 		}
 	}
-	return m, false
+	return best, ok
 }
 
 // dmModules reads the modules of a grid, telling dark from light in several

@@ -41,14 +41,19 @@ func (k *ink) match(g *grid, marks []mark) float64 {
 	return sum / all
 }
 
-// signal is the unweighted sum that match compares: it grows until the marks
-// are met in the middle.
+// signal is the sum that grows until the marks are met in the middle: each
+// counts by how far it is on its side of the local middle, in 64ths of the
+// local contrast, so that a gradient of light draws nothing.
 func (k *ink) signal(g *grid, marks []mark) float64 {
 	w := fieldWarp(g.quad, g.cols, g.rows)
 	sum := 0
+	l := &k.layers[0]
 	for _, m := range marks {
 		p := w.at(float64(m.u), float64(m.v))
-		d := int(k.between(p.x-.5, p.y-.5))
+		x, y := p.x-.5, p.y-.5
+		i := min(max(int(y), 0)/cellSide, l.h-1)*l.w + min(max(int(x), 0)/cellSide, l.w-1)
+		d := (int(k.between(x, y)) - int(l.middle[i])) * 64 / max(int(l.spread[i]), leastContrast)
+		d = min(max(d, -28), 28)
 		if m.light {
 			sum += d
 		} else {

@@ -1,5 +1,10 @@
 package scanner
 
+import (
+	"encoding/binary"
+	word "math/bits"
+)
+
 // Dark and light are told apart against the nearest surroundings that have
 // both: cells of the plane know their darkest and lightest point, four cells
 // make one of the next size up, and a cell takes the middle between dark and
@@ -74,27 +79,59 @@ func (l *layer) resize(w, h int) {
 	l.middle, l.spread = room(l.middle, w*h), room(l.spread, w*h)
 }
 
+// Eight points are looked at in one word: high and ones are the highest and
+// the lowest bits of its bytes.
+const (
+	high = 0x8080808080808080
+	ones = 0x0101010101010101
+)
+
+// below gives a word with the highest bit set of those bytes of x that are
+// less than those of y.
+func below(x, y uint64) uint64 {
+	return (^x&y | ^(x^y)&^((x|high)-(y&^high))) & high
+}
+
+// both gives the lesser and the greater of each two bytes.
+func both(x, y uint64) (lesser, greater uint64) {
+	m := below(x, y)
+	m |= m - m>>7 // 255 where x is less
+	return x&m | y&^m, y&m | x&^m
+}
+
 // measure takes darkest and lightest points from the plane.
 func (l *layer) measure(p *plane) {
-	for i := range l.lo {
-		l.lo[i], l.hi[i] = 255, 0
-	}
-	for y := range p.Height {
-		row := p.pix[y*p.Width : (y+1)*p.Width]
-		los, his := l.lo[y/cellSide*l.w:][:l.w], l.hi[y/cellSide*l.w:][:l.w]
-		for c := range los {
-			lo, hi := los[c], his[c]
-			if len(row) >= cellSide {
-				q := row[:cellSide]
-				lo = min(lo, q[0], q[1], q[2], q[3], q[4], q[5], q[6], q[7])
-				hi = max(hi, q[0], q[1], q[2], q[3], q[4], q[5], q[6], q[7])
-				row = row[cellSide:]
-			} else {
-				for _, v := range row {
-					lo, hi = min(lo, v), max(hi, v)
+	w := p.Width
+	for cy := range l.h {
+		rows := p.pix[cy*cellSide*w : min((cy+1)*cellSide, p.Height)*w]
+		for cx := range l.w {
+			x := cx * cellSide
+			i := cy*l.w + cx
+			if x+cellSide > w {
+				l.lo[i], l.hi[i] = 255, 0
+				for at := x; at < len(rows); at += w {
+					for _, v := range rows[at : at+w-x] {
+						l.lo[i], l.hi[i] = min(l.lo[i], v), max(l.hi[i], v)
+					}
 				}
+				continue
 			}
-			los[c], his[c] = lo, hi
+			lo, hi := ^uint64(0), uint64(0)
+			for at := x; at < len(rows); at += w {
+				v := binary.LittleEndian.Uint64(rows[at:])
+				if v == lo && v == hi {
+					continue
+				}
+				lo, _ = both(lo, v)
+				_, hi = both(hi, v)
+			}
+			lo, _ = both(lo, lo>>32|lo<<32)
+			lo, _ = both(lo, lo>>16|lo<<48)
+			lo, _ = both(lo, lo>>8|lo<<56)
+			_, hi = both(hi, hi>>32|hi<<32)
+			_, hi = both(hi, hi>>16|hi<<48)
+			_, hi = both(hi, hi>>8|hi<<56)
+			l.lo[i], l.hi[i] = byte(lo), byte(hi)
 		}
 	}
 }
@@ -113,7 +150,7 @@ func (l *layer) gather(small *layer) {
 }
 
 // decide sets the middles, from the neighbourhood of each cell or from the
-// cells above.
+// cells above; a cell without contrast is all dark or all light then.
 func (l *layer) decide(above *layer) {
 	for y := range l.h {
 		for x := range l.w {
@@ -124,19 +161,20 @@ func (l *layer) decide(above *layer) {
 				}
 			}
 			i := y*l.w + x
-			need, middle := byte(leastContrast), byte(0)
+			need, middle, spread := byte(leastContrast), byte(0), byte(0)
 			if above != nil {
 				j := y/2*above.w + x/2
-				need, middle = max(need, above.spread[j]/4), above.middle[j]
-				l.spread[i] = above.spread[j]
-			} else {
-				l.spread[i] = 0
+				middle, spread = above.middle[j], above.spread[j]
+				need = max(need, spread/4)
 			}
 			if hi-lo >= need {
-				middle = byte((int(lo) + int(hi) + 1) / 2)
-				l.spread[i] = hi - lo
+				middle, spread = byte((int(lo)+int(hi)+1)/2), hi-lo
+			} else if own := (int(l.lo[i]) + int(l.hi[i])) / 2; own < int(middle) {
+				middle = max(middle, l.hi[i]+1)
+			} else {
+				middle = min(middle, l.lo[i])
 			}
-			l.middle[i] = middle
+			l.middle[i], l.spread[i] = middle, spread
 		}
 	}
 }
@@ -151,21 +189,32 @@ func (k *ink) findChanges() {
 		k.rows[y] = int32(len(k.changes))
 		row := k.pix[y*k.Width : (y+1)*k.Width]
 		at := y / cellSide * l.w
-		dark := false
-		for c := range l.w {
-			middle := l.middle[at+c]
-			if l.lo[at+c] >= middle && !dark || l.hi[at+c] < middle && dark {
+		los, his, middles := l.lo[at:at+l.w], l.hi[at:at+l.w], l.middle[at:at+l.w]
+		dark := uint64(0) // 1 if the point before is
+		for c, middle := range middles {
+			if los[c] >= middle && dark == 0 || his[c] < middle && dark == 1 {
 				continue
 			}
 			from := c * cellSide
-			for x, v := range row[from:min(from+cellSide, k.Width)] {
-				if (v < middle) != dark {
-					dark = !dark
-					k.changes = append(k.changes, int32(from+x))
+			var set uint64 // a bit for each dark point, the first lowest
+			n := min(cellSide, len(row)-from)
+			if n == cellSide {
+				v := binary.LittleEndian.Uint64(row[from:])
+				set = below(v, ones*uint64(middle)) >> 7 * 0x0102040810204080 >> 56
+			} else {
+				for i, v := range row[from:] {
+					if v < middle {
+						set |= 1 << i
+					}
 				}
 			}
+			turns := (set ^ (set<<1 | dark)) & (1<<n - 1)
+			for ; turns != 0; turns &= turns - 1 {
+				k.changes = append(k.changes, int32(from+word.TrailingZeros64(turns)))
+			}
+			dark = set >> (n - 1) & 1
 		}
-		if dark {
+		if dark == 1 {
 			k.changes = append(k.changes, int32(k.Width))
 		}
 	}

@@ -57,21 +57,14 @@ func (r *reader) spend(n int) bool {
 var rungs = []func(context.Context, *reader, view){
 	func(ctx context.Context, r *reader, v view) {
 		r.linear(ctx)
-		r.matrices(ctx, v)
+		r.matrices(ctx, v, 0)
 	},
-	func(ctx context.Context, r *reader, v view) { r.linearHarder(ctx) },
-	func(ctx context.Context, r *reader, v view) { // fine and coarse
-		r.matrices(ctx, v.atMost(700_000).resampled(0, 2))
-		r.matrices(ctx, v.atMost(2_000_000).halved())
+	func(ctx context.Context, r *reader, v view) {
+		r.linearHarder(ctx)
+		r.matrices(ctx, v, 1)
 	},
-	func(ctx context.Context, r *reader, v view) { // out of focus
-		v = v.atMost(2_000_000)
-		r.matrices(ctx, v.sharpened(1, 3))
-		r.matrices(ctx, v.sharpened(2, 3))
-	},
-	func(ctx context.Context, r *reader, v view) { // light on dark
-		r.matrices(ctx, v.atMost(2_000_000).negative())
-	},
+	func(ctx context.Context, r *reader, v view) { r.matrices(ctx, v, 2) },
+	func(ctx context.Context, r *reader, v view) { r.matrices(ctx, v, 3) },
 }
 
 // linears are the symbologies that rows of points tell.

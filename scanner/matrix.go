@@ -18,6 +18,7 @@ type matrixReader struct {
 	field   field
 	guesses []sizeGuess
 	done    []quad // symbols read in this plane
+	blurred bool   // the picture is out of focus
 	plans   map[*dmSize]*dmPlan
 	qrPlans map[int]*qrPlan
 }
@@ -31,9 +32,55 @@ type matrixFound struct {
 	at     quad
 }
 
-// matrices adds the matrix symbols of v, dark on light.
-func (r *reader) matrices(ctx context.Context, v view) {
-	if v.Width < leastSide || v.Height < leastSide {
+// matrixRungs are the steps of effort for matrix symbols, the cheap ones
+// first, each to be tried where those before it found nothing.
+var matrixRungs = []func(*reader, context.Context, view){
+	func(r *reader, ctx context.Context, v view) {
+		v = v.atMost(mostAtOnce)
+		r.matricesIn(ctx, v)
+		r.matrix.blurred = r.matrix.ink.plane == v.plane && r.matrix.ink.soft()
+	},
+	func(r *reader, ctx context.Context, v view) { // light on dark
+		r.matricesIn(ctx, v.atMost(mostAtOnce).negative())
+	},
+	func(r *reader, ctx context.Context, v view) { // out of focus, coarse, fine
+		near := v.atMost(mostSharpened)
+		if r.matrix.blurred {
+			r.matricesIn(ctx, near.focused(2, 5))
+		} else {
+			r.matricesIn(ctx, near.sharpened(1, 3))
+		}
+		if len(v.pix) > fewPoints {
+			r.matricesIn(ctx, near.halved())
+		}
+		if len(v.pix) > mostAtOnce {
+			r.matricesIn(ctx, v)
+		}
+	},
+	func(r *reader, ctx context.Context, v view) { // far out of focus
+		if r.matrix.blurred {
+			r.matricesIn(ctx, v.atMost(mostSharpened).focused(3, 20))
+		}
+	},
+}
+
+// Sizes of planes, in points.
+const (
+	fewPoints     = 100_000 // not worth halving
+	mostSharpened = 700_000
+	mostAtOnce    = 3_000_000
+)
+
+// matrices adds the matrix symbols of v, with the effort of a rung.
+func (r *reader) matrices(ctx context.Context, v view, rung int) {
+	if rung < len(matrixRungs) && r.wants(QR, GS1QR, DataMatrix, GS1DataMatrix) {
+		matrixRungs[rung](r, ctx, v)
+	}
+}
+
+// matricesIn adds the matrix symbols of v, dark on light.
+func (r *reader) matricesIn(ctx context.Context, v view) {
+	if v.Width < leastSide || v.Height < leastSide || ctx.Err() != nil || !r.spend(len(v.pix)) {
 		return
 	}
 	m := &r.matrix
@@ -63,6 +110,11 @@ const (
 	muchWrong = .05
 )
 
+// sure reports whether one reading is enough.
+func (f *matrixFound) sure() bool {
+	return f.plain != DataMatrix || len(f.result.GetRawBytes()) > tiny || f.load <= muchLoad || f.wrong <= muchWrong
+}
+
 // addMatrix adds a symbol; at is its place in the picture.
 func (r *reader) addMatrix(f matrixFound, at quad) {
 	modifier := f.result.GetSymbologyModifier()
@@ -73,9 +125,9 @@ func (r *reader) addMatrix(f matrixFound, at quad) {
 	need, aim := 1, "]Q"
 	if f.plain == DataMatrix {
 		aim = "]d"
-		if len(f.result.GetRawBytes()) <= tiny && f.load > muchLoad && f.wrong > muchWrong {
-			need = 2
-		}
+	}
+	if !f.sure() {
+		need = 2
 	}
 	aim += strconv.Itoa(modifier)
 	r.add(sighting{symbology: symbology, text: text, aim: aim, votes: 1, need: need, at: at})

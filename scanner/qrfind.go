@@ -63,7 +63,7 @@ func trioOf(all []finder, tl, a, b int) (trio, bool) {
 
 // qrCodes adds the QR symbols of the plane.
 func (r *matrixReader) qrCodes(ctx context.Context, found func(matrixFound)) {
-	r.finds = r.ink.finders(r.finds)
+	r.finds = slices.DeleteFunc(r.ink.finders(r.finds), func(f finder) bool { return f.hits < 2 })
 	if len(r.finds) < 3 {
 		return
 	}
@@ -99,16 +99,21 @@ func (r *matrixReader) qrCode(tl, tr, bl finder) (m matrixFound, ok bool) {
 	vx, vy := bl.x-tl.x, bl.y-tl.y
 	lu, lv := math.Hypot(ux, uy), math.Hypot(vx, vy)
 	u, v := point{ux / lu, uy / lu}, point{vx / lv, vy / lv}
-	back := func(p point) point { return point{-p.x, -p.y} }
 	reach := func(f *finder, d point) float64 { // module along d
-		if a, b := k.rim(f, d), k.rim(f, back(d)); a > 0 && b > 0 {
-			return (a + b) / 7
-		} else if a+b > 0 {
-			return (a + b) / 3.5
+		a, b := k.rim(f, d), k.rim(f, point{-d.x, -d.y})
+		if far := max(a, b); min(a, b)*1.6 < far { // a speck, or something that touches
+			if a = far; far < 2.5*f.module || far > 5*f.module {
+				return 0
+			}
+			b = far
 		}
-		return f.module
+		return (a + b) / 7
 	}
-	mu, mv := (reach(&tl, u)+reach(&tr, u))/2, (reach(&tl, v)+reach(&bl, v))/2
+	a, b, c, d := reach(&tl, u), reach(&tr, u), reach(&tl, v), reach(&bl, v)
+	if min(a, b, c, d) == 0 {
+		return m, false
+	}
+	mu, mv := (a+b)/2, (c+d)/2
 	guess := (lu/mu+lv/mv)/2 + 7
 	version := math.Round((guess - 17) / 4)
 	var best grid
@@ -164,7 +169,6 @@ func (r *matrixReader) qrGrid(tl, tr, bl finder, size int) grid {
 	if p.align != nil {
 		k.search(&g, 2, p.align, 2.5, .5)
 	}
-	k.settle(&g, p.marks, .5)
 	return g
 }
 
