@@ -40,19 +40,21 @@ const (
 	begin39 = 9  // '*' in code39
 )
 
-// A gauge is how wide narrow and wide bars and spaces are, in steps: bars and
-// spaces apart, because ink that spreads and blur change them differently.
+// A gauge is how wide narrow and wide bars and spaces are, by the width of the
+// character, which changes along a symbol that is seen aslant: bars and spaces
+// apart, because ink that spreads and blur change them differently.
 type gauge [2][2]float64 // of bars, of spaces; narrow, wide
 
 // learn takes the widths of a known character.
 func (g *gauge) learn(widths []int, wide []bool) {
 	var sums, counts [2][2]float64
+	size := float64(sum(widths))
 	for i, w := range widths {
 		k := 0
 		if wide[i] {
 			k = 1
 		}
-		sums[i%2][k] += float64(w)
+		sums[i%2][k] += float64(w) / size
 		counts[i%2][k]++
 	}
 	for i := range g {
@@ -81,12 +83,13 @@ func (g *gauge) sound() bool {
 
 // misfit gives how badly widths fit, in squared modules.
 func (g *gauge) misfit(widths []int, wide []bool) (off misfit) {
+	size := float64(sum(widths))
 	for i, w := range widths {
 		k := 0
 		if wide[i] {
 			k = 1
 		}
-		d := float64(w) - g[i%2][k]
+		d := float64(w)/size - g[i%2][k]
 		off += d * d
 	}
 	m := g.module()
@@ -117,7 +120,7 @@ func (r *reader) readCode39(widths []int) (s decoded, ok bool) {
 	for at := 10; at+9 <= len(widths) && len(text) < most39; at += 10 {
 		char := widths[at : at+9]
 		now := sum(char)
-		gap := float64(widths[at-1])
+		gap := float64(widths[at-1]) / float64(size)
 		if !like(now, size) || gap < .4*g.module() || gap > 4*g.module() {
 			return s, false
 		}

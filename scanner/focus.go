@@ -2,18 +2,23 @@ package scanner
 
 import (
 	"math"
+	"slices"
 	"sync"
 )
 
 // Blur is undone along a line: a lens out of focus makes of each point a bell
 // curve, and a line is made again by the filter that is nearly the inverse of
-// that (Wiener's, which leaves alone what noise would swamp).
+// that (Wiener's, which leaves alone what noise would swamp). What it makes of
+// wide bars and spaces rings; that is cut off.
 
 // focuses are the blurs that are undone: their standard deviation in pixels,
-// and the power of noise to that of the bars.
-var focuses = [...]struct{ sigma, noise float64 }{{1, .02}, {1.6, .02}, {2, .02}, {2.5, .003}, {3, .003}}
+// and the power of noise to that of the bars. Found by trial.
+var focuses = [...]struct{ sigma, noise float64 }{{1.2, .02}, {2, .01}, {2.5, .001}, {3.2, .003}}
 
-const filterReach = 20 // points on each side
+const (
+	filterReach = 20 // points on each side
+	cutOff      = 4  // a quarter of the range nearby, on each side
+)
 
 // filters are the inverse filters of the focuses, from the middle outwards.
 var filters = sync.OnceValue(func() (all [len(focuses)][filterReach + 1]float32) {
@@ -34,6 +39,7 @@ var filters = sync.OnceValue(func() (all [len(focuses)][filterReach + 1]float32)
 func (r *reader) refocused(line []int32, focus int) []int32 {
 	all := filters()
 	filter := &all[focus-1]
+	r.span(line)
 	out := append(r.sharp[:0], line...)
 	last := len(line) - 1
 	for x := range line {
@@ -41,8 +47,30 @@ func (r *reader) refocused(line []int32, focus int) []int32 {
 		for i := 1; i <= filterReach; i++ {
 			v += filter[i] * float32(line[max(x-i, 0)]+line[min(x+i, last)])
 		}
-		out[x] = int32(v)
+		lo, hi := r.low[x/block], r.high[x/block]
+		cut := (hi - lo) / cutOff
+		out[x] = min(max(int32(v), lo+cut), hi-cut)
 	}
 	r.sharp = out
 	return out
+}
+
+// quiet reports whether the quiet zones beside a symbol are quiet in the line
+// as it was: what the filter makes of marks beside a symbol can look like one.
+func quiet(line []int32, h hit) bool {
+	module := (h.bars.end - h.bars.begin) / float64(3*h.bars.bars)
+	inside := line[max(int(h.bars.begin), 0):min(int(h.bars.end), len(line))]
+	if len(inside) == 0 {
+		return false
+	}
+	limit := (slices.Max(inside) - slices.Min(inside)) / 5
+	for _, zone := range [2][2]float64{
+		{h.bars.begin - 5*module, h.bars.begin - 2*module}, {h.bars.end + 2*module, h.bars.end + 5*module},
+	} {
+		from, to := max(int(zone[0]), 0), min(int(zone[1]), len(line))
+		if from < to && slices.Max(line[from:to])-slices.Min(line[from:to]) > limit {
+			return false
+		}
+	}
+	return true
 }

@@ -68,6 +68,7 @@ func TestPeaks(t *testing.T) {
 		{"a bar", []int32{200, 200, 0, 0, 200, 200}, []int{32, 64}},
 		{"a blurred bar between wide spaces", []int32{200, 200, 150, 100, 150, 200, 200}, []int{40, 72}},
 		{"noise", []int32{200, 203, 199, 202, 0, 200, 197, 201}, []int{63, 80}},
+		{"dark from the begin", []int32{0, 0, 200, 200, 0, 0, 200, 200}, []int{0, 32, 64, 96}},
 		{"dark to the end", []int32{200, 200, 0, 0}, []int{32}},
 	} {
 		if got := new(reader).peaks(tt.line, 9, 6); !slices.Equal(got, tt.want) {

@@ -55,8 +55,8 @@ func (r *reader) goesOn(s, t quad) bool {
 	steps := int(mid) + 1
 	missing := 0.0
 	for i := 1; i < steps; i++ {
-		if alike(r.want, r.profile(from.mix(to, float64(i)/float64(steps)))) {
-			missing = 0
+		if now := r.profile(from.mix(to, float64(i)/float64(steps))); alike(r.want, now) {
+			r.want, missing = append(r.want[:0], now...), 0 // crumpled bars change little by little
 			continue
 		}
 		if missing += mid / float64(steps); missing > max(4, maxBreak*from.length()) {

@@ -115,6 +115,7 @@ func (t *track) overlaps(u *track) bool {
 // readLine adds what line y says to the tracks.
 func (r *reader) readLine(p *probe, y, step float64) {
 	line := r.sample(p.band, y, p.lines)
+	seen := line
 	if p.focus > 0 {
 		line = r.refocused(line, p.focus)
 	}
@@ -125,7 +126,7 @@ func (r *reader) readLine(p *probe, y, step float64) {
 		}
 		r.hits = r.readRow(r.hits[:0], y)
 		for _, h := range r.hits {
-			if h.votes > 1 || p.focus == 0 {
+			if p.focus == 0 || h.votes > 1 && quiet(seen, h) {
 				p.note(h, step)
 			}
 		}

@@ -74,6 +74,8 @@ func (r *reader) peaks(line []int32, quiet, least int32) []int {
 		}
 		if last >= 0 {
 			edges = append(edges, crossing(line, last, far))
+		} else if extreme-line[0] >= limit {
+			edges = append(edges, 0, crossing(line, 0, far))
 		}
 		last, far, extreme, up = far, x, v, !up
 	}

@@ -102,9 +102,9 @@ func (r *reader) readRows(ctx context.Context, b band, deep float64) {
 			}
 			probes++
 			half := math.Abs(h.x1-h.x0)/2*1.25 + 24
-			from := math.Floor(middle - half)
+			from, to := max(math.Floor(middle-half), 0), min(math.Ceil(middle+half), float64(b.n))
 			p := probe{band: b, reach: math.Abs(h.x1 - h.x0), lines: 1, tracks: r.tracks}
-			p.origin, p.n = b.at(from, y), int(2*half)
+			p.origin, p.n = b.at(from, y), int(to-from)
 			r.run(ctx, &p)
 			r.tracks = p.tracks
 		}

@@ -120,6 +120,12 @@ func (s sighting) holds(t sighting) bool {
 	return s.symbology == ITF && t.symbology == ITF && len(t.text) < len(s.text) && strings.Contains(s.text, t.text)
 }
 
+// longEnough reports whether s could be a symbol by its length: an ITF of
+// another one says nothing against what else is read at its place.
+func (r *reader) longEnough(s sighting) bool {
+	return s.symbology != ITF || len(s.text) == 14 || slices.Contains(r.ITFLengths, len(s.text))
+}
+
 // settle says which sightings are believed and which are refused. Of two
 // texts at one place the stronger one is believed if it is margin times as
 // strong, else neither.
@@ -128,6 +134,10 @@ func (r *reader) settle() (symbols []Symbol, refused []Refused) {
 	all := slices.Clone(r.seen)
 	slices.SortStableFunc(all, func(a, b sighting) int {
 		switch {
+		case r.longEnough(a) && !r.longEnough(b):
+			return -1
+		case r.longEnough(b) && !r.longEnough(a):
+			return 1
 		case a.holds(b) && a.strength() >= 1:
 			return -1
 		case b.holds(a) && b.strength() >= 1:
@@ -142,7 +152,7 @@ func (r *reader) settle() (symbols []Symbol, refused []Refused) {
 		}
 		why := fault.Message{}
 		for _, rival := range all[i+1:] {
-			if s.strength() < margin*rival.strength() && !s.holds(rival) && r.onePlace(s, rival) {
+			if s.strength() < margin*rival.strength() && r.longEnough(rival) && !s.holds(rival) && r.onePlace(s, rival) {
 				why = fault.Say("scanner.rows_differ")
 			}
 		}
