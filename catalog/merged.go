@@ -11,7 +11,8 @@ import (
 // moves are the rows that point at a part, in every table but the ledger's. In
 // each statement $1 is the record that is kept, $2 the one that is gone. list
 // gives a JSON array for each row that do will change; undo puts one such row,
-// $3, back, if it is still as do left it.
+// $3, back, if it is still as do left it. Left alone is own_number, which says to
+// whom a number was given first: what it stands for is in code_link.
 var moves = []struct{ kind, list, do, undo string }{
 	{
 		"offer",

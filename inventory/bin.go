@@ -93,11 +93,12 @@ func Bins(ctx context.Context, tx *store.Tx) ([]Bin, error) {
 }
 
 // PartsIn gives the parts (by id) that lie in a bin or have it for their home,
-// and whether there is a bin of that name.
-func PartsIn(ctx context.Context, tx *store.Tx, bin string) (parts []string, known bool, err error) {
-	b, known, err := binNamed(ctx, tx, bin)
+// and its name; that is empty where there is no bin of a name, or with such a
+// code on its label.
+func PartsIn(ctx context.Context, tx *store.Tx, name string) (bin string, parts []string, err error) {
+	b, known, err := binNamed(ctx, tx, name)
 	if err != nil || !known {
-		return nil, known, err
+		return "", nil, err
 	}
 	err = tx.Each(ctx, func(scan store.Scan) error {
 		var part string
@@ -105,5 +106,5 @@ func PartsIn(ctx context.Context, tx *store.Tx, bin string) (parts []string, kno
 		parts = append(parts, part)
 		return err
 	}, `SELECT id FROM part WHERE home_bin = $1 UNION SELECT part FROM balance WHERE bin = $1 AND amount > 0 ORDER BY 1`, b.ID)
-	return parts, true, err
+	return b.Name, parts, err
 }

@@ -90,15 +90,15 @@ func (f *finder) binned(ctx context.Context, tx *store.Tx, met set) (set, error)
 		return met, nil
 	}
 	for i, w := range f.rest {
-		ids, known, err := f.opt.InBin(ctx, w)
+		bin, ids, err := f.opt.InBin(ctx, w)
 		if err != nil {
 			return nil, err
 		}
-		if !known {
+		if bin == "" {
 			continue
 		}
-		f.q.Bin = w
-		says := because("search.why_bin", w)
+		f.q.Bin = bin
+		says := because("search.why_bin", bin)
 		if f.roleAlone {
 			says = itsRole
 		}

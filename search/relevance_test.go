@@ -154,14 +154,17 @@ func (c *counter) ask(tb testing.TB, query string) (parts, forks []string, hits 
 		hits, err = c.ix.Find(ctx, tx, query, search.Options{
 			Limit:  shown,
 			OnHand: c.onHand,
-			InBin: func(ctx context.Context, bin string) (ids []string, known bool, err error) {
+			InBin: func(ctx context.Context, word string) (bin string, ids []string, err error) {
 				err = tx.Each(ctx, func(scan store.Scan) error {
 					var id string
 					err := scan(&id)
 					ids = append(ids, id)
 					return err
-				}, `SELECT p.id FROM bin b JOIN part p ON p.home_bin = b.id WHERE b.name = $1 ORDER BY p.id`, bin)
-				return ids, len(ids) > 0, err
+				}, `SELECT p.id FROM bin b JOIN part p ON p.home_bin = b.id WHERE b.name = $1 ORDER BY p.id`, word)
+				if len(ids) > 0 {
+					bin = word
+				}
+				return bin, ids, err
 			},
 		})
 		return err

@@ -65,7 +65,8 @@ type Options struct {
 	// narrowed down to.
 	Only  Only
 	Tally bool
-	// InBin gives the parts (by id) that lie in a bin or belong there, and
-	// whether there is a bin of that name. Where it is nil, no bin is understood.
-	InBin func(ctx context.Context, bin string) (parts []string, known bool, err error)
+	// InBin gives the name of the bin that a word means, by its name or by the
+	// code on its label, empty for none, and the parts (by id) that lie in it or
+	// belong there. Where it is nil, no bin is understood.
+	InBin func(ctx context.Context, word string) (bin string, parts []string, err error)
 }

@@ -41,7 +41,8 @@ var errNo = errors.New("no")
 // app is one run of the program.
 type app struct {
 	stdin  io.Reader
-	out    *bufio.Writer // standard output
+	stdout io.Writer
+	out    *bufio.Writer // to stdout
 	stderr io.Writer
 	words  *words.Printer
 
@@ -53,7 +54,7 @@ type app struct {
 func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	a := &app{stdin: stdin, out: bufio.NewWriter(stdout), stderr: stderr, words: words.For(systemLanguage())}
+	a := &app{stdin: stdin, stdout: stdout, out: bufio.NewWriter(stdout), stderr: stderr, words: words.For(systemLanguage())}
 	a.foresee(args)
 	root := a.root()
 	root.SetArgs(args)

@@ -59,7 +59,7 @@ func (a *app) initCommand() *cobra.Command {
 
 func (a *app) settingsCommand() *cobra.Command {
 	var change shop.Change
-	cmd := a.command("settings [--zone ZONE] [--currency CODE] [--language en|de]", 0, 0,
+	cmd := a.command("settings [--zone ZONE] [--currency CODE] [--language en|de] [--sheet SHEET] [--code CODE] [--dpi N]", 0, 0,
 		a.withShop(func(ctx context.Context, s *shop.Shop, _ []string) error {
 			set := s.Settings()
 			if change != (shop.Change{}) {
@@ -91,6 +91,9 @@ func (a *app) settingsCommand() *cobra.Command {
 	cmd.Flags().StringVar(&change.Zone, "zone", "", a.words.Say("cli.flag.zone"))
 	cmd.Flags().StringVar(&change.Currency, "currency", "", a.words.Say("cli.flag.currency"))
 	cmd.Flags().StringVar(&change.Language, "language", "", a.words.Say("cli.flag.language"))
+	cmd.Flags().StringVar(&change.Labels, "sheet", "", a.words.Say("cli.flag.sheet"))
+	cmd.Flags().StringVar(&change.LabelCode, "code", "", a.words.Say("cli.flag.label_code"))
+	cmd.Flags().IntVar(&change.DPI, "dpi", 0, a.words.Say("cli.flag.dpi"))
 	return cmd
 }
 
@@ -100,6 +103,15 @@ func (a *app) settings(set shop.Settings) {
 	g.add("  "+a.words.Say("cli.settings.currency"), set.Currency)
 	g.add("  "+a.words.Say("cli.settings.language"), set.Language)
 	g.add("  "+a.words.Say("cli.settings.person"), set.Person)
+	if set.Labels != "" {
+		g.add("  "+a.words.Say("cli.settings.labels"), set.Labels)
+	}
+	if set.LabelCode != "" {
+		g.add("  "+a.words.Say("cli.settings.label_code"), a.words.Say("shop.code."+set.LabelCode))
+	}
+	if set.DPI != 0 {
+		g.add("  "+a.words.Say("cli.settings.dpi"), a.words.Say("cli.settings.dpi.is", set.DPI))
+	}
 	g.write(a.out)
 }
 

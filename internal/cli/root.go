@@ -59,7 +59,7 @@ func (a *app) root() *cobra.Command {
 		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
 		a.sellCommand(), a.sendBackCommand(), a.lendCommand(), a.borrowCommand(), a.setAsideCommand(), a.releaseCommand(),
 		a.openCommand(), a.invoiceCommand(), a.worthCommand(), a.expiringCommand(), a.inspectCommand(),
-		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.importCommand(), a.exportCommand(), a.adoptCommand(),
+		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.importCommand(), a.exportCommand(), a.adoptCommand(), a.labelCommand(),
 		a.serveCommand(), a.reindexCommand(), a.benchCommand(),
 	)
 	root.InitDefaultCompletionCmd()
@@ -124,7 +124,9 @@ var examples = map[string]string{
 	"sources":  "  forkstock sources KB-39\n  forkstock sources --fork \"Corva 39\"",
 	"import":   "  forkstock import list.csv --supplier Wesselmoor --discount 35 --dry-run\n  forkstock import stock.xlsx --as stock",
 	"adopt":    "  forkstock adopt Wesselmoor 77-1002\n  forkstock adopt Wesselmoor 77-1002 --yes --maker Tolmek --number KB-39",
-	"export":   "  forkstock export stock -o stock.csv",
+	"label": "  forkstock label KB-39 Jostwin/621015 -o labels.pdf\n  forkstock label --delivery parcel-7 --each --start 5 -o labels.pdf\n" +
+		"  forkstock label --bins --sheet \"roll 57x32\" --code datamatrix --dpi 203 -o bins.pdf\n  forkstock label --test -o trial.pdf",
+	"export": "  forkstock export stock -o stock.csv",
 }
 
 // usageTemplate is the layout of help, in the language of the system.

@@ -233,7 +233,11 @@ func (d *Doc) setHead(width float64, l Label, room func(points float64) float64)
 		}
 	}
 	f := Font{least, true}
-	return f, d.Wrap(f, l.Head, width, max(1, min(most1, int((room(least)+slack)/f.Height()))))
+	text := l.Head
+	if !l.Whole {
+		text = d.Broken(f, text, width)
+	}
+	return f, d.Wrap(f, text, width, max(1, min(most1, int((room(least)+slack)/f.Height()))))
 }
 
 // headUnits is how much larger the head of a label is than its other text, up

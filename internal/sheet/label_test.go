@@ -233,7 +233,7 @@ func TestSet(t *testing.T) {
 // say, and none lies outside of the page.
 func TestTrial(t *testing.T) {
 	page := Trial{
-		Title: "Probeseite", Advice: []string{"Mit 100 % drucken."}, Across: "waagrecht", Down: "senkrecht",
+		Title: "Probeseite", Advice: []string{"Mit 100 % drucken."}, Across: "waagrecht", Down: "senkrecht", Mark: ',',
 		Rows: []TrialRow{
 			{"Code 128", []TrialSymbol{{"A", bars, 250}, {"B", bars, 375}, {"C", bars, 500}}},
 			{"Data Matrix", []TrialSymbol{{"A", matrix, 250}, {"B", matrix, 500}, {"C", matrix, 750}}},

@@ -149,6 +149,17 @@ func TestWrapShrunk(t *testing.T) {
 			t.Errorf("at most %d lines: %q", most, lines)
 		}
 	}
+	for _, width := range []float64{60, 15, 3, 0.1} {
+		broken := d.Broken(f, text, width)
+		if got := strings.ReplaceAll(broken, "- ", ""); got != text {
+			t.Errorf("broken at %v mm: %q", width, broken)
+		}
+		for _, word := range strings.Fields(broken) {
+			if width >= 15 && d.Width(f, word) > width {
+				t.Errorf("%q is wider than %v mm", word, width)
+			}
+		}
+	}
 	if got := d.Shrunk(f, text, 40, 6); got.Points >= 10 || d.Width(got, text) > 40 || d.Width(Font{Points: got.Points + 0.5}, text) <= 40 {
 		t.Errorf("shrunk to %v points, %v mm", got.Points, d.Width(got, text))
 	}

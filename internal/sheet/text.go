@@ -101,3 +101,23 @@ func (d *Doc) Wrap(f Font, text string, width float64, most int) (lines []string
 	}
 	return lines
 }
+
+// Broken gives a text of which no word is wider than a width: longer ones are
+// broken with hyphens.
+func (d *Doc) Broken(f Font, text string, width float64) string {
+	var all []string
+	for _, word := range strings.Fields(plain(text)) {
+		for d.Width(f, word) > width {
+			n := 1
+			for runes := []rune(word); n+1 < len(runes) && d.Width(f, string(runes[:n+1])+"-") <= width; n++ {
+			}
+			if runes := []rune(word); len(runes) > 2 {
+				all, word = append(all, string(runes[:n])+"-"), string(runes[n:])
+				continue
+			}
+			break
+		}
+		all = append(all, word)
+	}
+	return strings.Join(all, " ")
+}

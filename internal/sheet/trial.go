@@ -18,6 +18,7 @@ type Trial struct {
 	Advice []string // below the title
 	Across string   // beside the ruler from left to right
 	Down   string   // beside the one from top to bottom
+	Mark   rune     // between whole and part of a number
 	Rows   []TrialRow
 }
 
@@ -77,7 +78,7 @@ func (t Trial) symbols(d *Doc, b Box, dpi int) {
 				x, y = b.X, low+1
 			}
 			size := d.Symbol(onDot(x, dpi), onDot(y, dpi), s.Modules, module, 10)
-			d.Line(Box{x, y + size.Height, max(wide, 30), 4}, Font{Points: 7}, Left, fmt.Sprintf("%.3f mm  %s", module, s.Caption))
+			d.Line(Box{x, y + size.Height, max(wide, 30), 4}, Font{Points: 7}, Left, um(module).Screen(t.Mark)+" mm  "+s.Caption)
 			low = max(low, y+size.Height+4)
 			x += max(wide, 30) + 4
 		}

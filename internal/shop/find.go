@@ -118,7 +118,9 @@ func (s *Shop) find(ctx context.Context, text string, opt search.Options) (Found
 			return err
 		}
 		opt.OnHand = inventory.PartOnHand
-		opt.InBin = func(ctx context.Context, bin string) ([]string, bool, error) { return inventory.PartsIn(ctx, tx, bin) }
+		opt.InBin = func(ctx context.Context, word string) (string, []string, error) {
+			return inventory.PartsIn(ctx, tx, word)
+		}
 		hits, err := index.Find(ctx, tx, text, opt)
 		if err != nil {
 			return err

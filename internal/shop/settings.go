@@ -7,12 +7,14 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"syscall"
 	"time"
 
 	_ "time/tzdata" // zones on machines that have none
 
 	"forkstock/internal/fault"
+	"forkstock/internal/sheet"
 	"forkstock/internal/store"
 	"forkstock/internal/store/sqlite"
 	"forkstock/internal/words"
@@ -27,6 +29,11 @@ type Settings struct {
 	Person   string `json:"person"`   // who acts where no --by names another
 	Demo     bool   `json:"demo"`     // an invented shop, which may be built anew
 	Catalog  string `json:"catalog"`  // id of this catalog; an index of another one is not used
+
+	// How labels are usually printed; empty and 0 where nobody has said.
+	Labels    string `json:"labels"`     // the sheet or roll, as sheet.ParseGrid reads it
+	LabelCode string `json:"label_code"` // of LabelCodes
+	DPI       int    `json:"label_dpi"`  // dots of the printer to the inch
 
 	zone    *time.Location
 	renewed string // when indexes were last to be made anew, see Reindex
@@ -49,7 +56,25 @@ func (s *Settings) check() error {
 	if !slices.Contains(words.Languages, s.Language) {
 		return fault.New(fault.Invalid, "shop.bad_language", s.Language).WithHint("shop.bad_language.hint")
 	}
+	if err := s.checkLabels(); err != nil {
+		return err
+	}
 	return checkPerson(s.Person)
+}
+
+// checkLabels checks how labels are printed, and puts it in its usual form.
+func (s *Settings) checkLabels() error {
+	if s.Labels != "" {
+		g, err := sheet.ParseGrid(s.Labels)
+		if err != nil {
+			return err
+		}
+		s.Labels = g.String()
+	}
+	if s.LabelCode != "" && !slices.Contains(LabelCodes, s.LabelCode) {
+		return badCode(s.LabelCode)
+	}
+	return sheet.Print{DPI: s.DPI}.Check()
 }
 
 // Init makes an empty shop in a folder, which it makes too. Errors: Invalid,
@@ -137,6 +162,11 @@ func (s Settings) rows() map[string]string {
 	if s.Demo {
 		rows["demo"] = "yes"
 	}
+	for name, value := range map[string]string{"labels": s.Labels, "label_code": s.LabelCode, "label_dpi": strconv.Itoa(s.DPI)} {
+		if value != "" && value != "0" {
+			rows[name] = value
+		}
+	}
 	return rows
 }
 
@@ -152,8 +182,9 @@ func loadSettings(ctx context.Context, db *store.DB) (Settings, error) {
 	})
 	set := Settings{
 		Zone: rows["zone"], Currency: rows["currency"], Language: rows["language"], Person: rows["person"],
-		Catalog: rows["catalog"], Demo: rows["demo"] == "yes", renewed: rows["index"],
+		Catalog: rows["catalog"], Demo: rows["demo"] == "yes", renewed: rows["index"], Labels: rows["labels"], LabelCode: rows["label_code"],
 	}
+	set.DPI, _ = strconv.Atoi(rows["label_dpi"])
 	if err != nil {
 		return set, err
 	}
@@ -182,6 +213,8 @@ func (s *Shop) Settings() Settings { return s.settings }
 // Change is what SetSettings changes; an empty field stays as it is.
 type Change struct {
 	Zone, Currency, Language string
+	Labels, LabelCode        string
+	DPI                      int
 }
 
 // SetSettings changes settings. Errors: Invalid; Conflict where the currency
@@ -191,10 +224,13 @@ func (s *Shop) SetSettings(ctx context.Context, c Change) (Settings, error) {
 	for _, f := range []struct {
 		to   *string
 		from string
-	}{{&set.Zone, c.Zone}, {&set.Currency, c.Currency}, {&set.Language, c.Language}} {
+	}{{&set.Zone, c.Zone}, {&set.Currency, c.Currency}, {&set.Language, c.Language}, {&set.Labels, c.Labels}, {&set.LabelCode, c.LabelCode}} {
 		if f.from != "" {
 			*f.to = f.from
 		}
+	}
+	if c.DPI != 0 {
+		set.DPI = c.DPI
 	}
 	if err := set.check(); err != nil {
 		return set, err
@@ -215,7 +251,8 @@ func (s *Shop) SetSettings(ctx context.Context, c Change) (Settings, error) {
 			if value == was[name] { // another program may have changed it meanwhile
 				continue
 			}
-			if _, err := tx.Exec(ctx, `UPDATE setting SET value = $2 WHERE name = $1`, name, value); err != nil {
+			if _, err := tx.Exec(ctx, `INSERT INTO setting (name, value) VALUES ($1, $2)
+				ON CONFLICT (name) DO UPDATE SET value = excluded.value`, name, value); err != nil {
 				return err
 			}
 		}

@@ -77,11 +77,24 @@ func WriteFile(path string, rows [][]string) error {
 
 // StreamFile is WriteFile for rows that fill writes one after the other; an
 // error of fill's own is given back as it is.
-func StreamFile(path string, fill func(Writer) error) (err error) {
+func StreamFile(path string, fill func(Writer) error) error {
 	make, known := makers[strings.ToLower(filepath.Ext(path))]
 	if !known {
 		return fault.New(fault.Invalid, "table.ending", path).WithHint("table.ending.hint")
 	}
+	return Replace(path, func(f io.Writer) error {
+		w := make(f)
+		if err := fill(w); err != nil {
+			return err
+		}
+		return w.Close()
+	})
+}
+
+// Replace writes a file whole or not at all: what fill writes takes the place
+// of the file at path when it is complete. Errors: those of WriteFile, and
+// fill's own as it is.
+func Replace(path string, fill func(io.Writer) error) (err error) {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		path = real
 	}
@@ -95,11 +108,7 @@ func StreamFile(path string, fill func(Writer) error) (err error) {
 			os.Remove(f.Name())
 		}
 	}()
-	w := make(f)
-	if err := fill(w); err != nil {
-		return explain(path, err)
-	}
-	if err := w.Close(); err != nil {
+	if err := fill(f); err != nil {
 		return explain(path, err)
 	}
 	if err := f.Close(); err != nil {

@@ -49,6 +49,9 @@ func For(language string) *Printer {
 // Language gives the name of p's language.
 func (p *Printer) Language() string { return Languages[p.column] }
 
+// Mark gives the decimal mark of p's language.
+func (p *Printer) Mark() rune { return p.mark }
+
 // Say renders the message with that id and those arguments.
 func (p *Printer) Say(id string, args ...any) string {
 	return p.Text(fault.Say(id, args...))
@@ -174,7 +177,7 @@ var table = join(
 	importTexts,
 	kitTexts, rubberTexts, usualTexts, auditTexts,
 	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, ledgerTexts, reorderTexts,
-	gs1Texts, scannerTexts, pageFileTexts, watchTexts, sheetTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
+	gs1Texts, scannerTexts, pageFileTexts, watchTexts, sheetTexts, labelTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
 	addTexts, forkTexts, fitTexts, xrefTexts, claimTexts, pageTexts, identifyTexts)
 
 // join puts the rooms' texts together; an id that stands in two rooms is a

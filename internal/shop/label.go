@@ -1,0 +1,461 @@
+package shop
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"forkstock/catalog"
+	"forkstock/internal/fault"
+	"forkstock/internal/gs1"
+	"forkstock/internal/measure"
+	"forkstock/internal/sheet"
+	"forkstock/internal/store"
+	"forkstock/internal/words"
+	"forkstock/inventory"
+	"forkstock/scanner"
+)
+
+// LabelCodes are the kinds of code on labels.
+var LabelCodes = []string{scanner.Code128, scanner.DataMatrix, scanner.QR}
+
+// LabelSheet is how labels are printed. What is empty is as the settings say.
+type LabelSheet struct {
+	Sheet  string // as sheet.ParseGrid reads it
+	Code   string // of LabelCodes
+	DPI    int    // dots of the printer to the inch
+	Module string // width of the narrowest bar, in mm; empty: what the label allows
+	Start  int    // the first label of the first page that is free, from 1
+}
+
+// What is printed on where nothing is set: an invented grid, and the dots of
+// usual printers of paper and of rolls (common practice, no source).
+const (
+	usualSheet = "A4 3x8 64x34 margin 7x12.5 gap 2x0"
+	paperDPI   = 600
+	rollDPI    = 203
+)
+
+// LabelRequest asks for labels of parts and bins.
+type LabelRequest struct {
+	LabelSheet
+	Parts    []string // numbers, or makers and numbers
+	Bins     []string // names
+	AllBins  bool     // every bin
+	Of       string   // every part that lies in this bin or has it for its home
+	Delivery string   // every part that came with this delivery
+	Today    bool     // every part that came in today
+	Copies   int      // of each; 0 is 1
+	Each     bool     // one for each pack of Pieces that came in, or of other parts that is on hand
+	Pieces   int64    // of the part's unit, that one scan of a part's label counts; 0: one piece, a bottle
+}
+
+// mostLabels is how many labels are printed at a time.
+const mostLabels = 2000
+
+// Labelled is labels that were made.
+type Labelled struct {
+	Sheet  string  `json:"sheet"`
+	Usual  bool    `json:"-"` // nobody has said on what the shop prints
+	Code   string  `json:"code"`
+	DPI    int     `json:"dpi"`
+	Pages  int     `json:"pages"`
+	Count  int     `json:"count"` // of labels, copies included
+	Labels []Label `json:"labels"`
+	PDF    []byte  `json:"-"`
+}
+
+// Label is the label of a part or a bin.
+type Label struct {
+	Number   string         `json:"number,omitempty"` // of the part
+	Maker    string         `json:"maker,omitempty"`
+	Role     catalog.Role   `json:"role,omitempty"`
+	Unit     string         `json:"unit,omitempty"`
+	Pieces   int64          `json:"pieces,omitempty"` // of the unit, that a scan counts
+	Bin      string         `json:"bin"`              // the bin, or where the part belongs; empty: nowhere
+	Code     string         `json:"code"`             // as the shop files it
+	Text     string         `json:"text"`             // as it is printed
+	New      bool           `json:"new"`              // it has the number since now
+	Copies   int            `json:"copies"`
+	ModuleUM measure.Length `json:"module_um"`
+
+	label sheet.Label
+}
+
+// Name gives the part as a command takes it, or the bin.
+func (l Label) Name() string {
+	if l.Number == "" {
+		return l.Bin
+	}
+	return l.Maker + "/" + l.Number
+}
+
+// Label makes labels, and gives a number of the shop's own to what has no code
+// that would do. The same request again gives the same labels. Errors: Invalid
+// (nothing named, a sheet that the labels do not fit on, a liquid without the
+// size of its bottle), NotFound, Ambiguous.
+func (s *Shop) Label(ctx context.Context, q LabelRequest) (Labelled, error) {
+	l, err := s.labelling(q)
+	if err != nil {
+		return Labelled{}, err
+	}
+	err = s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
+		l.tx, l.person = tx, who.ID
+		return l.make(ctx)
+	})
+	return l.out, err
+}
+
+// LabelAgain makes labels of what has its numbers already, and changes nothing.
+// Errors also: Conflict where something has none.
+func (s *Shop) LabelAgain(ctx context.Context, q LabelRequest) (Labelled, error) {
+	l, err := s.labelling(q)
+	if err != nil {
+		return Labelled{}, err
+	}
+	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		l.tx = tx
+		return l.make(ctx)
+	})
+	return l.out, err
+}
+
+// labelling is labels being made.
+type labelling struct {
+	s      *Shop
+	q      LabelRequest
+	grid   sheet.Grid
+	print  sheet.Print
+	words  *words.Printer
+	tx     *store.Tx
+	person string // id of who may give numbers; empty: nobody
+	out    Labelled
+}
+
+// labelling reads a request.
+func (s *Shop) labelling(q LabelRequest) (*labelling, error) {
+	l := &labelling{s: s, q: q, words: words.For(s.settings.Language), out: Labelled{Labels: []Label{}}}
+	var err error
+	if l.grid, l.print, l.out.Code, err = s.labelSheet(q.LabelSheet); err != nil {
+		return nil, err
+	}
+	l.out.Sheet, l.out.DPI = l.grid.String(), l.print.DPI
+	l.out.Usual = q.Sheet == "" && s.settings.Labels == ""
+	if l.q.Copies == 0 {
+		l.q.Copies = 1
+	}
+	switch {
+	case l.q.Copies < 0 || l.q.Copies > mostLabels:
+		return nil, fault.New(fault.Invalid, "shop.bad_copies", q.Copies, mostLabels)
+	case q.Pieces < 0 || q.Pieces > mostAmount:
+		return nil, fault.New(fault.Invalid, "shop.bad_amount", q.Pieces, int64(mostAmount))
+	case len(q.Parts)+len(q.Bins) == 0 && !q.AllBins && q.Of == "" && q.Delivery == "" && !q.Today:
+		return nil, fault.New(fault.Invalid, "shop.label_nothing").WithHint("shop.label_nothing.hint")
+	}
+	return l, nil
+}
+
+// labelSheet reads how to print, by the settings where it does not say.
+func (s *Shop) labelSheet(q LabelSheet) (g sheet.Grid, p sheet.Print, code string, err error) {
+	text := first(q.Sheet, s.settings.Labels, usualSheet)
+	if g, err = sheet.ParseGrid(text); err != nil {
+		return g, p, "", err
+	}
+	code = first(q.Code, s.settings.LabelCode, scanner.Code128)
+	if !slices.Contains(LabelCodes, code) {
+		return g, p, "", badCode(code)
+	}
+	p = sheet.Print{DPI: q.DPI, Start: q.Start}
+	if p.DPI == 0 {
+		p.DPI = s.settings.DPI
+	}
+	if p.DPI == 0 {
+		p.DPI = paperDPI
+		if g.Roll() {
+			p.DPI = rollDPI
+		}
+	}
+	if q.Module != "" {
+		if p.Module, err = measure.ParseLength(q.Module); err != nil {
+			return g, p, "", err
+		}
+	}
+	return g, p, code, p.Check()
+}
+
+func badCode(code string) error {
+	return fault.New(fault.Invalid, "shop.label_code", clipped(code)).WithHint("shop.label_code.hint")
+}
+
+// first gives the first of some texts that is not empty.
+func first(texts ...string) string {
+	for _, t := range texts {
+		if t = trimmed(t); t != "" {
+			return t
+		}
+	}
+	return ""
+}
+
+// make collects what gets a label, and prints.
+func (l *labelling) make(ctx context.Context) error {
+	for _, collect := range []func(context.Context) error{l.parts, l.inBin, l.cameIn, l.bins} {
+		if err := collect(ctx); err != nil {
+			return err
+		}
+	}
+	if len(l.out.Labels) == 0 {
+		return fault.New(fault.NotFound, "shop.label_none").WithHint("shop.label_none.hint")
+	}
+	var all []sheet.Label
+	for _, v := range l.out.Labels {
+		if l.out.Count += v.Copies; l.out.Count > mostLabels {
+			return fault.New(fault.Invalid, "shop.many_labels", mostLabels).WithHint("shop.many_labels.hint")
+		}
+		all = append(all, slices.Repeat([]sheet.Label{v.label}, v.Copies)...)
+	}
+	printed, err := sheet.Labels(l.grid, l.print, all, l.words.Say("shop.labels_title"), l.tx.Now)
+	if err != nil {
+		return err
+	}
+	l.out.PDF, l.out.Pages = printed.PDF, printed.Pages
+	at := 0
+	for i := range l.out.Labels {
+		l.out.Labels[i].ModuleUM = printed.Module[at]
+		at += l.out.Labels[i].Copies
+	}
+	return nil
+}
+
+// parts adds the parts that are named.
+func (l *labelling) parts(ctx context.Context) error {
+	for _, name := range l.q.Parts {
+		p, _, err := partFor(ctx, l.tx, name)
+		if err != nil {
+			return err
+		}
+		if err := l.part(ctx, p, -1); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// inBin adds the parts of a bin.
+func (l *labelling) inBin(ctx context.Context) error {
+	if l.q.Of == "" {
+		return nil
+	}
+	b, err := inventory.BinNamed(ctx, l.tx, l.q.Of)
+	if err != nil {
+		return err
+	}
+	_, ids, err := inventory.PartsIn(ctx, l.tx, b.Name)
+	if err != nil {
+		return err
+	}
+	lying := map[string]int64{}
+	if l.q.Each {
+		of, err := inventory.StockOf(ctx, l.tx, ids)
+		if err != nil {
+			return err
+		}
+		for id, lines := range of {
+			for _, line := range lines {
+				if line.Bin.ID == b.ID {
+					lying[id] += line.Amount
+				}
+			}
+		}
+	}
+	for _, id := range ids {
+		if err := l.partByID(ctx, id, lying[id]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// cameIn adds the parts that came with a delivery, or today.
+func (l *labelling) cameIn(ctx context.Context) error {
+	var all []inventory.Arrival
+	if l.q.Delivery != "" {
+		d, err := inventory.KnownDelivery(ctx, l.tx, trimmed(l.q.Delivery))
+		if err != nil {
+			return err
+		}
+		if all, err = inventory.CameWith(ctx, l.tx, d); err != nil {
+			return err
+		}
+	}
+	if l.q.Today {
+		now := l.tx.Now.In(l.s.settings.zone)
+		came, err := inventory.CameSince(ctx, l.tx, time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, now.Location()))
+		if err != nil {
+			return err
+		}
+		all = append(all, came...)
+	}
+	for _, c := range all {
+		if err := l.partByID(ctx, c.Part, c.Amount); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (l *labelling) partByID(ctx context.Context, id string, amount int64) error {
+	p, _, err := catalog.PartByID(ctx, l.tx, id)
+	if err != nil {
+		return err
+	}
+	return l.part(ctx, p, amount)
+}
+
+// part adds a part, of which there is so much (below 0: what is on hand). A part
+// that was added before is not added again.
+func (l *labelling) part(ctx context.Context, p catalog.Part, amount int64) error {
+	v, err := view(ctx, l.tx, p, fault.Message{})
+	if err != nil {
+		return err
+	}
+	n := Label{Number: p.Number, Maker: p.Maker, Role: p.Role, Unit: p.Unit, Copies: l.q.Copies}
+	if slices.ContainsFunc(l.out.Labels, func(o Label) bool { return o.Number != "" && o.Name() == n.Name() }) {
+		return nil
+	}
+	if n.Pieces, err = l.pieces(ctx, p); err != nil {
+		return err
+	}
+	if n.Code, err = inventory.OwnNumberOfPart(ctx, l.tx, p.ID, n.Pieces); err != nil {
+		return err
+	}
+	if n.New = n.Code == ""; n.New {
+		if l.person == "" {
+			return fault.New(fault.Conflict, "shop.label_number", p.Name())
+		}
+		if n.Code, err = inventory.NumberPart(ctx, l.tx, p.ID, n.Pieces, l.person); err != nil {
+			return err
+		}
+	}
+	if l.q.Each {
+		if amount < 0 {
+			amount = v.OnHand
+		}
+		n.Copies *= int(max((amount+n.Pieces-1)/n.Pieces, 1))
+	}
+	n.Bin, err = l.home(ctx, p, v)
+	if err != nil {
+		return err
+	}
+	lines := []string{l.words.Show(v.Sizes)}
+	if n.Bin != "" {
+		lines = append(lines, l.words.Say("shop.label_bin", n.Bin))
+	}
+	if n.Pieces > 1 {
+		lines = append(lines, l.words.Say("unit."+p.Unit, n.Pieces))
+	}
+	n.label = sheet.Label{Head: l.head(p), Lines: append(lines, p.Number+" "+p.Maker)}
+	return l.add(n)
+}
+
+// head gives what a part is called on its label: what kind it is, or how it is
+// described where that says little.
+func (l *labelling) head(p catalog.Part) string {
+	word := l.words.Say("role." + string(p.Role))
+	switch p.Role {
+	case catalog.Other, "tool", "consumable", catalog.Kit, catalog.Oil:
+		if trimmed(p.Description) != "" {
+			return l.words.Described("role."+string(p.Role), p.Description)
+		}
+	}
+	return word
+}
+
+// home gives the bin where a part belongs, else where it lies, empty for none.
+func (l *labelling) home(ctx context.Context, p catalog.Part, v Part) (name string, err error) {
+	if p.HomeBin != "" {
+		_, err = l.tx.One(ctx, store.Into(&name), `SELECT name FROM bin WHERE id = $1`, p.HomeBin)
+	} else if len(v.Bins) > 0 {
+		name = v.Bins[0]
+	}
+	return name, err
+}
+
+// pieces gives how much of a part a scan of its label counts: what was asked
+// for, else a piece; of a liquid what its barcode stands for, or the pack that
+// it is bought in.
+func (l *labelling) pieces(ctx context.Context, p catalog.Part) (int64, error) {
+	if l.q.Pieces > 0 {
+		return l.q.Pieces, nil
+	}
+	if p.Unit != catalog.Millilitre {
+		return 1, nil
+	}
+	links, err := catalog.LinksOf(ctx, l.tx, p.ID)
+	if err != nil {
+		return 0, err
+	}
+	for _, k := range links {
+		if gs1.Valid(k.Code) {
+			return k.Pieces, nil
+		}
+	}
+	items, err := catalog.ItemsOf(ctx, l.tx, p.ID)
+	if err != nil {
+		return 0, err
+	}
+	if len(items) > 0 {
+		return items[0].Pack, nil
+	}
+	return 0, fault.New(fault.Invalid, "shop.label_bottle", p.Name()).WithHint("shop.label_bottle.hint")
+}
+
+// bins adds the bins that are named, or all.
+func (l *labelling) bins(ctx context.Context) error {
+	var all []inventory.Bin
+	for _, name := range l.q.Bins {
+		b, err := inventory.BinNamed(ctx, l.tx, name)
+		if err != nil {
+			return err
+		}
+		all = append(all, b)
+	}
+	if l.q.AllBins {
+		every, err := inventory.Bins(ctx, l.tx)
+		if err != nil {
+			return err
+		}
+		all = append(all, every...)
+	}
+	for _, b := range all {
+		if slices.ContainsFunc(l.out.Labels, func(o Label) bool { return o.Number == "" && o.Bin == b.Name }) {
+			continue
+		}
+		n := Label{Bin: b.Name, Copies: l.q.Copies, label: sheet.Label{Head: b.Name, Whole: true}}
+		var err error
+		if n.Code, err = inventory.NumberOfBin(ctx, l.tx, b.ID); err != nil {
+			return err
+		}
+		if n.New = n.Code == ""; n.New {
+			if l.person == "" {
+				return fault.New(fault.Conflict, "shop.label_number", b.Name)
+			}
+			if n.Code, err = inventory.NumberBin(ctx, l.tx, b.ID, l.person); err != nil {
+				return err
+			}
+		}
+		if err := l.add(n); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// add gives a label its symbol.
+func (l *labelling) add(n Label) (err error) {
+	n.Text = gs1.Printed(n.Code)
+	n.label.Number = n.Text
+	n.label.Symbol, err = scanner.Encode(l.out.Code, n.Text)
+	l.out.Labels = append(l.out.Labels, n)
+	return err
+}
