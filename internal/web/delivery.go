@@ -17,13 +17,21 @@ import (
 // delivery it is what waits of all of them.
 type deliveryPage struct {
 	shop.Received
-	Pieces  int64 // in stock by it
-	Told    *told // what the form did that led here
-	Unread  []string
-	Refused []looked
-	Odd     []oddLabel
+	Pieces int64 // in stock by it
+	Told   *told // what the form did that led here
+	Odd    []oddLabel
 
 	Known, KnownFor string // a part that was added for a code that waits
+}
+
+// Troubles are the pictures in which something was not read.
+func (p deliveryPage) Troubles() (all []shop.Viewed) {
+	for _, v := range p.Pictures {
+		if len(v.Places) > 0 || !v.Why.IsZero() {
+			all = append(all, v)
+		}
+	}
+	return all
 }
 
 // told is what a form did, as the address of the page that follows it says.
@@ -58,10 +66,6 @@ func oddities(seen []shop.Seen) (all []oddLabel) {
 	return all
 }
 
-// looked is something in a picture that looked like a barcode and was not
-// believed.
-type looked struct{ Image, Text string }
-
 func (s *site) delivery(w http.ResponseWriter, r *http.Request) error {
 	got, err := s.shop.Delivery(r.Context(), r.FormValue("name"))
 	if err != nil {
@@ -81,7 +85,7 @@ func (s *site) waiting(w http.ResponseWriter, r *http.Request) error {
 
 func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string, got shop.Received) (err error) {
 	query := r.URL.Query()
-	page := deliveryPage{Received: got, Odd: oddities(got.Symbols), Unread: query["unread"], Known: query.Get("known")}
+	page := deliveryPage{Received: got, Odd: oddities(got.Symbols), Known: query.Get("known")}
 	if page.Known != "" {
 		page.KnownFor = query.Get("code")
 	}
@@ -89,10 +93,6 @@ func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string
 		if l.Unit == catalog.Piece {
 			page.Pieces += l.Amount
 		}
-	}
-	for _, text := range query["refused"] {
-		image, text, _ := strings.Cut(text, "\n")
-		page.Refused = append(page.Refused, looked{image, text})
 	}
 	if page.Told, err = tell(r, query); err != nil {
 		return err
@@ -123,10 +123,6 @@ func tell(r *http.Request, query url.Values) (*told, error) {
 	return &t, nil
 }
 
-// mostRefused and mostLooked bound what an address carries of what was not
-// believed: how many, and how long a text.
-const mostRefused, mostLooked = 30, 60
-
 // received leads to the delivery, and tells what became of an intake.
 func received(got shop.Received) string {
 	var came int64
@@ -139,14 +135,22 @@ func received(got shop.Received) string {
 	if came > 0 {
 		query.Set("came", strconv.FormatInt(came, 10))
 	}
-	for _, u := range got.Unread {
-		query.Add("unread", u.Image)
-	}
-	for _, f := range got.Refused[:min(len(got.Refused), mostRefused)] {
-		text := []rune(f.Text)
-		query.Add("refused", f.Image+"\n"+string(text[:min(len(text), mostLooked)]))
-	}
 	return waitingAt(got.Delivery, query)
+}
+
+// look shows what a place in a picture looked like.
+func (s *site) look(w http.ResponseWriter, r *http.Request) error {
+	id, err := number(r, "id", 0)
+	if err != nil {
+		return err
+	}
+	picture, err := s.shop.Look(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "image/jpeg")
+	_, _ = w.Write(picture) // a reader that has gone away is no fault
+	return nil
 }
 
 // undoes gives the number that an undo command names.

@@ -11,7 +11,7 @@ import (
 // Largest bodies, in bytes: a small form, one with pictures, one with a list.
 const (
 	mostForm     = 64 << 10
-	mostPictures = 40 << 20
+	mostPictures = 200 << 20
 	mostList     = 100 << 20
 )
 

@@ -41,16 +41,20 @@ func (s *site) showIntake(w http.ResponseWriter, r *http.Request, status int, pa
 	return s.show(w, r, status, "receive", s.printer.Say("web.receive"), page)
 }
 
-// receive takes a delivery in. A form that is refused comes back with what
-// stood in it, under its own session.
+// receive takes a delivery in. A picture that cannot be read is told on the
+// page of the delivery and keeps nothing else out. A form that is refused comes
+// back with what stood in it, under its own session.
 func (s *site) receive(w http.ResponseWriter, r *http.Request) error {
 	pictures, err := upload(r)
 	if err != nil {
 		return err
 	}
+	if r.MultipartForm != nil {
+		defer func() { _ = r.MultipartForm.RemoveAll() }()
+	}
 	field := func(name string) string { return strings.TrimSpace(r.PostForm.Get(name)) }
 	lines := r.PostForm.Get("lines")
-	in := shop.Intake{Delivery: field("delivery"), Bin: field("bin"), Session: field("session"), Pictures: pictures}
+	in := shop.Intake{Delivery: field("delivery"), Bin: field("bin"), Session: field("session"), Pictures: pictures, Apart: true}
 	if strings.TrimSpace(lines) != "" {
 		in.Lines = strings.NewReader(lines)
 	}
@@ -80,7 +84,8 @@ func (s *site) take(r *http.Request, in shop.Intake, size int) (shop.Received, e
 	return s.shop.Receive(r.Context(), in)
 }
 
-// upload reads a form with pictures.
+// upload reads a form with pictures, which stay in its files until they are
+// read.
 func upload(r *http.Request) ([]shop.Picture, error) {
 	err := r.ParseMultipartForm(inMemory)
 	if errors.Is(err, http.ErrNotMultipart) {
@@ -92,26 +97,25 @@ func upload(r *http.Request) ([]shop.Picture, error) {
 	if err != nil {
 		return nil, fault.New(fault.Invalid, "web.bad_form").WithHint("web.bad_form.hint").WithCause(err)
 	}
-	defer func() { _ = r.MultipartForm.RemoveAll() }()
 	var pictures []shop.Picture
 	for _, h := range r.MultipartForm.File["pictures"] {
 		if h.Filename == "" && h.Size == 0 {
 			continue
 		}
-		data, err := content(h)
-		if err != nil {
-			return nil, fault.Of(err)
-		}
-		pictures = append(pictures, shop.Picture{Name: path.Base(h.Filename), Data: data})
+		pictures = append(pictures, shop.Picture{Name: path.Base(h.Filename), Load: func() ([]byte, error) { return content(h) }})
 	}
 	return pictures, nil
 }
 
+// content reads a picture when its turn comes.
 func content(h *multipart.FileHeader) ([]byte, error) {
 	file, err := h.Open()
 	if err != nil {
-		return nil, err
+		return nil, fault.Of(err)
 	}
 	data, err := io.ReadAll(file)
-	return data, errors.Join(err, file.Close())
+	if err = errors.Join(err, file.Close()); err != nil {
+		return nil, fault.Of(err)
+	}
+	return data, nil
 }

@@ -199,7 +199,7 @@ func always(t *testing.T, what string, w *httptest.ResponseRecorder) {
 	}
 }
 
-var void = []string{"meta", "link", "input", "br"}
+var void = []string{"meta", "link", "input", "br", "img"}
 
 // balanced checks that every element of a page ends where it should.
 func balanced(page string) error {

@@ -107,20 +107,6 @@ func TestTwoPicturesLinked(t *testing.T) {
 	}
 }
 
-// The address after an intake carries what was not believed, within bounds.
-func TestReceivedRefused(t *testing.T) {
-	got := shop.Received{Delivery: "DN 8", Refused: []shop.Refused{{Image: "a.png", Text: "952"}}}
-	if got, want := received(got), "/delivery?added=0&name=DN+8&refused=a.png%0A952&repeated=0"; got != want {
-		t.Errorf("received = %s, want %s", got, want)
-	}
-	for range 5000 {
-		got.Refused = append(got.Refused, shop.Refused{Image: "a.png", Text: strings.Repeat("ü", 5000)})
-	}
-	if n := len(received(got)); n > 32<<10 {
-		t.Errorf("an address of %d bytes, want at most 32 KiB", n)
-	}
-}
-
 // What only comes near is not what to buy.
 func TestBuy(t *testing.T) {
 	near, fits := shop.Fit{Verdict: catalog.Near}, shop.Fit{Verdict: catalog.Fits}

@@ -70,6 +70,7 @@ func (s *site) routes() []route {
 		{"GET /receive", s.receiveForm},
 		{"POST /receive", s.receive},
 		{"GET /delivery", s.delivery},
+		{"GET /look", s.look},
 		{"GET /waiting", s.waiting},
 		{"POST /link", s.link},
 		{"POST /packs", s.packs},

@@ -10,6 +10,7 @@ import (
 	"go/token"
 	"html"
 	"image"
+	"image/jpeg"
 	"image/png"
 	"io"
 	"log/slog"
@@ -206,13 +207,50 @@ func TestPictures(t *testing.T) {
 		has      string
 	}{
 		{"nothing", none, 422, "", "no code and no picture"},
-		{"no picture", map[string][]byte{"a.png": []byte("text")}, 422, "", "Choose the pictures again"},
-		{"label", both, 303, "/delivery?added=1&came=2&name=DN+8&repeated=0&unread=dark.png", ""},
-		{"again", both, 303, "/delivery?added=0&name=DN+8&repeated=1&unread=dark.png", ""},
+		{"no picture", map[string][]byte{"<b>.png": []byte("text")}, 303, "/delivery?added=0&name=DN+8&repeated=0", ""},
+		{"label", both, 303, "/delivery?added=1&came=2&name=DN+8&repeated=0", ""},
+		{"again", both, 303, "/delivery?added=0&name=DN+8&repeated=1", ""},
 	} {
 		w := send(t, pages, fields, tt.pictures)
 		if w.Code != tt.code || w.Header().Get("Location") != tt.to || !strings.Contains(w.Body.String(), tt.has) {
 			t.Errorf("%s: %d to %q, want %d to %q with %q\n%s", tt.what, w.Code, w.Header().Get("Location"), tt.code, tt.to, tt.has, w.Body)
+		}
+	}
+}
+
+// Each picture has its answer on the page of the delivery, with what was seen
+// where nothing could be read; a code that nobody knows shows how it looks.
+func TestPictureAnswers(t *testing.T) {
+	pages := Handler(testShop(t, "en"))
+	files := map[string][]byte{"<b>.jpg": []byte("text"), "phone.heic": []byte("\x00\x00\x00\x18ftypheic and more")}
+	for _, name := range []string{"covered.png", "code39.png", "blank.png"} {
+		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "pictures", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		files[name] = data
+	}
+	to := send(t, pages, map[string]string{"session": "P1", "delivery": "DN 8"}, files).Header().Get("Location")
+	page := get(t, pages, to)
+	for _, want := range []string{
+		"Not read in the pictures", "&lt;b&gt;.jpg", "this is not a picture", "HEIC files are not read; set the phone",
+		"no barcode found in it", "looks like a barcode that could not be read", "KB-39-52-11", "5 pictures came with it",
+	} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	if strings.Contains(page, "<b>.jpg") {
+		t.Error("a file's name came through unescaped")
+	}
+	looks := regexp.MustCompile(`/look\?id=\d+`).FindAllString(page, -1)
+	if len(looks) != 2 {
+		t.Fatalf("%d details are shown, want that of the code that waits and that of the covered one\n%s", len(looks), page)
+	}
+	for _, look := range looks {
+		w := step{method: http.MethodGet, target: look}.ask(t, pages)
+		if _, err := jpeg.Decode(w.Body); w.Code != 200 || err != nil || w.Header().Get("Content-Type") != "image/jpeg" {
+			t.Errorf("%s: %d, %v, %v", look, w.Code, w.Header(), err)
 		}
 	}
 }
