@@ -33,16 +33,6 @@ func PartsByID(ctx context.Context, tx *store.Tx, ids []string) (map[string]Part
 	return all, err
 }
 
-// ForksByID gives the forks of some ids, by id.
-func ForksByID(ctx context.Context, tx *store.Tx, ids []string) (map[string]Fork, error) {
-	all := map[string]Fork{}
-	forks, err := queryForks(ctx, tx, `SELECT`+forkColumns+`FROM json_each($1) k CROSS JOIN fork f ON f.id = k.value ORDER BY k.key`, idList(ids))
-	for _, f := range forks {
-		all[f.ID] = f
-	}
-	return all, err
-}
-
 // FitmentsOfForks gives the bikes that carry some forks, by the fork's id, each
 // in the order of FitmentsOfFork.
 func FitmentsOfForks(ctx context.Context, tx *store.Tx, forks []string) (map[string][]Fitment, error) {
@@ -55,23 +45,35 @@ func FitmentsOfForks(ctx context.Context, tx *store.Tx, forks []string) (map[str
 	return all, err
 }
 
-// Few says how many parts are looked at by size for one place. The zero Few
-// says all.
+// Few says how many parts are looked at by size for one place, and that only
+// what they are judged and named by is asked for. The zero Few says all.
 type Few struct {
 	Most  int
 	First string // condition in SQL on a part p that comes first; empty: by number
 }
 
-// sql limits the parts of a query for ids: thousands are not even sorted.
-func (f Few) sql(ids string) string {
-	switch {
-	case f.Most == 0:
-		return ids
-	case f.First == "":
-		f.First = "1"
+// parts gives those of a query for whole rows of parts, in order: of thousands
+// not all are even sorted.
+func (f Few) parts(ctx context.Context, tx *store.Tx, rows string, args ...any) ([]Part, error) {
+	if f.Most == 0 {
+		return queryParts(ctx, tx, `SELECT`+partColumns+`FROM (`+rows+`) p WHERE p.merged_into IS NULL ORDER BY p.number_norm, p.maker_norm`, args...)
 	}
-	return fmt.Sprintf(`SELECT p.id FROM part p WHERE p.id IN (SELECT id FROM (%s) LIMIT %d)
-		ORDER BY (%s) DESC, p.number_norm, p.maker_norm LIMIT %d`, ids, 5*f.Most, f.First, f.Most)
+	first := ""
+	if f.First != "" {
+		first = `(` + f.First + `) DESC, `
+	}
+	var all []Part
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var p Part
+		err := scan(&p.ID, &p.Number, &p.Maker, &p.Role, &p.Size.Inner, &p.Size.Outer, &p.Size.Height, &p.Size.Overall, &p.Thread,
+			&p.Head, &p.Seat, &p.Strength, &p.Coated)
+		all = append(all, p)
+		return err
+	}, fmt.Sprintf(`SELECT p.id, p.number, p.maker, p.role, coalesce(p.inner_um, 0), coalesce(p.outer_um, 0), coalesce(p.height_um, 0),
+		coalesce(p.overall_um, 0), p.thread, coalesce(p.head_um, 0), p.seat, p.strength, p.coated
+		FROM (SELECT * FROM (%s) LIMIT %d) p WHERE p.merged_into IS NULL ORDER BY %s p.number_norm, p.maker_norm LIMIT %d`,
+		rows, 5*f.Most, first, f.Most), args...)
+	return all, err
 }
 
 // PartsForAll gives for each of some places what PartsFor gives, but for what
@@ -132,8 +134,7 @@ func newBatch(ctx context.Context, tx *store.Tx, places []Position) (b batch, er
 	if b.named, err = PartsByID(ctx, tx, parts); err != nil || len(ids) == 0 {
 		return b, err
 	}
-	claims, err := queryClaims(ctx, tx, `SELECT`+strings.Replace(claimColumns, "FROM claim c", `FROM json_each($2) k CROSS JOIN claim c
-		ON c.about = $1 AND c.subject > k.value || ' ' AND c.subject < k.value || ' ~'`, 1)+`ORDER BY c.number`, AboutFit, idList(ids))
+	claims, err := claimsOfEach(ctx, tx, AboutFit, `c.subject > k.value || ' ' AND c.subject < k.value || ' ~'`, ids)
 	for _, c := range claims {
 		place, part, _ := strings.Cut(c.Subject, " ")
 		if b.claims[place] == nil {

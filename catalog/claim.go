@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"forkstock/internal/fault"
@@ -73,7 +74,7 @@ const claimColumns = ` c.number, c.about, c.subject, c.field, c.value, c.how, c.
 	(SELECT count(*) FROM claim_seen s WHERE s.claim = c.number AND s.seen = 'wrong'),
 	coalesce((SELECT s.why FROM claim_seen s WHERE s.claim = c.number AND s.why <> '' ORDER BY s.seq DESC LIMIT 1), ''),
 	c.withdrawn, coalesce(w.name, ''), coalesce(c.withdrawn_at, '')
-	FROM claim c JOIN person p ON p.id = c.person LEFT JOIN person w ON w.id = c.withdrawn_by `
+	FROM claim c CROSS JOIN person p ON p.id = c.person LEFT JOIN person w ON w.id = c.withdrawn_by `
 
 func queryClaims(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Claim, error) {
 	var all []Claim
@@ -98,6 +99,13 @@ func Claims(ctx context.Context, tx *store.Tx, about, subject string) ([]Claim, 
 func claimsOn(ctx context.Context, tx *store.Tx, about, subject, name string) ([]Claim, error) {
 	return queryClaims(ctx, tx, `SELECT`+claimColumns+`WHERE c.about = $1 AND c.subject = $2 AND c.field = $3 ORDER BY c.number`,
 		about, subject, name)
+}
+
+// claimsOfEach gives what was ever claimed of a kind of subject, by number,
+// where a condition holds between a claim c and k.value, any of some ids.
+func claimsOfEach(ctx context.Context, tx *store.Tx, about, where string, ids []string) ([]Claim, error) {
+	return queryClaims(ctx, tx, `SELECT`+strings.Replace(claimColumns, "FROM claim c", "FROM json_each($2) k CROSS JOIN claim c", 1)+
+		`WHERE c.about = $1 AND `+where+` ORDER BY c.number`, about, idList(ids))
 }
 
 // ClaimNumbered gives the claim of a number. Error: NotFound.

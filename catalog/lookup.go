@@ -66,24 +66,24 @@ func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) 
 // that knows none of these matches nothing. Each branch has an index: a role has
 // thousands of parts.
 func alike(ctx context.Context, tx *store.Tx, want Wanted, few Few) ([]Part, error) {
-	const unsaid = `SELECT id FROM part WHERE role = $1 AND +inner_um IS NULL AND +outer_um IS NULL AND thread > ''`
+	const unsaid = `SELECT * FROM part WHERE role = $1 AND +inner_um IS NULL AND +outer_um IS NULL AND thread > ''`
 	var branches string
 	inner, outer := want.Size.Inner, want.Size.Outer
 	switch {
 	case inner != 0 && outer != 0:
-		branches = `SELECT id FROM part WHERE role = $1 AND inner_um = $2 AND outer_um = $3
-			UNION ALL SELECT id FROM part WHERE role = $1 AND inner_um = $2 AND outer_um IS NULL
-			UNION ALL SELECT id FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um = $3 UNION ALL ` + unsaid
+		branches = `SELECT * FROM part WHERE role = $1 AND inner_um = $2 AND outer_um = $3
+			UNION ALL SELECT * FROM part WHERE role = $1 AND inner_um = $2 AND outer_um IS NULL
+			UNION ALL SELECT * FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um = $3 UNION ALL ` + unsaid
 	case inner != 0:
-		branches = `SELECT id FROM part WHERE role = $1 AND inner_um = $2
-			UNION ALL SELECT id FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um IS NOT NULL UNION ALL ` + unsaid
+		branches = `SELECT * FROM part WHERE role = $1 AND inner_um = $2
+			UNION ALL SELECT * FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um IS NOT NULL UNION ALL ` + unsaid
 	case outer != 0:
-		branches = `SELECT id FROM part WHERE role = $1 AND outer_um = $3
-			UNION ALL SELECT id FROM part WHERE role = $1 AND outer_um IS NULL AND inner_um IS NOT NULL UNION ALL ` + unsaid
+		branches = `SELECT * FROM part WHERE role = $1 AND outer_um = $3
+			UNION ALL SELECT * FROM part WHERE role = $1 AND outer_um IS NULL AND inner_um IS NOT NULL UNION ALL ` + unsaid
 	case want.Thread != "":
-		branches = `SELECT id FROM part WHERE role = $1 AND thread >= $4 AND thread < $4 || char(1114111)
+		branches = `SELECT * FROM part WHERE role = $1 AND thread >= $4 AND thread < $4 || char(1114111)
 				AND ($5 = 0 OR height_um IS NULL OR height_um BETWEEN $5 - $6 AND $5 + $6)
-			UNION ALL SELECT id FROM part WHERE role = $1 AND thread = '' AND (inner_um IS NOT NULL OR outer_um IS NOT NULL)`
+			UNION ALL SELECT * FROM part WHERE role = $1 AND thread = '' AND (inner_um IS NOT NULL OR outer_um IS NOT NULL)`
 	default:
 		return nil, nil
 	}
@@ -91,8 +91,7 @@ func alike(ctx context.Context, tx *store.Tx, want Wanted, few Few) ([]Part, err
 	if want.Role.Bolt() {
 		long, slack = want.Size.Height, heightSlack(want.Role, want.Size.Height)
 	}
-	return queryParts(ctx, tx, `SELECT`+partColumns+`FROM part p WHERE p.id IN (`+few.sql(branches)+`) AND p.merged_into IS NULL
-		ORDER BY p.number_norm, p.maker_norm`, want.Role, int64(inner), int64(outer), threadStart(want.Thread), int64(long), int64(slack))
+	return few.parts(ctx, tx, branches, want.Role, int64(inner), int64(outer), threadStart(want.Thread), int64(long), int64(slack))
 }
 
 // threadStart is how every thread of the same diameter begins: M10.

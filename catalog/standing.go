@@ -185,8 +185,7 @@ func StandingOn(ctx context.Context, tx *store.Tx, about, subject, name string) 
 // size where they have none. A part of which nobody has claimed it is left
 // out.
 func SizesSaid(ctx context.Context, tx *store.Tx, ids []string) (map[string]fault.Message, error) {
-	claims, err := queryClaims(ctx, tx, `SELECT`+claimColumns+`WHERE c.about = $1 AND c.subject IN (SELECT value FROM json_each($2))
-		AND c.field IN ('size', 'thread') ORDER BY c.number`, AboutPart, idList(ids))
+	claims, err := claimsOfEach(ctx, tx, AboutPart, `c.subject = k.value AND c.field IN ('size', 'thread')`, ids)
 	if err != nil {
 		return nil, err
 	}

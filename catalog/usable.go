@@ -176,10 +176,12 @@ func ReplacedAmong(ctx context.Context, tx *store.Tx, ids []string) (map[string]
 		err := scan(&id)
 		replaced[id] = true
 		return err
-	}, `SELECT DISTINCT n.id FROM (
-			SELECT coalesce(merged_into, id) AS id, maker_norm, number_norm FROM part
-				WHERE id IN (SELECT value FROM json_each($1)) OR merged_into IN (SELECT value FROM json_each($1))
-			UNION ALL SELECT part, maker_norm, number_norm FROM other_number WHERE part IN (SELECT value FROM json_each($1))) n
-		JOIN replacement r ON r.number_norm = n.number_norm AND r.maker_norm = n.maker_norm ORDER BY 1`, string(list))
+	}, `SELECT p.id FROM json_each($1) k CROSS JOIN part p ON p.id = k.value
+		WHERE EXISTS (SELECT 1 FROM replacement r WHERE r.number_norm = p.number_norm AND r.maker_norm = p.maker_norm)
+		OR EXISTS (SELECT 1 FROM other_number o CROSS JOIN replacement r ON r.number_norm = o.number_norm AND r.maker_norm = o.maker_norm
+			WHERE o.part = p.id)
+		OR EXISTS (SELECT 1 FROM part o CROSS JOIN replacement r ON r.number_norm = o.number_norm AND r.maker_norm = o.maker_norm
+			WHERE o.merged_into = p.id)
+		ORDER BY k.key`, string(list))
 	return replaced, err
 }

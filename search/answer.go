@@ -77,25 +77,19 @@ func (f *finder) forks(ctx context.Context, tx *store.Tx) (err error) {
 	if err != nil {
 		return err
 	}
-	whys, ids := map[string]fault.Message{}, []string{}
+	ids := []string{}
 	for _, c := range all {
-		if _, seen := whys[c.id]; !seen && len(ids) < f.opt.Limit {
-			whys[c.id] = c.why
+		if !slices.Contains(ids, c.id) && len(ids) < f.opt.Limit {
 			ids = append(ids, c.id)
+			f.hits.Forks = append(f.hits.Forks, ForkHit{Fork: catalog.Fork{ID: c.id, Name: c.name, Leg: c.leg, Layout: c.layout}, Why: c.why})
 		}
 	}
 	if len(ids) == 0 {
 		return nil
 	}
-	forks, err := catalog.ForksByID(ctx, tx, ids)
-	if err != nil {
-		return err
-	}
 	models, err := catalog.FitmentsOfForks(ctx, tx, ids)
-	for _, id := range ids {
-		if fork, ok := forks[id]; ok {
-			f.hits.Forks = append(f.hits.Forks, ForkHit{fork, whys[id], slices.DeleteFunc(models[id], f.otherBike)})
-		}
+	for i, id := range ids {
+		f.hits.Forks[i].Models = slices.DeleteFunc(models[id], f.otherBike)
 	}
 	return err
 }

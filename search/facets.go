@@ -23,8 +23,7 @@ func bySize(ctx context.Context, tx *store.Tx, size measure.Size) (set, error) {
 			return fault.Say("search.why_near", p.Size, fault.Say("verdict.near"), list(reasons)), true
 		}
 		return fault.Message{}, false
-	}, `p.id IN (SELECT id FROM part WHERE inner_um = $1 AND outer_um = $2
-		UNION ALL SELECT id FROM part WHERE inner_um = $1 AND outer_um IS NULL)`, int64(size.Inner), int64(size.Outer))
+	}, `p.inner_um = $1 AND (p.outer_um = $2 OR p.outer_um IS NULL)`, int64(size.Inner), int64(size.Outer))
 	all.fitsBeforeNear()
 	return all, err
 }

@@ -65,13 +65,13 @@ func forksTaking(ctx context.Context, tx *store.Tx, size measure.Size, roles []c
 		var c carrier
 		var role catalog.Role
 		var s measure.Size
-		err := scan(&c.id, &c.name, &c.leg, &role, &s.Inner, &s.Outer, &s.Height, &s.Overall)
+		err := scan(&c.id, &c.name, &c.leg, &c.layout, &role, &s.Inner, &s.Outer, &s.Height, &s.Overall)
 		c.why = fault.Say("search.why_place", fault.Say("role."+string(role)), s)
 		if wants(roles, role) && (len(all) == 0 || all[len(all)-1].id != c.id) {
 			all = append(all, c)
 		}
 		return err
-	}, `SELECT f.id, f.name, f.leg_um, p.role, p.inner_um, p.outer_um, coalesce(p.height_um, 0), coalesce(p.overall_um, 0)
+	}, `SELECT f.id, f.name, f.leg_um, f.layout, p.role, p.inner_um, p.outer_um, coalesce(p.height_um, 0), coalesce(p.overall_um, 0)
 		FROM position p JOIN fork f ON f.id = p.fork
 		WHERE p.fitted <> 'no' AND p.inner_um = $1 AND p.outer_um = $2 AND ($3 = 0 OR p.height_um = $3)
 		ORDER BY f.name_norm, p.seq LIMIT $4`, int64(size.Inner), int64(size.Outer), int64(size.Height), mostCarriers)

@@ -81,32 +81,24 @@ func (f *finder) best(ctx context.Context, tx *store.Tx, t tier, says judge, whe
 	if f.narrows() {
 		most, keep = mostLooked, mostLooked
 	}
-	from := `SELECT id FROM part WHERE merged_into IS NULL AND ` + where + ` ORDER BY number_norm, maker_norm LIMIT ` + placeholder(n+1)
+	from := `(SELECT id, number_norm, maker_norm FROM part WHERE merged_into IS NULL AND ` + where + ` ORDER BY number_norm, maker_norm LIMIT ` + placeholder(n+1) + `) p`
 	if f.q.InStock && f.opt.OnHand != "" {
-		from = `SELECT p.id FROM part p WHERE p.id IN (` + from + `) AND (` + f.opt.OnHand + `)`
+		from += ` WHERE ` + f.opt.OnHand
 	}
-	_, err := tx.One(ctx, store.Into(&looked), `SELECT count(*) FROM (`+from+`)`, append(args, most+1)...)
+	_, err := tx.One(ctx, store.Into(&looked), `SELECT count(*) FROM `+from, append(args, most+1)...)
 	if err != nil || looked == 0 {
 		return set{}, 0, err
 	}
 	if looked > most {
 		looked, f.cut = most, true
 	}
-	if looked <= keep {
-		all, err := partsWhere(ctx, tx, t, says, `p.id IN (`+from+`)`, append(args, most)...)
-		return all, looked, err
+	first := `SELECT p.id FROM ` + from
+	if looked > keep && f.opt.OnHand != "" && !f.q.InStock {
+		// Two branches, of which the second is read as far as the first leaves room.
+		first += ` WHERE ` + f.opt.OnHand + ` UNION ALL SELECT p.id FROM ` + from + ` WHERE NOT ` + f.opt.OnHand
 	}
-	all, err := partsWhere(ctx, tx, t, says, `p.id IN (SELECT p.id FROM part p WHERE p.id IN (`+from+`)
-		ORDER BY `+f.stockedFirst()+`p.number_norm, p.maker_norm LIMIT `+placeholder(n+2)+`)`, append(args, most, keep)...)
+	all, err := partsWhere(ctx, tx, t, says, `p.id IN (`+first+` LIMIT `+placeholder(n+2)+`)`, append(args, most, keep)...)
 	return all, looked, err
-}
-
-// stockedFirst is how SQL orders parts p by what is in stock.
-func (f *finder) stockedFirst() string {
-	if f.opt.OnHand == "" {
-		return ""
-	}
-	return `(` + f.opt.OnHand + `) DESC, `
 }
 
 // byItemNumber adds the parts that a supplier sells under a number.

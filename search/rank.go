@@ -77,7 +77,7 @@ func (r ranking) stock(ctx context.Context, tx *store.Tx, all []candidate) error
 		err := scan(&id)
 		stocked[id] = true
 		return err
-	}, `SELECT p.id FROM json_each($1) k CROSS JOIN part p ON p.id = k.value WHERE `+r.onHand+` ORDER BY k.key`, jsonList(ids))
+	}, `SELECT p.id FROM (SELECT value AS id FROM json_each($1)) p WHERE `+r.onHand+` ORDER BY p.id`, jsonList(ids))
 	for i, c := range all {
 		all[i].stocked = stocked[c.part.ID]
 	}

@@ -49,7 +49,7 @@ type Hit struct {
 // ForkHit is a fork that was found, with the bikes that carry it: those asked
 // for where the text names bikes, else all.
 type ForkHit struct {
-	Fork   catalog.Fork
+	Fork   catalog.Fork // id, name, layout and leg alone
 	Why    fault.Message
 	Models []catalog.Fitment
 }
