@@ -64,8 +64,8 @@ func bearers(ctx context.Context, tx *store.Tx) (all []bearer, err error) {
 		all = append(all, b)
 		return err
 	}, `SELECT c.code, p.id, p.maker || '/' || p.number, '', '' FROM (
-			SELECT l.code, coalesce(p.merged_into, p.id) AS part FROM code_link l JOIN part p ON p.id = l.part
-			WHERE l.seq = (SELECT max(n.seq) FROM code_link n WHERE n.code = l.code)) c JOIN part p ON p.id = c.part
+			SELECT l.code, coalesce(p.merged_into, p.id) AS part FROM code_now l JOIN part p ON p.id = l.part
+			WHERE l.supplier IS NULL) c JOIN part p ON p.id = c.part
 		UNION ALL SELECT i.code, p.id, p.maker || '/' || p.number, s.name, i.number FROM (
 			SELECT i.code, i.supplier, i.number, coalesce(p.merged_into, p.id) AS part FROM supplier_item i JOIN part p ON p.id = i.part
 			WHERE i.code <> '') i JOIN part p ON p.id = i.part JOIN supplier s ON s.id = i.supplier

@@ -9,19 +9,47 @@ import (
 
 // Link says what a barcode stands for.
 type Link struct {
-	Code   string // GTIN-14, or the code's trimmed text
-	Part   string // id; empty: the code is no part, such as a parcel label
-	Pieces int64  // of the part's unit: 2 for a pair, 10 for a bag of ten
-	Since  string // store.Stamp
+	Code     string // GTIN-14, or the code's trimmed text
+	Part     string // id; empty: the code is no part, such as a parcel label
+	Pieces   int64  // of the part's unit: 2 for a pair, 10 for a bag of ten
+	Since    string // store.Stamp
+	Supplier string // id: so on that one's goods; empty: whoever it comes from
 }
 
-// LinkOf gives what a code stands for today; ok is false where nobody has
-// said yet.
+// LinkOf gives what a code stands for today, whoever it comes from; ok is false
+// where nobody has said yet.
 func LinkOf(ctx context.Context, tx *store.Tx, code string) (l Link, ok bool, err error) {
+	return LinkFrom(ctx, tx, code, "")
+}
+
+// LinkFrom gives what a code stands for today on the goods of a supplier: what
+// was said of that one's, else of everybody's. Where the supplier is not known
+// (""), what was said of everybody's goes first, and what was said of some
+// counts where all of them agree.
+func LinkFrom(ctx context.Context, tx *store.Tx, code, supplier string) (l Link, ok bool, err error) {
 	l.Code = code
-	ok, err = tx.One(ctx, store.Into(&l.Part, &l.Pieces, &l.Since),
-		`SELECT coalesce(part, ''), pieces, since FROM code_link WHERE code = $1 ORDER BY seq DESC LIMIT 1`, code)
-	return l, ok, err
+	all, err := queryLinks(ctx, tx, `SELECT`+linkColumns+`FROM code_now c WHERE c.code = $1
+		AND (c.supplier IS NULL OR $2 = '' OR c.supplier = $2) ORDER BY (c.supplier IS NULL) = ($2 <> ''), c.supplier`, code, supplier)
+	if err != nil || len(all) == 0 {
+		return l, false, err
+	}
+	for _, o := range all[1:] {
+		if all[0].Supplier != "" && supplier == "" && (o.Part != all[0].Part || o.Pieces != all[0].Pieces) {
+			return l, false, nil
+		}
+	}
+	return all[0], true, nil
+}
+
+// linkFor gives what was said of a code for a supplier, or for everybody (""),
+// and of nobody else.
+func linkFor(ctx context.Context, tx *store.Tx, code, supplier string) (l Link, ok bool, err error) {
+	all, err := queryLinks(ctx, tx, `SELECT`+linkColumns+`FROM code_now c WHERE c.code = $1 AND coalesce(c.supplier, '') = $2
+		ORDER BY c.seq`, code, supplier)
+	if err != nil || len(all) == 0 {
+		return Link{Code: code, Supplier: supplier}, false, err
+	}
+	return all[0], true, nil
 }
 
 // LinkCode records what a code stands for from now on; earlier links stay in
@@ -32,7 +60,7 @@ func LinkCode(ctx context.Context, tx *store.Tx, l Link, person string, instead 
 	if l.Code == "" || l.Pieces <= 0 {
 		return fault.New(fault.Invalid, "catalog.bad_link", l.Code, l.Pieces).WithHint("catalog.bad_link.hint")
 	}
-	old, found, err := LinkOf(ctx, tx, l.Code)
+	old, found, err := linkFor(ctx, tx, l.Code, l.Supplier)
 	if err != nil {
 		return err
 	}
@@ -48,28 +76,46 @@ func LinkCode(ctx context.Context, tx *store.Tx, l Link, person string, instead 
 		}
 		return fault.New(fault.Conflict, "catalog.code_taken", l.Code, is).WithHint("catalog.code_taken.hint")
 	}
-	_, err = tx.Exec(ctx, `INSERT INTO code_link (code, part, pieces, person, since) VALUES ($1, $2, $3, $4, $5)`,
-		l.Code, textOrNull(l.Part), l.Pieces, person, store.Stamp(tx.Now))
+	return l.add(ctx, tx, person, true)
+}
+
+// UnlinkCode takes back what was said of a code, for a supplier or for
+// everybody (""): nobody has said anything of it then. Error: NotFound where
+// nobody has.
+func UnlinkCode(ctx context.Context, tx *store.Tx, code, supplier, person string) error {
+	l, found, err := linkFor(ctx, tx, code, supplier)
+	if err == nil && !found {
+		err = fault.New(fault.NotFound, "catalog.code_unsaid", code)
+	}
+	if err != nil {
+		return err
+	}
+	return l.add(ctx, tx, person, false)
+}
+
+func (l Link) add(ctx context.Context, tx *store.Tx, person string, told bool) error {
+	_, err := tx.Exec(ctx, `INSERT INTO code_link (code, part, pieces, person, since, supplier, told) VALUES ($1, $2, $3, $4, $5, $6, $7)`,
+		l.Code, textOrNull(l.Part), l.Pieces, person, store.Stamp(tx.Now), textOrNull(l.Supplier), told)
 	return err
 }
 
 // Links gives what every code stands for today, by code.
 func Links(ctx context.Context, tx *store.Tx) ([]Link, error) {
-	return queryLinks(ctx, tx, `SELECT c.code, coalesce(c.part, ''), c.pieces, c.since FROM code_link c
-		WHERE c.seq = (SELECT max(n.seq) FROM code_link n WHERE n.code = c.code) ORDER BY c.code`)
+	return queryLinks(ctx, tx, `SELECT`+linkColumns+`FROM code_now c ORDER BY c.code, c.supplier`)
 }
 
 // LinksOf gives the codes that stand for a part today, by code.
 func LinksOf(ctx context.Context, tx *store.Tx, part string) ([]Link, error) {
-	return queryLinks(ctx, tx, `SELECT c.code, coalesce(c.part, ''), c.pieces, c.since FROM code_link c
-		WHERE c.part = $1 AND c.seq = (SELECT max(n.seq) FROM code_link n WHERE n.code = c.code) ORDER BY c.code`, part)
+	return queryLinks(ctx, tx, `SELECT`+linkColumns+`FROM code_now c WHERE c.part = $1 ORDER BY c.code, c.supplier`, part)
 }
+
+const linkColumns = ` c.code, coalesce(c.part, ''), c.pieces, c.since, coalesce(c.supplier, '') `
 
 func queryLinks(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Link, error) {
 	var all []Link
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var l Link
-		err := scan(&l.Code, &l.Part, &l.Pieces, &l.Since)
+		err := scan(&l.Code, &l.Part, &l.Pieces, &l.Since, &l.Supplier)
 		all = append(all, l)
 		return err
 	}, query, args...)

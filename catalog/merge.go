@@ -63,11 +63,11 @@ func Proposals(ctx context.Context, tx *store.Tx) ([]Proposal, error) {
 
 // proposalSources find pairs of records, and what they have in common.
 var proposalSources = []struct{ why, query string }{
-	{"catalog.same_code", `SELECT DISTINCT a.part, b.part, a.code FROM code_link a JOIN code_link b ON b.code = a.code AND b.part > a.part
+	{"catalog.same_code", `SELECT DISTINCT a.part, b.part, a.code FROM code_link a JOIN code_link b ON b.code = a.code AND b.part > a.part AND b.supplier IS a.supplier
 		JOIN part p ON p.id = a.part JOIN part q ON q.id = b.part
 		WHERE p.merged_into IS NULL AND q.merged_into IS NULL ORDER BY 3, 1, 2`},
-	{"catalog.same_code", `SELECT DISTINCT i.part, c.part, i.code FROM supplier_item i JOIN code_link c ON c.code = i.code
-		AND c.seq = (SELECT max(n.seq) FROM code_link n WHERE n.code = c.code)
+	{"catalog.same_code", `SELECT DISTINCT i.part, c.part, i.code FROM supplier_item i JOIN code_now c ON c.code = i.code
+		AND (c.supplier IS NULL OR c.supplier = i.supplier)
 		JOIN part p ON p.id = i.part JOIN part q ON q.id = c.part
 		WHERE i.code <> '' AND c.part <> i.part AND p.merged_into IS NULL AND q.merged_into IS NULL ORDER BY 3, 1, 2`},
 	{"catalog.same_spelling", `WITH spelt AS (SELECT id, maker, maker_norm, number,

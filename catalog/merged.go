@@ -107,7 +107,7 @@ var moves = []struct{ kind, list, do, undo string }{
 
 // Kinds of moved rows that are no rows of moves.
 const (
-	movedCode = "code" // [code, pieces]: a new link says what it stands for
+	movedCode = "code" // [code, pieces, supplier]: a new link says what it stands for
 	movedFact = "fact" // [column, value]: filled in, for the kept record did not know it
 )
 
@@ -260,7 +260,7 @@ func (g *merging) codes(ctx context.Context, tx *store.Tx) error {
 		return err
 	}
 	for _, l := range links {
-		row, err := json.Marshal([]any{l.Code, l.Pieces})
+		row, err := json.Marshal([]any{l.Code, l.Pieces, l.Supplier})
 		if err != nil {
 			return fault.Of(err)
 		}
@@ -384,10 +384,10 @@ func unmergeRows(ctx context.Context, tx *store.Tx, m Merge, person string) erro
 // stand for something else.
 func unlink(ctx context.Context, tx *store.Tx, m Merge, row, person string) error {
 	l := Link{Part: m.Gone}
-	if err := json.Unmarshal([]byte(row), &[]any{&l.Code, &l.Pieces}); err != nil {
+	if err := json.Unmarshal([]byte(row), &[]any{&l.Code, &l.Pieces, &l.Supplier}); err != nil {
 		return fault.New(fault.Damaged, "catalog.merge_damaged").WithCause(err)
 	}
-	now, _, err := LinkOf(ctx, tx, l.Code)
+	now, _, err := linkFor(ctx, tx, l.Code, l.Supplier)
 	if err != nil || now.Part != m.Kept || now.Pieces != l.Pieces {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"regexp"
 	"strings"
+	"unicode"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
@@ -11,8 +12,9 @@ import (
 
 // Delivery is what came in together: a parcel, or what a day brought.
 type Delivery struct {
-	ID   string
-	Name string
+	ID       string
+	Name     string
+	Supplier string // id; empty: not known
 }
 
 var deliveryName = regexp.MustCompile(`^[\p{L}\d][\p{L}\d ./_-]{0,59}$`)
@@ -45,9 +47,39 @@ func CheckDeliveryName(name string) error {
 }
 
 func findDelivery(ctx context.Context, tx *store.Tx, name string) (d Delivery, found bool, err error) {
-	found, err = tx.One(ctx, store.Into(&d.ID, &d.Name), `SELECT id, name FROM delivery WHERE name_norm = $1`,
-		strings.ToUpper(name))
+	found, err = tx.One(ctx, store.Into(&d.ID, &d.Name, &d.Supplier), `SELECT id, name, coalesce(supplier, '')
+		FROM delivery WHERE name_norm = $1`, strings.ToUpper(name))
 	return d, found, err
+}
+
+// DeliveryWords gives text without what the name of a delivery cannot hold.
+func DeliveryWords(text string) string {
+	kept := strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) || strings.ContainsRune(" ./_-", r) {
+			return r
+		}
+		return ' '
+	}, text)
+	words := []rune(strings.Join(strings.Fields(kept), " "))
+	return strings.TrimSpace(string(words[:min(len(words), 40)]))
+}
+
+// SetSupplier says from which supplier (id) a delivery came. Error: Conflict
+// where another was told before, unless instead is set.
+func SetSupplier(ctx context.Context, tx *store.Tx, d Delivery, supplier string, instead bool) (Delivery, error) {
+	if d.Supplier == supplier {
+		return d, nil
+	}
+	if d.Supplier != "" && !instead {
+		var name string
+		if _, err := tx.One(ctx, store.Into(&name), `SELECT name FROM supplier WHERE id = $1`, d.Supplier); err != nil {
+			return d, err
+		}
+		return d, fault.New(fault.Conflict, "inventory.other_supplier", d.Name, name).WithHint("inventory.other_supplier.hint", d.Name)
+	}
+	d.Supplier = supplier
+	_, err := tx.Exec(ctx, `UPDATE delivery SET supplier = $2 WHERE id = $1`, d.ID, supplier)
+	return d, err
 }
 
 // DeliveryNames gives the names of all deliveries, by id.

@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
 	"image"
 
@@ -42,6 +43,7 @@ type Scan struct {
 	Rule      int64  // number of the supplier's label rule by which Code was read out of Text, 0 for none
 	Times     int64  // how many of what Code stands for the label says are in the pack
 	Supplier  string // id, of the rule, else of the delivery; empty: not known
+	from      string // id of the supplier of the delivery
 }
 
 // Picture reports whether the scan was read from a picture.
@@ -49,15 +51,16 @@ func (s Scan) Picture() bool { return !s.Box.Empty() }
 
 const scanColumns = ` s.seq, s.key, s.content, s.delivery, s.person, coalesce(s.bin, ''), s.symbology, s.text, s.code,
 	s.batch, s.use_by, s.source, s.sheet, s.x0, s.y0, s.x1, s.y1, s.state, coalesce(s.beside, 0), coalesce(s.posting, ''),
-	s.keyboard, coalesce(s.rule, 0), s.times, coalesce((SELECT r.supplier FROM label_rule r WHERE r.number = s.rule),
-	(SELECT d.supplier FROM delivery d WHERE d.id = s.delivery), '') `
+	s.keyboard, coalesce(s.rule, 0), s.times, coalesce((SELECT r.supplier FROM label_rule r WHERE r.number = s.rule), ''),
+	coalesce((SELECT d.supplier FROM delivery d WHERE d.id = s.delivery), '') `
 
 func queryScans(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Scan, error) {
 	var all []Scan
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (s Scan, err error) {
+		defer func() { s.Supplier = cmp.Or(s.Supplier, s.from) }()
 		return s, scan(&s.Seq, &s.Key, &s.Content, &s.Delivery, &s.Person, &s.Bin, &s.Symbology, &s.Text, &s.Code,
 			&s.Batch, &s.UseBy, &s.Source, &s.Sheet, &s.Box.Min.X, &s.Box.Min.Y, &s.Box.Max.X, &s.Box.Max.Y,
-			&s.State, &s.Beside, &s.Posting, &s.Keyboard, &s.Rule, &s.Times, &s.Supplier)
+			&s.State, &s.Beside, &s.Posting, &s.Keyboard, &s.Rule, &s.Times, &s.Supplier, &s.from)
 	}), query, args...)
 	return all, err
 }
@@ -87,15 +90,15 @@ func Record(ctx context.Context, tx *store.Tx, s Scan) (_ Scan, repeated bool, e
 	if s.Bin != "" {
 		bin = s.Bin
 	}
-	s.State, s.Times = ScanOpen, 1
+	s.State, s.Times, s.from = ScanOpen, max(s.Times, 1), s.Supplier
 	if _, err := tx.One(ctx, store.Into(&s.Seq), `SELECT coalesce(max(seq), 0) + 1 FROM scan`); err != nil {
 		return s, false, err
 	}
 	_, err = tx.Exec(ctx, `INSERT INTO scan (seq, key, content, delivery, person, at, bin, symbology, text, code, batch,
-		use_by, source, sheet, x0, y0, x1, y1, state, keyboard)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20)`,
+		use_by, source, sheet, x0, y0, x1, y1, state, keyboard, times)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21)`,
 		s.Seq, s.Key, s.Content, s.Delivery, s.Person, store.Stamp(tx.Now), bin, s.Symbology, s.Text, s.Code, s.Batch,
-		s.UseBy, s.Source, s.Sheet, s.Box.Min.X, s.Box.Min.Y, s.Box.Max.X, s.Box.Max.Y, s.State, s.Keyboard)
+		s.UseBy, s.Source, s.Sheet, s.Box.Min.X, s.Box.Min.Y, s.Box.Max.X, s.Box.Max.Y, s.State, s.Keyboard, s.Times)
 	return s, false, err
 }
 

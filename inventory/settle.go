@@ -56,16 +56,18 @@ func Settle(ctx context.Context, tx *store.Tx, s Scan) (Scan, error) {
 	return book(ctx, tx, s, link)
 }
 
-// resolve looks the code up. Eight digits with two readings become the one
-// that the shop knows; while it knows none or both, they wait.
+// resolve looks the code up, by what was said of it itself before it goes by
+// its looks. Eight digits with two readings become the one that the shop knows;
+// while it knows none or both, they wait.
 func resolve(ctx context.Context, tx *store.Tx, s *Scan) (link catalog.Link, known bool, err error) {
+	s.unread()
 	readings := []string{s.Code}
 	if two := gs1.Readings(s.Code); len(two) == 2 && s.Symbology == "" {
 		readings = two
 	}
 	var hits []catalog.Link
 	for _, code := range readings {
-		l, ok, err := catalog.LinkOf(ctx, tx, code)
+		l, ok, err := catalog.LinkFrom(ctx, tx, code, s.Supplier)
 		if err != nil {
 			return l, false, err
 		}
@@ -73,7 +75,10 @@ func resolve(ctx context.Context, tx *store.Tx, s *Scan) (link catalog.Link, kno
 			hits = append(hits, l)
 		}
 	}
-	if len(hits) != 1 {
+	switch {
+	case len(hits) == 0 && s.ByLooks():
+		return look(ctx, tx, s)
+	case len(hits) != 1:
 		return link, false, nil
 	}
 	s.Code = hits[0].Code
@@ -92,7 +97,7 @@ func partner(ctx context.Context, tx *store.Tx, s Scan, part string) (Scan, bool
 			slices.ContainsFunc(sheet, func(x Scan) bool { return x.Beside == o.Seq && x.Seq != s.Seq && x.alike(s) }) {
 			continue
 		}
-		link, known, err := catalog.LinkOf(ctx, tx, o.Code)
+		link, known, err := catalog.LinkFrom(ctx, tx, o.Code, o.Supplier)
 		if err != nil {
 			return Scan{}, false, err
 		}
@@ -182,7 +187,7 @@ func book(ctx context.Context, tx *store.Tx, s Scan, link catalog.Link) (Scan, e
 		key += "/after/" + s.Posting
 	}
 	p, err := Post(ctx, tx, Posting{Key: key, Content: s.Content, Kind: Receive, Person: s.Person, Delivery: s.Delivery},
-		[]Flow{{Part: link.Part, Lot: lot.ID, To: bin, Amount: link.Pieces}})
+		[]Flow{{Part: link.Part, Lot: lot.ID, To: bin, Amount: link.Pieces * s.Times}})
 	if err != nil {
 		return s, err
 	}
@@ -232,9 +237,9 @@ func SettleCode(ctx context.Context, tx *store.Tx, code string) ([]Scan, error) 
 
 // Misbooked gives the scans of a code that are posted, and stand, as something
 // else than the code stands for now.
-func Misbooked(ctx context.Context, tx *store.Tx, link catalog.Link) ([]Scan, error) {
+func Misbooked(ctx context.Context, tx *store.Tx, code string) ([]Scan, error) {
 	booked, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s
-		WHERE s.state = 'posted' AND s.code = $1 ORDER BY s.seq`, link.Code)
+		WHERE s.state = 'posted' AND s.code = $1 ORDER BY s.seq`, code)
 	if err != nil {
 		return nil, err
 	}
@@ -248,8 +253,12 @@ func Misbooked(ctx context.Context, tx *store.Tx, link catalog.Link) ([]Scan, er
 		if err != nil {
 			return nil, err
 		}
-		right := len(p.Movements) == 1 && p.Movements[0].Part == link.Part && p.Movements[0].Amount == link.Pieces
-		if stands && !right {
+		link, known, err := catalog.LinkFrom(ctx, tx, s.Code, s.Supplier)
+		if err != nil {
+			return nil, err
+		}
+		right := len(p.Movements) == 1 && p.Movements[0].Part == link.Part && p.Movements[0].Amount == link.Pieces*s.Times
+		if stands && known && !right {
 			wrong = append(wrong, s)
 		}
 	}

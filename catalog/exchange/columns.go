@@ -124,8 +124,9 @@ func codes() *Kind {
 		{Name: "number", Form: Number, Words: numberWords},
 		{Name: "maker", Words: makerWords},
 		{Name: "pieces", Form: Pieces, Words: amountWords + ", pack, pack size, VPE, Verpackungseinheit, Inhalt"},
+		{Name: "supplier", Words: "supplier, vendor, Lieferant"}, // on whose goods alone
 	}}
-	return k.facts([]string{"code", "gtin"}, "number", "pieces")
+	return k.facts([]string{"code", "gtin", "supplier"}, "number", "pieces")
 }
 
 func stock() *Kind {

@@ -21,7 +21,7 @@ func (a *app) addCommand() *cobra.Command {
 func (a *app) changeCommand() *cobra.Command {
 	return a.group("change", a.changePart, a.changeFork, a.changePlace, a.changeBike, a.changeSwap, a.changeOil, a.changeTorque,
 		a.changeRenewal, a.changeSupplier, a.changeOffer, a.changeContent, a.changeKit, a.changeLot,
-		a.changeReplacement)
+		a.changeReplacement, a.changeDelivery)
 }
 
 // group makes a command that only holds others; their short help is the

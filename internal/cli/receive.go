@@ -15,7 +15,7 @@ import (
 
 func (a *app) receiveCommand() *cobra.Command {
 	var in shop.Intake
-	cmd := a.command("receive [--delivery NAME] [--bin BIN] [--session ID] PICTURE... | -", 1, -1,
+	cmd := a.command("receive [--delivery NAME] [--supplier NAME] [--bin BIN] [--session ID] PICTURE... | -", 1, -1,
 		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) (err error) {
 			if len(args) == 1 && args[0] == "-" {
 				in.Lines = a.stdin
@@ -27,6 +27,7 @@ func (a *app) receiveCommand() *cobra.Command {
 			return a.receive(ctx, s, in)
 		}))
 	cmd.Flags().StringVar(&in.Delivery, "delivery", "", a.words.Say("cli.flag.delivery"))
+	cmd.Flags().StringVar(&in.Supplier, "supplier", "", a.words.Say("cli.flag.come_from"))
 	cmd.Flags().StringVar(&in.Bin, "bin", "", a.words.Say("cli.flag.bin"))
 	cmd.Flags().StringVar(&in.Session, "session", "", a.words.Say("cli.flag.session"))
 	return cmd
@@ -144,19 +145,54 @@ func (a *app) waiting(out shop.Received) {
 		if !u.Note.IsZero() {
 			fmt.Fprintln(a.out, "    "+a.words.Text(u.Note))
 		}
-		codes := u.Readings
-		if codes == nil {
-			codes = []string{typed(u.Code)}
-		}
-		for _, code := range codes {
-			fmt.Fprintf(a.out, "    forkstock link %s %s --pieces 1\n", words.ShellWord(code), a.words.Say("cli.word.part"))
-		}
+		a.likely(u)
 	}
 	for _, c := range out.ToConfirm {
 		a.say("cli.receive.to_confirm", c.Why, c.Count)
 		fmt.Fprintf(a.out, "    %s\n", c.Command)
 		fmt.Fprintf(a.out, "    forkstock packs %s %s 1\n", words.ShellWord(c.Code), words.ShellWord(c.Beside))
 	}
+}
+
+// likely shows what a code is likely to stand for, and how to say what it is.
+func (a *app) likely(u shop.Unknown) {
+	if u.Text != "" {
+		a.say("cli.receive.text", oneLine(u.Text), u.Supplier)
+	}
+	if len(u.Read) > 0 {
+		a.say("cli.receive.rivals")
+		for _, r := range u.Read {
+			a.say("cli.receive.rival", r.Supplier, r.Number)
+		}
+	}
+	for _, m := range u.Meant {
+		if m.Number == "" {
+			a.say("cli.receive.meant_item", m.From, m.SupplierNumber, oneLine(m.Description), m.Why)
+		} else {
+			a.say("cli.receive.meant", a.meant(m), m.Why)
+		}
+		fmt.Fprintf(a.out, "    %s\n", m.Command)
+	}
+	codes := u.Readings
+	if codes == nil {
+		codes = []string{typed(u.Code)}
+	}
+	for _, code := range codes {
+		if len(u.Meant) == 0 {
+			fmt.Fprintf(a.out, "    forkstock link %s %s --pieces 1\n", words.ShellWord(code), a.words.Say("cli.word.part"))
+		}
+	}
+}
+
+// meant names a part with how many of it are in the pack.
+func (a *app) meant(m shop.Meant) string {
+	switch {
+	case m.Pieces == 0:
+		return m.PartName()
+	case m.Packs > 1:
+		return a.words.Say("meant.packs", m.PartName(), m.Packs, a.amount(m.Pieces, m.Unit), a.amount(m.Total(), m.Unit))
+	}
+	return a.words.Say("meant.pieces", m.PartName(), a.amount(m.Pieces, m.Unit))
 }
 
 func (a *app) waitingCommand() *cobra.Command {
@@ -177,19 +213,21 @@ func (a *app) waitingCommand() *cobra.Command {
 
 func (a *app) linkCommand() *cobra.Command {
 	var q shop.LinkRequest
-	cmd := a.command("link CODE PART [--pieces N] [--instead] [--correct] | link CODE --no-part", 1, 2,
+	cmd := a.command("link CODE PART [--pieces N] [--supplier NAME] [--instead] [--correct] | link CODE --accept | link CODE --no-part", 1, 2,
 		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 			q.Code = args[0]
 			if len(args) == 2 {
 				q.Part = args[1]
 			}
-			if (q.Part == "") != q.NoPart {
+			if (q.Part == "") != (q.NoPart || q.Accept) || q.NoPart && q.Accept {
 				return fault.New(fault.Invalid, "cli.args", "link").WithHint("cli.link.hint")
 			}
 			return a.link(ctx, s, q)
 		}))
 	cmd.ValidArgsFunction = a.completeParts(1)
 	cmd.Flags().Int64Var(&q.Pieces, "pieces", 1, a.words.Say("cli.flag.pieces"))
+	cmd.Flags().BoolVar(&q.Accept, "accept", false, a.words.Say("cli.flag.accept"))
+	cmd.Flags().StringVar(&q.Supplier, "supplier", "", a.words.Say("cli.flag.link_supplier"))
 	cmd.Flags().BoolVar(&q.NoPart, "no-part", false, a.words.Say("cli.flag.no_part"))
 	cmd.Flags().BoolVar(&q.Instead, "instead", false, a.words.Say("cli.flag.instead"))
 	cmd.Flags().BoolVar(&q.Correct, "correct", false, a.words.Say("cli.flag.correct"))
@@ -205,11 +243,24 @@ func (a *app) link(ctx context.Context, s *shop.Shop, q shop.LinkRequest) error 
 		if q.NoPart {
 			a.say("cli.link.no_part", q.Code)
 		} else {
-			a.say("cli.link.done", q.Code, q.Part, q.Pieces)
+			a.linked(q, *out.Linked)
 		}
 		a.settled(out)
 	})
 	return waits(out)
+}
+
+// linked shows what a code stands for from now on.
+func (a *app) linked(q shop.LinkRequest, l shop.Linked) {
+	code, part := q.Code, q.Part
+	if q.Accept {
+		code, part = typed(l.Code), l.Maker+"/"+l.Number
+	}
+	if l.Supplier != "" {
+		a.say("cli.link.done_from", code, part, l.Pieces, l.Supplier)
+		return
+	}
+	a.say("cli.link.done", code, part, l.Pieces)
 }
 
 // settled shows what was posted of what waited.

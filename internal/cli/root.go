@@ -54,7 +54,7 @@ func (a *app) root() *cobra.Command {
 		a.initCommand(), a.settingsCommand(), a.versionCommand(), a.demoCommand(),
 		a.findCommand(), a.fitCommand(), a.forkCommand(), a.identifyCommand(), a.kitCommand(),
 		a.xrefCommand(), a.mergeCommand(), a.usualCommand(),
-		a.scanCommand(), a.receiveCommand(), a.watchCommand(), a.waitingCommand(), a.linkCommand(), a.packsCommand(),
+		a.scanCommand(), a.receiveCommand(), a.watchCommand(), a.waitingCommand(), a.linkCommand(), a.packsCommand(), a.ignoreCommand(), a.teachCommand(),
 		a.confirmCommand(), a.withdrawCommand(), a.sourcesCommand(),
 		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
 		a.sellCommand(), a.sendBackCommand(), a.lendCommand(), a.borrowCommand(), a.setAsideCommand(), a.releaseCommand(),
@@ -99,7 +99,7 @@ var examples = map[string]string{
 	"usual":     "  forkstock usual --leg 39\n  forkstock usual --leg 39 oil seal\n  forkstock usual bottom bolt",
 	"receive":   "  forkstock receive --delivery parcel-7 label1.jpg label2.png\n  forkstock receive --delivery parcel-7 --session shelf -",
 	"watch":     "  forkstock watch ~/phone\n  forkstock watch ~/phone --delivery parcel-7 --once",
-	"link":      "  forkstock link 09521016150103 Jostwin/621015 --pieces 10\n  forkstock link PARCEL-77 --no-part",
+	"link":      "  forkstock link 09521016150103 Jostwin/621015 --pieces 10\n  forkstock link 09521016150103 --accept        (what is proposed is right)\n  forkstock link PARCEL-77 --no-part",
 	"packs":     "  forkstock packs 09521016150103 JO.621015 1",
 	"issue":     "  forkstock issue SW-3156 2 --reason \"job 12\"",
 	"return":    "  forkstock return SW-3156 1",
@@ -117,6 +117,8 @@ var examples = map[string]string{
 	"move":      "  forkstock move SW-3156 2 --from INTAKE --to B-02-3",
 	"undo":      "  forkstock undo 1234        (a number from forkstock ledger)",
 	"reorder":   "  forkstock reorder --supplier wesselmoor",
+	"ignore":    "  forkstock ignore PARCEL-77\n  forkstock ignore PARCEL-77 --alike        (shows what would be no part)\n  forkstock ignore PARCEL-77 --alike --yes\n  forkstock ignore PARCEL-77 --back",
+	"teach":     "  forkstock teach Wesselmoor WM/77-1002/2/L7 77-1002 --pieces 2        (shows what it would read)\n  forkstock teach Wesselmoor WM/77-1002/2/L7 77-1002 --pieces 2 --yes",
 	"confirm": "  forkstock confirm KB-39 \"Corva 39\"        (seen with own eyes: it fits)\n" +
 		"  forkstock confirm KB-39 \"Corva 39\" --wrong --why \"body too tall\"\n" +
 		"  forkstock confirm KB-39 --field elastomer\n  forkstock confirm --claim 12",

@@ -107,6 +107,10 @@ var bans = []ban{
 		imports: []string{"forkstock/internal/store", "context", "io", "net", "os", "syscall"}, not: "catalog/wording",
 		why: "reading a description is a function of its text: no store, no input or output",
 	},
+	{
+		imports: []string{"forkstock/internal/store", "context", "io", "net", "os", "syscall"}, not: "catalog/pattern",
+		why: "what a label says is a function of its text: no store, no input or output",
+	},
 }
 
 // within reports whether the slash-separated p is dir or lies below it.

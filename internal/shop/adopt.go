@@ -141,6 +141,9 @@ func (s *Shop) adopt(ctx context.Context, tx *store.Tx, who Actor, q AdoptReques
 		if err := catalog.LinkCode(ctx, tx, catalog.Link{Code: i.Code, Part: p.ID, Pieces: i.Pack}, who.ID, false); err != nil {
 			return err
 		}
+		if err := settleLinked(ctx, tx, i.Code); err != nil {
+			return err
+		}
 	}
 	v, err := view(ctx, tx, p, fault.Message{})
 	out.Offer, out.Adopted, out.Part = offer(i), true, &v

@@ -151,9 +151,17 @@ func (x *exporter) parts() error {
 
 func (x *exporter) codes() error {
 	links, err := catalog.Links(x.ctx, x.tx)
+	if err != nil {
+		return err
+	}
+	suppliers, err := catalog.Suppliers(x.ctx, x.tx)
+	name := map[string]string{}
+	for _, v := range suppliers {
+		name[v.ID] = v.Name
+	}
 	for _, l := range links {
 		p := x.part[l.Part]
-		if err := x.row(cells{"code": l.Code, "number": p.Number, "maker": p.Maker, "pieces": itoa(l.Pieces)}); err != nil {
+		if err := x.row(cells{"code": l.Code, "number": p.Number, "maker": p.Maker, "pieces": itoa(l.Pieces), "supplier": name[l.Supplier]}); err != nil {
 			return err
 		}
 	}

@@ -320,14 +320,24 @@ func (t *codeTaker) take(ctx context.Context, r ready) (catalog.Outcome, error) 
 		}
 		l.Part = p.ID
 	}
-	old, found, err := catalog.LinkOf(ctx, t.tx, l.Code)
-	if found && get("pieces") == "" && old.Part == l.Part {
+	if name := get("supplier"); name != "" {
+		v, err := catalog.SupplierNamed(ctx, t.tx, name)
+		if err != nil {
+			return catalog.Unchanged, in("supplier", err)
+		}
+		l.Supplier = v.ID
+	}
+	old, found, err := catalog.LinkFrom(ctx, t.tx, l.Code, l.Supplier)
+	if found = found && old.Supplier == l.Supplier; found && get("pieces") == "" && old.Part == l.Part {
 		l.Pieces = old.Pieces // not told
 	}
 	if err != nil || found && old.Part == l.Part && old.Pieces == l.Pieces {
 		return catalog.Unchanged, err
 	}
 	err = in(t.column("code", "gtin"), catalog.LinkCode(ctx, t.tx, l, t.who.ID, false))
+	if err == nil {
+		err = settleLinked(ctx, t.tx, l.Code)
+	}
 	if found {
 		return catalog.Changed, err
 	}

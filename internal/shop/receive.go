@@ -7,6 +7,7 @@ import (
 	"io"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -19,6 +20,7 @@ import (
 // Intake is what came in: pictures, hand-scanner lines, or both.
 type Intake struct {
 	Delivery string // name; empty: the day's
+	Supplier string // name, of the delivery; empty: as was told before, if it was
 	Bin      string // name; empty: each part's home
 	Session  string // names the lines, so that the same lines again add nothing; empty: a new one
 	Pictures []Picture
@@ -32,6 +34,7 @@ type Intake struct {
 // been counted before.
 type Received struct {
 	Delivery  string        `json:"delivery,omitempty"`
+	Supplier  string        `json:"supplier,omitempty"` // that the delivery came from
 	Session   string        `json:"session,omitempty"`
 	Symbols   []Seen        `json:"symbols"` // what was recognised
 	Lines     []Line        `json:"lines"`   // what is in stock by it
@@ -43,7 +46,8 @@ type Received struct {
 	Again     []Again       `json:"again"`      // counted before in another picture of the delivery
 	Earlier   int           `json:"earlier"`    // packs that stay posted as what the code stood for before
 	Undone    []Undone      `json:"undone"`     // posted once and undone since: not in stock
-	Refused   []Refused     `json:"refused"`    // looked like a barcode and was not believed
+	Linked    *Linked       `json:"linked,omitempty"`
+	Refused   []Refused     `json:"refused"` // looked like a barcode and was not believed
 	Unread    []Unread      `json:"unread"`
 	Pictures  []Viewed      `json:"pictures"`
 	Over      []Line        `json:"over"`  // more than was ordered
@@ -52,6 +56,16 @@ type Received struct {
 
 // New gives the number of scans that were not counted before.
 func (r Received) New() int { return len(r.Symbols) - r.Repeated }
+
+// Linked is what a code stands for from now on.
+type Linked struct {
+	Code     string `json:"code"`
+	Number   string `json:"number"` // empty: no part
+	Maker    string `json:"maker"`
+	Unit     string `json:"unit"`
+	Pieces   int64  `json:"pieces"`
+	Supplier string `json:"supplier,omitempty"` // on whose goods alone
+}
 
 // Seen is a barcode that was recognised, and what became of it.
 type Seen struct {
@@ -107,6 +121,12 @@ type Unknown struct {
 	Readings  []string      `json:"readings,omitempty"` // eight digits that can be two codes
 	Note      fault.Message `json:"note,omitzero"`      // what is odd about it
 	Look      int64         `json:"look,omitempty"`     // what it looks like in a picture, see Look
+	Text      string        `json:"text,omitempty"`     // as scanned, where a label rule read the code out of it
+	Supplier  string        `json:"supplier,omitempty"` // whose rule that is, or from whom it came
+	Packs     int64         `json:"packs"`              // in all, as the labels say
+	Meant     []Meant       `json:"meant"`              // what it is likely to stand for
+	Read      []LabelRead   `json:"read,omitempty"`     // what label rules of several suppliers make of it
+	from      string        // id of the supplier
 }
 
 // ToConfirm is a code that may be on the same pack as another.
@@ -179,6 +199,9 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 	}
 	out, err := s.tell(ctx, r.scans, r.repeated, r.pictures...)
 	out.Delivery = r.delivery.Name
+	if err == nil {
+		out.Supplier, err = s.supplierName(ctx, r.delivery.Supplier)
+	}
 	if in.Lines != nil {
 		out.Session = r.in.Session
 	}
@@ -212,15 +235,22 @@ type receiving struct {
 	delivery inventory.Delivery
 	bin      string // id
 	scans    []inventory.Scan
-	repeated []bool // of scans: was recorded before
+	settled  []inventory.Scan // that waited for the supplier to be known
+	repeated []bool           // of scans: was recorded before
 	pictures []viewing
 }
 
 // begin finds the delivery and the bin.
 func (r *receiving) begin(ctx context.Context) (err error) {
+	var supplier catalog.Supplier
+	if trimmed(r.in.Supplier) != "" {
+		if supplier, err = catalog.SupplierNamed(ctx, r.tx, r.in.Supplier); err != nil {
+			return err
+		}
+	}
 	name := trimmed(r.in.Delivery)
 	if name == "" {
-		name = r.tx.Today()
+		name = trimmed(r.tx.Today() + " " + inventory.DeliveryWords(supplier.Name))
 	}
 	if r.in.Bin != "" {
 		b, err := inventory.BinNamed(ctx, r.tx, r.in.Bin)
@@ -229,13 +259,30 @@ func (r *receiving) begin(ctx context.Context) (err error) {
 		}
 		r.bin = b.ID
 	}
-	r.delivery, err = inventory.DeliveryNamed(ctx, r.tx, name)
+	if r.delivery, err = inventory.DeliveryNamed(ctx, r.tx, name); err != nil || supplier.ID == "" {
+		return err
+	}
+	r.delivery, r.settled, err = supply(ctx, r.tx, r.delivery, supplier.ID, false)
 	return err
+}
+
+// supply says from which supplier (id) a delivery came, and settles what of it
+// waited for that.
+func supply(ctx context.Context, tx *store.Tx, d inventory.Delivery, supplier string, instead bool) (inventory.Delivery, []inventory.Scan, error) {
+	if d.Supplier == supplier {
+		return d, nil, nil
+	}
+	d, err := inventory.SetSupplier(ctx, tx, d, supplier, instead)
+	if err != nil {
+		return d, nil, err
+	}
+	settled, err := inventory.Resettle(ctx, tx, func(sc inventory.Scan) bool { return sc.Delivery == d.ID })
+	return d, settled, err
 }
 
 // add queues a scan.
 func (r *receiving) add(sc inventory.Scan) {
-	sc.Delivery, sc.Person, sc.Bin = r.delivery.ID, r.who.ID, r.bin
+	sc.Delivery, sc.Supplier, sc.Person, sc.Bin = r.delivery.ID, r.delivery.Supplier, r.who.ID, r.bin
 	sc.Content = sc.Text + "\n" + r.bin + sc.Content
 	r.scans = append(r.scans, sc)
 }
@@ -243,10 +290,10 @@ func (r *receiving) add(sc inventory.Scan) {
 // picture queues the symbols of a picture, keyed by what was seen.
 func (r *receiving) picture(name string, pic scanner.Picture) {
 	for _, y := range pic.Symbols {
-		code, _ := y.Key()
+		code, times := filed(y.Key, y.Text, y.Elements)
 		r.add(inventory.Scan{
 			Key:       r.key(pic, y),
-			Symbology: y.Symbology, Text: y.Text, Code: code,
+			Symbology: y.Symbology, Text: y.Text, Code: code, Times: times,
 			Batch: y.Elements.Batch(), UseBy: y.Elements.UseBy(r.tx.Now),
 			Source: name, Sheet: r.sheet(pic, y), Box: y.Bounds(),
 		})
@@ -265,7 +312,7 @@ func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err erro
 		return err
 	}
 	for _, l := range lines {
-		code, _ := l.Key()
+		code, times := filed(l.Key, l.Text, l.Elements)
 		if two := gs1.Readings(l.Text); l.Symbology == "" && len(two) == 2 {
 			code = l.Text // which of the two is meant, the catalog may know
 		} else if l.Symbology == "" && len(two) == 1 {
@@ -273,7 +320,7 @@ func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err erro
 		}
 		sc := inventory.Scan{
 			Key:       fmt.Sprintf("session/%s/%d", r.in.Session, l.Number),
-			Symbology: l.Symbology, Text: l.Text, Code: code,
+			Symbology: l.Symbology, Text: l.Text, Code: code, Times: times,
 			Batch: l.Elements.Batch(), UseBy: l.Elements.UseBy(r.tx.Now),
 			Source: r.in.Session, Sheet: "session/" + r.in.Session, Box: image.Rect(0, l.Number, 0, l.Number),
 			Keyboard: l.Keyboard,
@@ -289,6 +336,56 @@ func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err erro
 		}
 	}
 	return nil
+}
+
+// DeliveryFrom says from which supplier a delivery came, and settles what of it
+// waited for that. Errors: NotFound, Conflict (another supplier was told
+// before, unless instead is set).
+func (s *Shop) DeliveryFrom(ctx context.Context, name, supplier string, instead bool) (Received, error) {
+	var settled []inventory.Scan
+	var d inventory.Delivery
+	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, _ Actor) (err error) {
+		if d, err = inventory.KnownDelivery(ctx, tx, trimmed(name)); err != nil {
+			return err
+		}
+		v, err := catalog.SupplierNamed(ctx, tx, supplier)
+		if err != nil {
+			return err
+		}
+		supplier = v.Name
+		d, settled, err = supply(ctx, tx, d, v.ID, instead)
+		return err
+	})
+	if err != nil {
+		return Received{}, err
+	}
+	out, err := s.tell(ctx, settled, nil)
+	out.Delivery, out.Supplier = d.Name, supplier
+	return out, err
+}
+
+func (s *Shop) supplierName(ctx context.Context, id string) (name string, err error) {
+	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		name, err = supplierName(ctx, tx, id)
+		return err
+	})
+	return name, err
+}
+
+// filed gives the code under which a scan is filed, and how many of what it
+// stands for are in the pack. A carton that names what is inside (AI 02) is as
+// many of those as it says (AI 37); one that does not say stays as it is.
+func filed(key func() (string, bool), text string, elements gs1.Elements) (code string, times int64) {
+	code, _ = key()
+	if _, carton := elements.Get("02"); !carton || !strings.HasPrefix(code, "(02)") {
+		return code, 1
+	}
+	count, _ := elements.Get("37")
+	n, err := strconv.ParseInt(count, 10, 64)
+	if err != nil || n < 1 {
+		return trimmed(text), 1
+	}
+	return code, n
 }
 
 // finish records every scan, then settles those that are new: what tells a
@@ -321,6 +418,8 @@ func (r *receiving) finish(ctx context.Context) error {
 			return err
 		}
 	}
+	r.scans = append(r.scans, r.settled...)
+	r.repeated = append(r.repeated, make([]bool, len(r.settled))...)
 	return nil
 }
 

@@ -65,7 +65,7 @@ func (t *telling) scan(ctx context.Context, sc inventory.Scan, seen *Seen) error
 	t.part[sc.Seq] = catalog.Part{}
 	switch sc.State {
 	case inventory.ScanUnknown:
-		t.unknown(sc)
+		return t.unknown(ctx, sc)
 	case inventory.ScanIgnored:
 		t.out.Ignored++
 	case inventory.ScanSamePack:
@@ -78,11 +78,12 @@ func (t *telling) scan(ctx context.Context, sc inventory.Scan, seen *Seen) error
 	return nil
 }
 
-func (t *telling) unknown(sc inventory.Scan) {
+func (t *telling) unknown(ctx context.Context, sc inventory.Scan) error {
 	for i := range t.out.Unknown {
-		if t.out.Unknown[i].Code == sc.Code {
-			t.out.Unknown[i].Count++
-			return
+		if u := &t.out.Unknown[i]; u.Code == sc.Code && u.from == sc.Supplier {
+			u.Count++
+			u.add(sc)
+			return nil
 		}
 	}
 	u := Unknown{Code: sc.Code, Symbology: sc.Symbology, Count: 1, Line: line(sc)}
@@ -95,7 +96,12 @@ func (t *telling) unknown(sc inventory.Scan) {
 	if digits(sc.Code) && !gs1.Valid(sc.Code) {
 		u.Note = fault.Say("shop.bad_check_digit")
 	}
+	if err := t.likely(ctx, sc, &u); err != nil {
+		return err
+	}
+	u.add(sc)
 	t.out.Unknown = append(t.out.Unknown, u)
+	return nil
 }
 
 func (t *telling) toConfirm(ctx context.Context, sc inventory.Scan) error {
@@ -196,120 +202,6 @@ func digits(code string) bool {
 	return (len(code) == 8 || len(code) >= 12 && len(code) <= 14) && strings.Trim(code, "0123456789") == ""
 }
 
-// LinkRequest teaches what a code stands for.
-type LinkRequest struct {
-	Code    string
-	Part    string // number, or maker/number; empty with NoPart
-	Pieces  int64  // of the part's unit, at least 1; not read with NoPart
-	NoPart  bool   // the code is no part: a parcel label, a web link
-	Instead bool   // although the code stands for another part
-	Correct bool   // what was posted as something else is taken back and posted anew
-}
-
-// Link teaches what a code stands for from now on, and posts what waited for
-// it, in one transaction. What was posted before, when the code stood for
-// something else, stays so unless Correct is set. Errors: NotFound, Ambiguous
-// (the part, or eight digits that can be two codes), Conflict (the code stands
-// for another part), Short (what is to be corrected is not all there any more).
-func (s *Shop) Link(ctx context.Context, q LinkRequest) (Received, error) {
-	var settled []inventory.Scan
-	earlier := 0
-	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
-		code, err := oneCode(q.Code)
-		if err != nil {
-			return err
-		}
-		link := catalog.Link{Code: code, Pieces: 1}
-		if !q.NoPart {
-			if q.Pieces < 1 || q.Pieces > mostAmount {
-				return fault.New(fault.Invalid, "catalog.bad_link", q.Code, q.Pieces).WithHint("catalog.bad_link.hint")
-			}
-			link.Pieces = q.Pieces
-			p, err := catalog.PartNamed(ctx, tx, q.Part)
-			if err != nil {
-				return err
-			}
-			link.Part = p.ID
-		}
-		if err := meant(ctx, tx, code, q); err != nil {
-			return err
-		}
-		if err := catalog.LinkCode(ctx, tx, link, who.ID, q.Instead); err != nil {
-			return err
-		}
-		if settled, err = inventory.SettleCode(ctx, tx, code); err != nil {
-			return err
-		}
-		wrong, err := inventory.Misbooked(ctx, tx, link)
-		if err != nil || !q.Correct {
-			earlier = len(wrong)
-			return err
-		}
-		for _, sc := range wrong {
-			if sc, err = inventory.Rebook(ctx, tx, sc, who.ID); err != nil {
-				return err
-			}
-			settled = append(settled, sc)
-		}
-		return nil
-	})
-	if err != nil {
-		return Received{}, err
-	}
-	out, err := s.tell(ctx, settled, nil)
-	out.Earlier = earlier
-	return out, err
-}
-
-// meant refuses a code that nobody has seen where one that waits differs from
-// it by case and punctuation only: most likely a slip. Instead lets it pass.
-func meant(ctx context.Context, tx *store.Tx, code string, q LinkRequest) error {
-	if q.Instead {
-		return nil
-	}
-	if _, known, err := catalog.LinkOf(ctx, tx, code); err != nil || known {
-		return err
-	}
-	waiting, err := inventory.Waiting(ctx, tx)
-	if err != nil {
-		return err
-	}
-	near := ""
-	for _, sc := range waiting {
-		switch {
-		case sc.Code == code:
-			return nil
-		case catalog.Normal(sc.Code) == catalog.Normal(code):
-			near = sc.Code
-		}
-	}
-	if near == "" {
-		return nil
-	}
-	return fault.New(fault.Conflict, "shop.code_near", q.Code, near).WithHint("shop.code_near.hint", words.ShellWord(near))
-}
-
-// oneCode gives a typed code as the catalog files it. Error: Invalid,
-// Ambiguous for eight digits that can be two codes.
-func oneCode(text string) (string, error) {
-	if trimmed(text) == "" {
-		return "", fault.New(fault.Invalid, "shop.no_code")
-	}
-	two := gs1.Readings(trimmed(text))
-	if len(two) == 1 {
-		return two[0], nil
-	}
-	if len(two) == 2 {
-		e := fault.New(fault.Ambiguous, "shop.two_readings", text).WithHint("shop.two_readings.hint")
-		e.Candidates = []fault.Candidate{
-			{Name: two[0], Tell: fault.Say("shop.as_ean8")}, {Name: two[1], Tell: fault.Say("shop.as_upce")},
-		}
-		return "", e
-	}
-	code, _ := gs1.Key("", text)
-	return code, nil
-}
-
 // Packs answers "one pack or two?" for a pair of codes, keeps the answer, and
 // settles what waited for it. Errors: Invalid, NotFound (a code that stands
 // for nothing).
@@ -380,7 +272,10 @@ func (s *Shop) Delivery(ctx context.Context, name string) (Received, error) {
 		for _, p := range pictures {
 			came = append(came, viewing{Picture: p})
 		}
-		out.Pictures, err = views(ctx, tx, came)
+		if out.Pictures, err = views(ctx, tx, came); err != nil {
+			return err
+		}
+		out.Supplier, err = supplierName(ctx, tx, d.Supplier)
 		return err
 	})
 	return out, err

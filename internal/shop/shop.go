@@ -146,3 +146,13 @@ func (s *Shop) day(t time.Time) string { return t.In(s.settings.zone).Format(tim
 
 // trimmed gives text without the space around it.
 func trimmed(text string) string { return strings.TrimSpace(text) }
+
+// stampDay gives the day of a store.Stamp in the shop's zone, YYYY-MM-DD; one
+// that is no stamp as it stands.
+func (s *Shop) stampDay(stamp string) string {
+	t, err := store.Time(stamp)
+	if err != nil {
+		return stamp
+	}
+	return s.day(t)
+}

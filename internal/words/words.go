@@ -175,6 +175,7 @@ func (p *Printer) fill(v reflect.Value) {
 // table is every message there is.
 var table = join(
 	importTexts,
+	intakeTexts,
 	kitTexts, rubberTexts, usualTexts, auditTexts,
 	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, ledgerTexts, reorderTexts,
 	gs1Texts, scannerTexts, pageFileTexts, watchTexts, sheetTexts, labelTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
