@@ -25,7 +25,7 @@ func (a *app) changeDelivery() *cobra.Command {
 			})
 			return nil
 		}))
-	cmd.Flags().StringVar(&supplier, "supplier", "", a.words.Say("cli.flag.delivery_from"))
-	cmd.Flags().BoolVar(&instead, "instead", false, a.words.Say("cli.flag.delivery_instead"))
+	cmd.Flags().StringVar(&supplier, "supplier", "", a.words.Say("cli.flag.intake_delivery_from"))
+	cmd.Flags().BoolVar(&instead, "instead", false, a.words.Say("cli.flag.intake_delivery_instead"))
 	return cmd
 }

@@ -34,12 +34,12 @@ func (a *app) ignoreCommand() *cobra.Command {
 			}
 			return err
 		}))
-	cmd.Flags().BoolVar(&q.Alike, "alike", false, a.words.Say("cli.flag.alike"))
-	cmd.Flags().StringVar(&q.Begins, "begins", "", a.words.Say("cli.flag.begins"))
-	cmd.Flags().BoolVar(&q.AnyLength, "any-length", false, a.words.Say("cli.flag.any_length"))
-	cmd.Flags().BoolVar(&q.Yes, "yes", false, a.words.Say("cli.flag.keep_it"))
-	cmd.Flags().BoolVar(&q.Back, "back", false, a.words.Say("cli.flag.back"))
-	cmd.Flags().Int64Var(&q.BackShape, "back-shape", 0, a.words.Say("cli.flag.back_shape"))
+	cmd.Flags().BoolVar(&q.Alike, "alike", false, a.words.Say("cli.flag.intake_alike"))
+	cmd.Flags().StringVar(&q.Begins, "begins", "", a.words.Say("cli.flag.intake_begins"))
+	cmd.Flags().BoolVar(&q.AnyLength, "any-length", false, a.words.Say("cli.flag.intake_any_length"))
+	cmd.Flags().BoolVar(&q.Yes, "yes", false, a.words.Say("cli.flag.intake_keep_it"))
+	cmd.Flags().BoolVar(&q.Back, "back", false, a.words.Say("cli.flag.intake_back"))
+	cmd.Flags().Int64Var(&q.BackShape, "back-shape", 0, a.words.Say("cli.flag.intake_back_shape"))
 	return cmd
 }
 

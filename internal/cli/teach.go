@@ -37,11 +37,11 @@ func (a *app) teachCommand() *cobra.Command {
 		}
 		return err
 	})
-	cmd.Flags().Int64Var(&q.Pieces, "pieces", 0, a.words.Say("cli.flag.label_pieces"))
-	cmd.Flags().StringVar(&begins, "begins", "", a.words.Say("cli.flag.begins"))
-	cmd.Flags().Int64Var(&q.Way, "way", 0, a.words.Say("cli.flag.way"))
-	cmd.Flags().BoolVar(&q.Yes, "yes", false, a.words.Say("cli.flag.keep_it"))
-	cmd.Flags().Int64Var(&q.Back, "back", 0, a.words.Say("cli.flag.back_rule"))
+	cmd.Flags().Int64Var(&q.Pieces, "pieces", 0, a.words.Say("cli.flag.intake_label_pieces"))
+	cmd.Flags().StringVar(&begins, "begins", "", a.words.Say("cli.flag.intake_begins"))
+	cmd.Flags().Int64Var(&q.Way, "way", 0, a.words.Say("cli.flag.intake_way"))
+	cmd.Flags().BoolVar(&q.Yes, "yes", false, a.words.Say("cli.flag.intake_keep_it"))
+	cmd.Flags().Int64Var(&q.Back, "back", 0, a.words.Say("cli.flag.intake_back_rule"))
 	return cmd
 }
 
