@@ -1,3 +1,5 @@
+//go:build unix
+
 package scanner
 
 import (
@@ -40,15 +42,18 @@ func BenchmarkDecode(b *testing.B) {
 	row := func(name string, pic *image.Gray) {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
+			before := processorTime(b)
 			for b.Loop() {
 				if _, err := Decode(context.Background(), pic, Options{}); err != nil {
 					b.Fatal(err)
 				}
 			}
+			b.ReportMetric((processorTime(b)-before)/float64(b.N), "cpu-ms/op")
 		})
 	}
 	large := desk(4000, 3000)
 	b.Run("every pixel once", func(b *testing.B) {
+		before := processorTime(b)
 		for b.Loop() {
 			sum := 0
 			for _, v := range large.Pix {
@@ -58,6 +63,7 @@ func BenchmarkDecode(b *testing.B) {
 				b.Fatal("black")
 			}
 		}
+		b.ReportMetric((processorTime(b)-before)/float64(b.N), "cpu-ms/op")
 	})
 	row("nothing, 12 megapixels", large)
 	row("nothing, 2 megapixels", desk(1600, 1200))

@@ -15,9 +15,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"syscall"
 	"testing"
-	"time"
 
 	"forkstock/internal/gs1"
 )
@@ -79,17 +77,6 @@ func ours(t *testing.T, set []exhibit) map[string]answer {
 		all[e.id] = a
 	}
 	return all
-}
-
-// processorTime is that of this process in milliseconds, collecting garbage
-// included.
-func processorTime(t *testing.T) float64 {
-	t.Helper()
-	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		t.Fatal(err)
-	}
-	return float64(u.Utime.Nano()+u.Stime.Nano()) / float64(time.Millisecond)
 }
 
 // peer runs a program of the list-in, lines-of-JSON-out protocol.

@@ -5,6 +5,7 @@ package scanner
 import (
 	"context"
 	"encoding/json"
+	"image"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -187,4 +188,19 @@ func TestTrialSecondSlips(t *testing.T) {
 func TestTrialBare(t *testing.T) {
 	set := own(t, 500, func(i int) sample.Picture { return sample.Bare(uint64(seed(t)), i) })
 	contest(t, "nothing there", set, limit{})
+}
+
+// Large pictures with nothing on them: the deadline of 12 megapixels, 500 ms
+// and 20 % more, and what the strongest takes.
+func TestTrialLarge(t *testing.T) {
+	white := image.NewGray(image.Rect(0, 0, 4000, 3000))
+	for i := range white.Pix {
+		white.Pix[i] = 255
+	}
+	sets := []sample.Picture{
+		{Name: "white", Kind: "bare", Harm: "12 megapixels, white", Grey: white},
+		{Name: "desk", Kind: "bare", Harm: "12 megapixels, a desk", Grey: desk(4000, 3000)},
+		{Name: "small desk", Kind: "bare", Harm: "2 megapixels, a desk", Grey: desk(1600, 1200)},
+	}
+	contest(t, "nothing, large", own(t, len(sets), func(i int) sample.Picture { return sets[i] }), limit{ms: 600})
 }

@@ -15,6 +15,7 @@ type limit struct {
 	right float64 // share of the symbols
 	least int     // or number of them
 	wrong float64 // share of the symbols
+	ms    float64 // of processor time for any picture; 0 is any time
 }
 
 // A column is one reader's result on one set.
@@ -114,6 +115,9 @@ func hold(t *testing.T, columns map[string]*column, symbols int, want limit) {
 	}
 	if most := int(want.wrong * float64(symbols)); us.Wrong+us.Twice > most {
 		t.Errorf("%d symbols wrong and %d twice, want at most %d", us.Wrong, us.Twice, most)
+	}
+	if got := us.at(1); want.ms > 0 && got > want.ms {
+		t.Errorf("%.1f ms of processor time for a picture, want at most %g", got, want.ms)
 	}
 	for _, share := range []float64{0.5, 0.95} {
 		if got, most := us.at(share), best.at(share); got > most {
