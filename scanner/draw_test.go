@@ -79,7 +79,7 @@ func TestEncodeElsewhere(t *testing.T) {
 		quiet     int // modules around
 		want      string
 	}{
-		{Code128, 10, "D3 92 33 66 6C CD 99 B3 27 35 EE CE 9D A3 1D 6"}, // -b 20
+		{Code128, 10, "D3 92 33 66 6C CD 99 B3 27 35 EE CE 9D A3 1D 6"},                                        // -b 20
 		{DataMatrix, 1, `AA A8|C8 24|89 60|A0 64|A5 18|92 A4|9C 98|D3 14|F7 00|A9 BC|BF D0|F7 1C|C8 28|FF FC`}, // -b 71 --square
 		{QR, 4, `FE 13 F8|82 8A 08|BA 7A E8|BA 0A E8|BA DA E8|82 72 08|FE AB F8|00 00 00|AA 68 90|78 35 50|07 D7 20|AD BD D8|
 			66 77 28|00 E3 50|FE 28 B8|82 23 48|BA 8A 28|BA 14 50|BA 97 A8|82 3D 40|FE F7 A8`}, // -b 58 --secure=2

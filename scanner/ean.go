@@ -176,6 +176,9 @@ func (r *reader) readEAN(widths []int) (s decoded, ok bool) {
 			s.mean = e.total / float64(shape.left+shape.right)
 			if shape.left == 6 {
 				s.addOn = r.readAddOn(&e, widths[shape.runs:])
+				if n := len(s.addOn); n > 0 {
+					s.tail = 1 + addOnRuns(n)
+				}
 			}
 			return s, true
 		}
@@ -268,7 +271,7 @@ func (r *reader) readAddOn(e *eanReading, rest []int) string {
 		return ""
 	}
 	for _, n := range []int{5, 2} {
-		runs := 3 + 6*n - 2
+		runs := addOnRuns(n)
 		if len(rest) < 1+runs+1 || float64(rest[1+runs]) < 3*module {
 			continue
 		}
@@ -278,6 +281,10 @@ func (r *reader) readAddOn(e *eanReading, rest []int) string {
 	}
 	return ""
 }
+
+// addOnRuns is how many bars and spaces n digits have: a guard of three, four
+// for a digit, two between digits.
+func addOnRuns(n int) int { return 3 + 6*n - 2 }
 
 func (r *reader) addOnDigits(main *eanReading, n int, widths []int) string {
 	module := float64(sum(widths)) / float64(4+9*n-2)

@@ -13,10 +13,13 @@ import (
 
 // focuses are the blurs that are undone: their standard deviation in pixels,
 // and the power of noise to that of the bars. Found by trial.
-var focuses = [...]struct{ sigma, noise float64 }{{1.2, .02}, {2, .01}, {2.5, .001}, {3.2, .003}}
+var focuses = [...]struct {
+	sigma, noise float64
+	reach        int // points on each side that count
+}{{1.2, .02, 8}, {2, .01, 12}, {2.5, .001, 20}, {3.2, .003, 20}}
 
 const (
-	filterReach = 20 // points on each side
+	filterReach = 20 // the longest
 	cutOff      = 4  // a quarter of the range nearby, on each side
 )
 
@@ -41,11 +44,17 @@ func (r *reader) refocused(line []int32, focus int) []int32 {
 	filter := &all[focus-1]
 	r.span(line)
 	out := append(r.sharp[:0], line...)
-	last := len(line) - 1
+	last, reach := len(line)-1, focuses[focus-1].reach
 	for x := range line {
 		v := filter[0] * float32(line[x])
-		for i := 1; i <= filterReach; i++ {
-			v += filter[i] * float32(line[max(x-i, 0)]+line[min(x+i, last)])
+		if x >= reach && x+reach <= last {
+			for i := 1; i <= reach; i++ {
+				v += filter[i] * float32(line[x-i]+line[x+i])
+			}
+		} else {
+			for i := 1; i <= reach; i++ {
+				v += filter[i] * float32(line[max(x-i, 0)]+line[min(x+i, last)])
+			}
 		}
 		lo, hi := r.low[x/block], r.high[x/block]
 		cut := (hi - lo) / cutOff

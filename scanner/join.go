@@ -52,10 +52,11 @@ func (r *reader) goesOn(s, t quad) bool {
 		return false
 	}
 	r.want = append(r.want[:0], r.profile(from)...)
+	least := changing(r.want) / 3 // shading goes on, too, but does not go up and down
 	steps := int(mid) + 1
 	missing := 0.0
 	for i := 1; i < steps; i++ {
-		if now := r.profile(from.mix(to, float64(i)/float64(steps))); alike(r.want, now) {
+		if now := r.profile(from.mix(to, float64(i)/float64(steps))); changing(now) >= least && alike(r.want, now) {
 			r.want, missing = append(r.want[:0], now...), 0 // crumpled bars change little by little
 			continue
 		}
@@ -84,6 +85,15 @@ func (r *reader) profile(l line) []int32 {
 	n := int(l.length()) + 1
 	b := band{origin: l.a, along: point{(l.b.x - l.a.x) / float64(n), (l.b.y - l.a.y) / float64(n)}, n: n}
 	return r.sample(b, 0, 1)
+}
+
+// changing gives by how much a profile goes up and down for each of its points.
+func changing(a []int32) int {
+	n := 0
+	for i := 1; i < len(a); i++ {
+		n += abs(int(a[i] - a[i-1]))
+	}
+	return n / len(a)
 }
 
 // alike reports whether two profiles rise and fall together: correlation of

@@ -18,6 +18,7 @@ type reader struct {
 	// Room to work in.
 	line, low, high []int32
 	want, sharp     []int32
+	base            []int32
 	edges           []int
 	row             row
 	turned          []int

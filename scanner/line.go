@@ -115,7 +115,7 @@ func (r *reader) hit(p piece, s decoded, at int, turned bool, first int) (hit, b
 	if turned {
 		widths, from, to = r.turned, n-at, n-end
 	}
-	whole := s.runs == p.runs()
+	whole := s.runs == p.runs() || s.runs+s.tail == p.runs()
 	h := hit{
 		symbology: s.symbology, addOn: s.addOn, x0: r.row.pixels(from), x1: r.row.pixels(to),
 		bars: r.row.extent(p), votes: votes(s.symbology, whole),

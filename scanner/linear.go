@@ -28,7 +28,6 @@ type track struct {
 type probe struct {
 	band
 	reach  float64 // how far the furthest lines lie from the middle
-	step   float64 // between lines; 0: growing from one pixel
 	lines  int     // that are averaged for each
 	focus  int     // which of the blurs is undone, 0 none
 	light  bool    // light bars on dark
@@ -38,28 +37,23 @@ type probe struct {
 
 const mostLines = 25 // on each side of the middle
 
-// run reads lines until one text is sure, or the bars end.
+// run reads lines until one text is sure, or the bars end. They lie closer
+// together near the middle.
 func (r *reader) run(ctx context.Context, p *probe) {
 	p.tracks = p.tracks[:0]
-	up, down := 0., 0.
-	deadUp, deadDown := false, false
-	r.readLine(p, 0, p.step)
-	for i := 1; i <= mostLines && ctx.Err() == nil && r.spend(0); i++ {
-		step := p.step
-		if step == 0 {
-			step = float64(1 + i/3)
+	r.readLine(p, 0, 1)
+	far := 0.
+	dead := [2]bool{}
+	for i := 1; i <= mostLines && far <= p.reach && !(dead[0] && dead[1]) && ctx.Err() == nil && r.spend(0); i++ {
+		step := float64((1 + i/3) * ((p.lines + 1) / 2))
+		far += step
+		for side, y := range [2]float64{far, -far} {
+			if !dead[side] {
+				r.readLine(p, y, step)
+				dead[side] = !p.alive(y, step)
+			}
 		}
-		down += step
-		up -= step
-		if !deadDown && down <= p.reach {
-			r.readLine(p, down, step)
-			deadDown = p.step == 0 && !p.alive(down, step)
-		}
-		if !deadUp && -up <= p.reach {
-			r.readLine(p, up, step)
-			deadUp = p.step == 0 && !p.alive(up, step)
-		}
-		if (deadUp || -up > p.reach) && (deadDown || down > p.reach) || p.sure() {
+		if p.sure() {
 			break
 		}
 	}

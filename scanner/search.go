@@ -7,9 +7,18 @@ import (
 	"slices"
 )
 
-// Where lines are read: first along the stripes; then along some rows and
+// Where lines are read: first across the stripes; then along some rows and
 // columns of the whole picture, for what is no stripe; then, where bars are
-// left over, along the stripes again with more care.
+// left over, across the stripes again with more care. A line that says
+// something is the middle of a probe.
+
+const (
+	coarse     = 11 // lines across a stripe,
+	dense      = 61 // where one of them said something, but too few, and
+	coarseHard = 9  // with more care
+	mostProbes = 60 // from the lines of one stripe, or of the rows
+	mostHard   = 12 // stripes that are read with more care
+)
 
 // linear adds the linear symbols that are easily read.
 func (r *reader) linear(ctx context.Context) {
@@ -17,15 +26,39 @@ func (r *reader) linear(ctx context.Context) {
 		return
 	}
 	if !r.Upright {
-		for _, s := range r.stripes {
-			r.readStripe(ctx, s, probe{lines: 1}, 4)
+		for _, s := range r.distinct() {
+			b := s.band(s.across/8 + 24)
+			if r.readLines(ctx, b, -s.along/2, s.along/coarse, s.along/2) && !r.known(s.center()) {
+				r.readLines(ctx, b, -s.along/2, max(1, s.along/dense), s.along/2)
+			}
 		}
 	}
 	w, h := float64(r.picture.Width), float64(r.picture.Height)
-	r.readRows(ctx, band{point{0, 0}, point{1, 0}, point{0, 1}, r.picture.Width}, h)
+	step := func(deep float64) float64 { return min(max(4, math.Floor(deep/64)), 24) }
+	r.readLines(ctx, band{point{0, 0}, point{1, 0}, point{0, 1}, r.picture.Width}, 0, step(h), h)
 	if !r.Upright {
-		r.readRows(ctx, band{point{w - 1, 0}, point{0, 1}, point{-1, 0}, r.picture.Height}, w)
+		r.readLines(ctx, band{point{w - 1, 0}, point{0, 1}, point{-1, 0}, r.picture.Height}, 0, step(w), w)
 	}
+}
+
+// distinct gives the stripes, the largest first, each place once: both sizes
+// of cell find most of them.
+func (r *reader) distinct() (all []stripe) {
+	slices.SortStableFunc(r.stripes, func(a, b stripe) int { return cmp.Compare(b.across*b.along, a.across*a.along) })
+	for _, s := range r.stripes {
+		c := s.center()
+		if !slices.ContainsFunc(all, func(t stripe) bool { return t.like(s, c) }) {
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+// like reports whether s, whose middle is c, is the same place as t.
+func (t stripe) like(s stripe, c point) bool {
+	d := t.center()
+	return math.Hypot(c.x-d.x, c.y-d.y) < 16 && turnBetween(s.degrees, t.degrees) < sameWay &&
+		s.across*s.along > t.across*t.along/2
 }
 
 // band gives the lines across the bars of a stripe, with room on both sides,
@@ -36,32 +69,6 @@ func (s stripe) band(room float64) band {
 	c := s.center()
 	return band{
 		point{c.x - half*cos, c.y - half*sin}, point{cos, sin}, point{-sin, cos}, int(2*half) + 1,
-	}
-}
-
-// readStripe reads a stripe that is not read, and what is left of it above
-// and below a symbol.
-func (r *reader) readStripe(ctx context.Context, s stripe, p probe, depth int) {
-	if ctx.Err() != nil || !r.spend(0) || r.known(s.center()) {
-		return
-	}
-	p.band = s.band(s.across/8 + 24)
-	p.reach = s.along/2 + 2
-	p.step = max(1, s.along/(2*mostLines))
-	p.tracks = r.tracks
-	r.run(ctx, &p)
-	r.tracks = p.tracks
-	if depth == 0 {
-		return
-	}
-	for _, half := range [2]float64{-1, 1} {
-		rest := s
-		rest.along = s.along / 2
-		off := half * s.along / 4
-		rest.shift = point{s.shift.x + off*p.down.x, s.shift.y + off*p.down.y}
-		if rest.along >= 16 && len(p.tracks) > 0 && !r.known(rest.center()) {
-			r.readStripe(ctx, rest, p, depth-1)
-		}
 	}
 }
 
@@ -82,51 +89,92 @@ func (r *reader) known(at point) bool {
 	return false
 }
 
-// mostProbes is how many places are looked at closely that one row has
-// pointed to.
-const mostProbes = 60
-
-// readRows looks at some lines of a band as deep as the picture, and closely
-// at places where one says something.
-func (r *reader) readRows(ctx context.Context, b band, deep float64) {
-	step := min(max(4, math.Floor(deep/64)), 24)
-	probes := 0
-	for y := math.Floor(step / 2); y < deep && ctx.Err() == nil && r.spend(0) && probes < mostProbes; y += step {
-		line := r.sample(b, y, 1)
-		r.bars(line, 0, false)
-		r.rowHits = append(r.rowHits[:0], r.readRow(r.hits[:0], y)...)
-		for _, h := range r.rowHits {
-			middle := (h.x0 + h.x1) / 2
-			if r.known(b.at(middle, y)) {
-				continue
-			}
-			probes++
-			half := math.Abs(h.x1-h.x0)/2*1.25 + 24
-			from, to := max(math.Floor(middle-half), 0), min(math.Ceil(middle+half), float64(b.n))
-			p := probe{band: b, reach: math.Abs(h.x1 - h.x0), lines: 1, tracks: r.tracks}
-			p.origin, p.n = b.at(from, y), int(to-from)
-			r.run(ctx, &p)
-			r.tracks = p.tracks
-		}
-	}
+// seenAt reports whether a text was seen at a place, believed or not.
+func (r *reader) seenAt(text string, at point) bool {
+	return slices.ContainsFunc(r.seen, func(s sighting) bool { return s.text == text && s.at.holds(at, 1) })
 }
 
-// linearHarder reads the stripes again that are left over: many lines made
+// readLines looks at lines of a band, and closely at places where one says
+// something, and reports whether one does.
+func (r *reader) readLines(ctx context.Context, b band, from, step, to float64) (any bool) {
+	probes := 0
+	whole := step == math.Trunc(step)
+	for y := from + step/2; y < to && probes < mostProbes && ctx.Err() == nil && r.spend(0); y += step {
+		at := y
+		if whole {
+			at = math.Floor(y)
+		}
+		line := r.sample(b, at, 1)
+		r.bars(line, 0, false)
+		r.rowHits = append(r.rowHits[:0], r.readRow(r.hits[:0], at)...)
+		for _, h := range r.rowHits {
+			any = true
+			if mid := b.at((h.x0+h.x1)/2, at); !r.known(mid) && !r.seenAt(h.text, mid) {
+				probes++
+				r.closely(ctx, h, probe{band: b, lines: 1})
+			}
+		}
+	}
+	return any
+}
+
+// closely probes the place of a hit.
+func (r *reader) closely(ctx context.Context, h hit, p probe) {
+	width := math.Abs(h.x1 - h.x0)
+	middle, half := (h.x0+h.x1)/2, width*.625+24
+	from, to := max(math.Floor(middle-half), 0), min(math.Ceil(middle+half), float64(p.n))
+	p.origin, p.n = p.at(from, h.y), int(to-from)
+	p.reach, p.tracks = width, r.tracks
+	r.run(ctx, &p)
+	r.tracks = p.tracks
+}
+
+// linearHarder reads the stripes again that are left over: some lines made
 // one, which takes the noise out, as they are and with blur undone; and as
 // light bars on dark.
 func (r *reader) linearHarder(ctx context.Context) {
 	if r.Upright || !r.wants(linears...) {
 		return
 	}
-	slices.SortStableFunc(r.stripes, func(a, b stripe) int { return cmp.Compare(b.across*b.along, a.across*a.along) })
-	for i, s := range r.stripes {
-		if i >= mostProbes {
+	tried := 0
+	for _, s := range r.distinct() {
+		lines := int(min(max(s.along/8, 2), 4))
+		if r.known(s.center()) || !r.barred(s, lines, fewestBar/2) {
+			continue
+		}
+		if tried++; tried > mostHard {
 			break
 		}
-		lines := int(min(max(s.along/8, 2), 8))
-		for _, light := range [2]bool{false, true} {
-			for focus := range 1 + len(focuses) {
-				r.readStripe(ctx, s, probe{lines: lines, focus: focus, light: light}, 1)
+		b := s.band(s.across/8 + 24)
+		for i := range coarseHard {
+			if ctx.Err() != nil || !r.spend(0) {
+				return
+			}
+			r.readHarder(ctx, b, s.along*((float64(i)+.5)/coarseHard-.5), lines)
+		}
+	}
+}
+
+// readHarder reads one line of a band in all ways.
+func (r *reader) readHarder(ctx context.Context, b band, y float64, lines int) {
+	r.base = append(r.base[:0], r.sample(b, y, lines)...)
+	for focus := range 1 + len(focuses) {
+		line := r.base
+		if focus > 0 {
+			line = r.refocused(line, focus)
+			r.spend(8 * len(line))
+		}
+		for method := range 2 {
+			for _, light := range [2]bool{false, true} {
+				if r.bars(line, method, true); light {
+					r.row.negate()
+				}
+				r.rowHits = append(r.rowHits[:0], r.readRow(r.hits[:0], y)...)
+				for _, h := range r.rowHits {
+					if (h.votes > 1 || focus == 0) && !r.known(b.at((h.x0+h.x1)/2, y)) {
+						r.closely(ctx, h, probe{band: b, lines: lines, focus: focus, light: light})
+					}
+				}
 			}
 		}
 	}

@@ -63,8 +63,9 @@ func linearNeed(symbology, text string) int {
 	return votesNeeded[symbology]
 }
 
-// add puts a sighting to the others: votes for the same text at the same
-// place add up, and the larger quad stands.
+// add puts a sighting to the others. Of the same text at the same place the
+// larger quad stands; matrix symbols that were decoded again add their votes,
+// linear ones do not: the same lines were read again.
 func (r *reader) add(s sighting) {
 	if !r.wants(s.symbology) {
 		return
@@ -72,7 +73,11 @@ func (r *reader) add(s sighting) {
 	for i := range r.seen {
 		old := &r.seen[i]
 		if old.symbology == s.symbology && old.text == s.text && old.at.touches(s.at) {
-			old.votes += s.votes
+			if s.linear() {
+				old.votes = max(old.votes, s.votes)
+			} else {
+				old.votes += s.votes
+			}
 			old.addOn = cmp.Or(old.addOn, s.addOn)
 			if !old.grown {
 				old.at = larger(old.at, s.at)

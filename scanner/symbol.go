@@ -20,6 +20,7 @@ type decoded struct {
 	text      []byte // valid until the next one
 	addOn     string
 	runs      int // bars and spaces that it is made of
+	tail      int // and of the gap and the add-on behind it
 	mean      misfit
 }
 
