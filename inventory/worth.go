@@ -48,7 +48,7 @@ func worthings(ctx context.Context, tx *store.Tx, query string, args ...any) (ma
 // first again. The known pieces can be others than those of Values, where some
 // have no value.
 func FIFOValues(ctx context.Context, tx *store.Tx, asOf time.Time) (map[string]Worthing, error) {
-	stamp := "\U0010ffff"
+	stamp := ever
 	if !asOf.IsZero() {
 		stamp = store.Stamp(asOf)
 	}
@@ -99,7 +99,7 @@ const voided = `WITH RECURSIVE chain (root, last, undos) AS (
 		SELECT u.corrects, u.id, 1 FROM posting u JOIN posting w ON w.id = u.corrects
 			WHERE w.kind <> 'undo' AND u.at <= $1
 		UNION ALL SELECT c.root, u.id, c.undos + 1 FROM chain c JOIN posting u ON u.corrects = c.last WHERE u.at <= $1),
-	voided (id) AS (SELECT root FROM chain GROUP BY root HAVING max(undos) % 2 = 1)
+	voided (id) AS MATERIALIZED (SELECT root FROM chain GROUP BY root HAVING max(undos) % 2 = 1)
 	`
 
 // invoiceOf names what an invoice put a cost on: what a posting brought of a lot.

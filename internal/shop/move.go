@@ -244,7 +244,11 @@ func (m *moving) flows(ctx context.Context, tx *store.Tx) ([]inventory.Flow, err
 	if err := m.mayTake(ctx, tx); err != nil {
 		return nil, err
 	}
-	if m.q.Found {
+	count, err := isCounted(ctx, tx, m.part.ID)
+	if err != nil {
+		return nil, err
+	}
+	if m.q.Found || !count { // of what is not counted there is always some
 		if err := m.find(ctx, tx); err != nil {
 			return nil, err
 		}

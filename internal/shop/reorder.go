@@ -146,6 +146,10 @@ func (s *Shop) reorderLines(ctx context.Context, tx *store.Tx, asOf time.Time,
 	if err != nil {
 		return nil, err
 	}
+	coming, err := s.comingOf(ctx, tx, asOf)
+	if err != nil {
+		return nil, err
+	}
 	parts, err := catalog.Parts(ctx, tx)
 	if err != nil {
 		return nil, err
@@ -164,18 +168,18 @@ func (s *Shop) reorderLines(ctx context.Context, tx *store.Tx, asOf time.Time,
 	pool := reorder.PoolRatio(pieces)
 	var lines []supplied
 	for _, p := range parts {
-		if len(use[p.ID]) == 0 && p.Minimum == 0 {
+		if len(use[p.ID]) == 0 && p.Minimum == 0 && coming.empty[p.ID] == "" && coming.kept[p.ID] == 0 {
 			continue
 		}
 		p, items, err := now.offers(ctx, tx, p)
 		if err != nil {
 			return nil, err
 		}
-		ask := reorder.Part{Use: use[p.ID], OnHand: max(free[p.ID], 0), Min: p.Minimum, Fill: fill, Unit: p.Unit, Pool: pool}
-		if p.Unit == catalog.Millilitre {
-			ask.Bulk, ask.Pool = bulkML, 0
-		}
+		ask := coming.ask(p, use[p.ID], free[p.ID], pool)
 		l, needed, err := advise(p, ask, items)
+		if err == nil && coming.empty[p.ID] != "" && ask.OnOrder == 0 {
+			l, needed, err = s.bagEmpty(p, l, needed, items, coming.empty[p.ID])
+		}
 		if err != nil {
 			return nil, err
 		}

@@ -174,6 +174,7 @@ func (p *Printer) fill(v reflect.Value) {
 
 // table is every message there is.
 var table = join(
+	orderTexts, orderSheetTexts,
 	importTexts,
 	intakeTexts,
 	kitTexts, rubberTexts, usualTexts, auditTexts,

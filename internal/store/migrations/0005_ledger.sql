@@ -129,3 +129,6 @@ CREATE TABLE inspection (
   until  TEXT NOT NULL,                                  -- YYYY-MM-DD
   note   TEXT NOT NULL DEFAULT ''
 ) STRICT, WITHOUT ROWID;
+
+-- Until when an order leaves the supplier on the same day, HH:MM in the shop's zone; '': not known.
+ALTER TABLE supplier ADD COLUMN cutoff TEXT NOT NULL DEFAULT '';
