@@ -37,6 +37,11 @@ func StockAt(ctx context.Context, tx *store.Tx, part string, asOf time.Time) ([]
 		WHERE p.at <= $1 AND ($2 = '' OR m.part = $2 OR r.merged_into = $2) GROUP BY 1, 2, 3)`, `true`, store.Stamp(asOf), part)
 }
 
+// StockIn gives what lies in a bin, by part, as Stock does.
+func StockIn(ctx context.Context, tx *store.Tx, bin string) ([]Line, error) {
+	return lines(ctx, tx, `balance`, `a.bin = $1`, bin)
+}
+
 // StockOf gives where some parts lie, by part, as Stock does.
 func StockOf(ctx context.Context, tx *store.Tx, parts []string) (map[string][]Line, error) {
 	list, err := json.Marshal(parts)

@@ -23,7 +23,7 @@ func (a *app) labelCommand() *cobra.Command {
 				return err
 			}
 			if test {
-				pdf, err := s.LabelTrial(q.LabelSheet)
+				pdf, err := s.LabelTrial(ctx, q.LabelSheet)
 				if err != nil {
 					return err
 				}

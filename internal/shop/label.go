@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"time"
@@ -95,7 +96,7 @@ func (l Label) Name() string {
 // (nothing named, a sheet that the labels do not fit on, a liquid without the
 // size of its bottle), NotFound, Ambiguous.
 func (s *Shop) Label(ctx context.Context, q LabelRequest) (Labelled, error) {
-	l, err := s.labelling(q)
+	l, err := s.labelling(ctx, q)
 	if err != nil {
 		return Labelled{}, err
 	}
@@ -109,7 +110,7 @@ func (s *Shop) Label(ctx context.Context, q LabelRequest) (Labelled, error) {
 // LabelAgain makes labels of what has its numbers already, and changes nothing.
 // Errors also: Conflict where something has none.
 func (s *Shop) LabelAgain(ctx context.Context, q LabelRequest) (Labelled, error) {
-	l, err := s.labelling(q)
+	l, err := s.labelling(ctx, q)
 	if err != nil {
 		return Labelled{}, err
 	}
@@ -133,14 +134,16 @@ type labelling struct {
 }
 
 // labelling reads a request.
-func (s *Shop) labelling(q LabelRequest) (*labelling, error) {
+func (s *Shop) labelling(ctx context.Context, q LabelRequest) (*labelling, error) {
 	l := &labelling{s: s, q: q, words: words.For(s.settings.Language), out: Labelled{Labels: []Label{}}}
-	var err error
-	if l.grid, l.print, l.out.Code, err = s.labelSheet(q.LabelSheet); err != nil {
+	how, kept, err := s.UsualLabels(ctx, q.LabelSheet)
+	if err != nil {
 		return nil, err
 	}
-	l.out.Sheet, l.out.DPI = l.grid.String(), l.print.DPI
-	l.out.Usual = q.Sheet == "" && s.settings.Labels == ""
+	if l.grid, l.print, err = how.read(); err != nil {
+		return nil, err
+	}
+	l.out.Sheet, l.out.DPI, l.out.Code, l.out.Usual = l.grid.String(), l.print.DPI, how.Code, !kept
 	if l.q.Copies == 0 {
 		l.q.Copies = 1
 	}
@@ -155,32 +158,43 @@ func (s *Shop) labelling(q LabelRequest) (*labelling, error) {
 	return l, nil
 }
 
-// labelSheet reads how to print, by the settings where it does not say.
-func (s *Shop) labelSheet(q LabelSheet) (g sheet.Grid, p sheet.Print, code string, err error) {
-	text := first(q.Sheet, s.settings.Labels, usualSheet)
-	if g, err = sheet.ParseGrid(text); err != nil {
-		return g, p, "", err
+// UsualLabels gives how labels are printed, as the settings say where q does
+// not; kept is false where neither says on which sheet. A running program heeds
+// settings that were changed since it began. Error: Invalid.
+func (s *Shop) UsualLabels(ctx context.Context, q LabelSheet) (how LabelSheet, kept bool, err error) {
+	set, err := loadSettings(ctx, s.db)
+	if err != nil {
+		return q, false, err
 	}
-	code = first(q.Code, s.settings.LabelCode, scanner.Code128)
-	if !slices.Contains(LabelCodes, code) {
-		return g, p, "", badCode(code)
+	kept = q.Sheet != "" || set.Labels != ""
+	q.Sheet, q.Code = first(q.Sheet, set.Labels, usualSheet), first(q.Code, set.LabelCode, scanner.Code128)
+	g, err := sheet.ParseGrid(q.Sheet)
+	if err != nil {
+		return q, kept, err
 	}
+	usual := paperDPI
+	if g.Roll() {
+		usual = rollDPI
+	}
+	q.DPI = cmp.Or(q.DPI, set.DPI, usual)
+	return q, kept, nil
+}
+
+// read reads how to print. Error: Invalid.
+func (q LabelSheet) read() (g sheet.Grid, p sheet.Print, err error) {
 	p = sheet.Print{DPI: q.DPI, Start: q.Start}
-	if p.DPI == 0 {
-		p.DPI = s.settings.DPI
+	if !slices.Contains(LabelCodes, q.Code) {
+		return g, p, badCode(q.Code)
 	}
-	if p.DPI == 0 {
-		p.DPI = paperDPI
-		if g.Roll() {
-			p.DPI = rollDPI
-		}
+	if g, err = sheet.ParseGrid(q.Sheet); err != nil {
+		return g, p, err
 	}
 	if q.Module != "" {
 		if p.Module, err = measure.ParseLength(q.Module); err != nil {
-			return g, p, "", err
+			return g, p, err
 		}
 	}
-	return g, p, code, p.Check()
+	return g, p, p.Check()
 }
 
 func badCode(code string) error {

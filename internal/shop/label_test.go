@@ -199,6 +199,10 @@ func TestLabelSettings(t *testing.T) {
 	if err != nil || set.Labels != "roll 57x32" {
 		t.Fatalf("%+v, %v", set, err)
 	}
+	out, err := s.Label(t.Context(), shop.LabelRequest{Parts: []string{"KB-39"}}) // without opening the shop again
+	if err != nil || out.Sheet != "roll 57x32" || out.Code != "qr" || out.DPI != 300 || out.Usual {
+		t.Errorf("printed %+v, %v", out, err)
+	}
 	for _, c := range []shop.Change{{Labels: "A4 3x8 71x37"}, {LabelCode: "morse"}, {DPI: 3}, {DPI: -300}} {
 		if _, err := s.SetSettings(t.Context(), c); fault.KindOf(err) != fault.Invalid {
 			t.Errorf("%+v: %v, want invalid", c, err)
@@ -244,20 +248,42 @@ func TestLabelRefuses(t *testing.T) {
 	}
 }
 
+// A bin is found by its name and by the code on its label, with what lies in it.
+func TestBinPage(t *testing.T) {
+	s := labelShop(t, "en")
+	if _, err := s.Label(t.Context(), shop.LabelRequest{Parts: []string{"KB-39"}, Bins: []string{"A-03-2"}}); err != nil {
+		t.Fatal(err)
+	}
+	receive(t, s, "0400000000015")
+	for _, name := range []string{"a-03-2", "0400000000022", "00400000000022"} {
+		page, err := s.BinPage(t.Context(), name)
+		if err != nil || page.Bin != "A-03-2" || page.Kind != "shelf" || page.Code != "00400000000022" || len(page.Lines) != 1 || page.Lines[0].Number != "KB-39" {
+			t.Errorf("%s: %+v, %v", name, page, err)
+		}
+	}
+	page, err := s.BinPage(t.Context(), "INTAKE")
+	if err != nil || page.Code != "" || len(page.Lines) != 0 {
+		t.Errorf("INTAKE: %+v, %v", page, err)
+	}
+	if _, err := s.BinPage(t.Context(), "0400000000015"); fault.KindOf(err) != fault.NotFound {
+		t.Errorf("the code of a part: %v", err)
+	}
+}
+
 // The trial page is made for sheets and rolls alike, in the shop's language.
 func TestLabelTrial(t *testing.T) {
 	for _, language := range []string{"en", "de"} {
 		s := labelShop(t, language)
 		for _, lies := range []string{"", "Letter 2x2 100x100", "roll 57x32"} {
-			pdf, err := s.LabelTrial(shop.LabelSheet{Sheet: lies})
-			again, _ := s.LabelTrial(shop.LabelSheet{Sheet: lies})
+			pdf, err := s.LabelTrial(t.Context(), shop.LabelSheet{Sheet: lies})
+			again, _ := s.LabelTrial(t.Context(), shop.LabelSheet{Sheet: lies})
 			if err != nil || !bytes.HasPrefix(pdf, []byte("%PDF-")) || !bytes.Equal(pdf, again) {
 				t.Errorf("%s, %q: %d bytes, %v", language, lies, len(pdf), err)
 			}
 		}
 	}
 	s := labelShop(t, "en")
-	if _, err := s.LabelTrial(shop.LabelSheet{Sheet: "A4"}); fault.KindOf(err) != fault.Invalid {
+	if _, err := s.LabelTrial(t.Context(), shop.LabelSheet{Sheet: "A4"}); fault.KindOf(err) != fault.Invalid {
 		t.Errorf("no grid: %v", err)
 	}
 }

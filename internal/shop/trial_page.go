@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"context"
 	"fmt"
 
 	"forkstock/internal/measure"
@@ -16,8 +17,12 @@ var trialWidths = []measure.Length{250, 333, 500}
 // LabelTrial makes the page to try a printer with, on the paper of a sheet, on
 // A4 for a roll: rulers, and every kind of code in several widths. Error:
 // Invalid.
-func (s *Shop) LabelTrial(q LabelSheet) ([]byte, error) {
-	g, p, _, err := s.labelSheet(q)
+func (s *Shop) LabelTrial(ctx context.Context, q LabelSheet) ([]byte, error) {
+	how, _, err := s.UsualLabels(ctx, q)
+	if err != nil {
+		return nil, err
+	}
+	g, p, err := how.read()
 	if err != nil {
 		return nil, err
 	}

@@ -12,6 +12,10 @@ import (
 // edit puts words back into the box without looking for them.
 func (s *site) first(w http.ResponseWriter, r *http.Request) error {
 	if q := strings.TrimSpace(r.FormValue("q")); q != "" {
+		if to, ok := s.scannedBin(r, q); ok {
+			http.Redirect(w, r, to, http.StatusSeeOther)
+			return nil
+		}
 		return s.find(w, r, q)
 	}
 	return s.show(w, r, http.StatusOK, "first", s.printer.Say("web.first"), struct{ Edit string }{r.FormValue("edit")})

@@ -183,6 +183,10 @@ func always(t *testing.T, what string, w *httptest.ResponseRecorder) {
 	}
 	switch {
 	case w.Code == http.StatusSeeOther || strings.HasPrefix(contentType, "text/css") || strings.HasPrefix(contentType, "text/javascript") || contentType == "image/svg+xml":
+	case contentType == "application/pdf":
+		if !strings.HasPrefix(body, "%PDF-") {
+			t.Errorf("%s: no PDF file", what)
+		}
 	case contentType == "application/json":
 		if !json.Valid(w.Body.Bytes()) {
 			t.Errorf("%s: no JSON: %s", what, body)

@@ -44,7 +44,7 @@ type route struct {
 }
 
 func (s *site) routes() []route {
-	return []route{
+	return append(s.labelRoutes(), []route{
 		{"GET /{$}", s.first},
 		{"GET /part", s.part},
 		{"GET /part/new", s.newPartForm},
@@ -99,7 +99,7 @@ func (s *site) routes() []route {
 		{"GET /suggest.js", asset("suggest.js", "text/javascript; charset=utf-8")},
 		{"GET /icon.svg", asset("icon.svg", "image/svg+xml")},
 		{"/", s.nowhere},
-	}
+	}...)
 }
 
 // Handler gives the pages of a shop. It must outlive neither the shop nor a
