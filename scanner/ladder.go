@@ -29,7 +29,7 @@ type reader struct {
 	values          []int
 	text            []byte
 	tensors         []tensor
-	open            []bool
+	mosaic          mosaic
 }
 
 var readers = sync.Pool{New: func() any { return new(reader) }}

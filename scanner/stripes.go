@@ -4,6 +4,7 @@ import (
 	"image"
 	"math"
 	"slices"
+	"sync"
 )
 
 // Bars that no row runs across are found by the direction of their edges: in
@@ -75,28 +76,44 @@ const smallCell = 8
 
 // group adds the stripes of w by h cells of one size.
 func (r *reader) group(w, h, cell int) {
-	cells := r.tensors[:w*h]
-	r.open = slices.Grow(r.open[:0], w*h)[:w*h]
+	g := &r.mosaic
+	g.w, g.cells = w, r.tensors[:w*h]
+	g.open = slices.Grow(g.open[:0], w*h)[:w*h]
+	g.faces = slices.Grow(g.faces[:0], w*h)[:w*h]
 	any := false
-	for i, t := range cells {
-		r.open[i] = t.xx+t.yy >= leastEnergy*float64(cell*cell) && t.coherence() >= leastCoherence
-		any = any || r.open[i]
+	for i, t := range g.cells {
+		g.open[i] = t.xx+t.yy >= leastEnergy*float64(cell*cell) && t.coherence() >= leastCoherence
+		if g.open[i] {
+			any = true
+			g.faces[i] = int16(math.Round(t.degrees()))
+		}
 	}
 	if !any {
 		return
 	}
-	thin(cells, r.open, w, leastAcross/cell)
-	for i := range cells {
-		if !r.open[i] {
+	g.thin(leastAcross / cell)
+	for i := range g.cells {
+		if !g.open[i] {
 			continue
 		}
-		group, sum := gather(cells, r.open, w, i)
-		s := measure(group, w, sum.degrees(), cell)
+		sum := g.gather(i)
+		s := measure(g.group, w, sum.degrees(), cell)
 		if s.across >= leastAcross && s.along >= 8 &&
-			float64(len(group)*cell*cell) >= leastFill*s.across*s.along {
+			float64(len(g.group)*cell*cell) >= leastFill*s.across*s.along {
 			r.stripes = append(r.stripes, s)
 		}
 	}
+}
+
+// A mosaic is cells, w in a row: which are open, and which way they face, in
+// degrees.
+type mosaic struct {
+	w      int
+	cells  []tensor
+	open   []bool
+	before []bool
+	faces  []int16
+	group  []int // cells that hang together
 }
 
 // tensor sums up the small cell at x, y. The gradient is Scharr's (3, 10, 3),
@@ -124,53 +141,72 @@ func (p *plane) tensor(x, y int) tensor {
 // thin closes the cells that have fewer than least open ones that face their
 // way in a line across, so that the rim of a page does not hang on to the bars
 // beside it.
-func thin(cells []tensor, open []bool, w, least int) {
-	before := slices.Clone(open)
-	for i := range cells {
-		if !open[i] {
-			continue
+func (g *mosaic) thin(least int) {
+	g.before = append(g.before[:0], g.open...)
+	for i := range g.cells {
+		if g.before[i] {
+			g.open[i] = g.run(i, least) >= least
 		}
-		degrees := cells[i].degrees()
-		sin, cos := math.Sincos(degrees * math.Pi / 180)
-		run := 1
-		for _, way := range []float64{-1, 1} {
-			for n := way; ; n += way {
-				x, y := i%w+int(math.Round(n*cos)), i/w+int(math.Round(n*sin))
-				j := y*w + x
-				if x < 0 || x >= w || j < 0 || j >= len(before) || !before[j] ||
-					turnBetween(degrees, cells[j].degrees()) > sameWay {
-					break
-				}
-				run++
-			}
-		}
-		open[i] = run >= least
 	}
 }
 
-// gather takes the cells that hang together with cell i and face the same
-// way.
-func gather(cells []tensor, open []bool, w, i int) (group []int, sum tensor) {
-	open[i] = false
-	group = []int{i}
-	for next := 0; next < len(group); next++ {
-		i = group[next]
-		x := i % w
-		sum = sum.plus(cells[i])
-		for dy := -w; dy <= w; dy += w {
+// run counts the cells in a line across the bars of cell i, at most most.
+func (g *mosaic) run(i, most int) int {
+	face := g.faces[i]
+	d := &directions()[face+90]
+	run := 1
+	for _, way := range [2]float64{-1, 1} {
+		for n := way; run < most; n += way {
+			x, y := i%g.w+int(math.Round(n*d.x)), i/g.w+int(math.Round(n*d.y))
+			j := y*g.w + x
+			if x < 0 || x >= g.w || j < 0 || j >= len(g.before) || !g.before[j] || !near(face, g.faces[j]) {
+				break
+			}
+			run++
+		}
+	}
+	return run
+}
+
+// directions are the points one away at -90 to 90 degrees.
+var directions = sync.OnceValue(func() *[181]point {
+	var all [181]point
+	for i := range all {
+		sin, cos := math.Sincos(float64(i-90) * math.Pi / 180)
+		all[i] = point{cos, sin}
+	}
+	return &all
+})
+
+// near reports whether two ways are the same but for sameWay degrees.
+func near(a, b int16) bool {
+	d := max(a-b, b-a)
+	return min(d, 180-d) <= sameWay
+}
+
+// gather sets g.group to the cells that hang together with cell i and face the
+// same way, closes them, and sums them up.
+func (g *mosaic) gather(i int) (sum tensor) {
+	g.open[i] = false
+	g.group = append(g.group[:0], i)
+	for next := 0; next < len(g.group); next++ {
+		i = g.group[next]
+		x := i % g.w
+		sum = sum.plus(g.cells[i])
+		for dy := -g.w; dy <= g.w; dy += g.w {
 			for dx := -1; dx <= 1; dx++ {
 				j := i + dy + dx
-				if x+dx < 0 || x+dx >= w || j < 0 || j >= len(open) || !open[j] {
+				if x+dx < 0 || x+dx >= g.w || j < 0 || j >= len(g.open) || !g.open[j] {
 					continue
 				}
-				if turnBetween(cells[i].degrees(), cells[j].degrees()) <= sameWay {
-					open[j] = false
-					group = append(group, j)
+				if near(g.faces[i], g.faces[j]) {
+					g.open[j] = false
+					g.group = append(g.group, j)
 				}
 			}
 		}
 	}
-	return group, sum
+	return sum
 }
 
 // measure makes the stripe of a group of cells.
