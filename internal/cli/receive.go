@@ -87,8 +87,7 @@ func (a *app) received(out shop.Received) {
 		a.say("cli.link.earlier", out.Earlier)
 	}
 	a.waiting(out)
-	a.refused(out.Refused)
-	a.unread(out.Unread)
+	a.notRead(out.Refused, out.Unread, a.onPage)
 }
 
 // came shows what is new in stock, and says where it is not new.

@@ -56,13 +56,10 @@ func (a *app) scanCommand() *cobra.Command {
 
 // scanned shows what a file of pictures says.
 func (a *app) scanned(out shop.Scanned) {
-	pages := 0
-	for _, f := range out.Files {
-		pages = f.Pages
-	}
+	several := slices.ContainsFunc(out.Files, func(f shop.File) bool { return f.Pages > 1 })
 	where := func(image string, page int) string {
-		if pages > 1 && page > 0 {
-			return a.words.Say("cli.scan.page", image, page, pages)
+		if several && page > 0 {
+			return a.words.Say("cli.scan.page", image, page)
 		}
 		return image
 	}
@@ -75,24 +72,26 @@ func (a *app) scanned(out shop.Scanned) {
 		g.add(where(y.Image, y.Page), y.Symbology, oneLine(y.Text), stands)
 	}
 	g.write(a.out)
-	for _, r := range out.Refused {
+	a.notRead(out.Refused, out.Unread, where)
+}
+
+// notRead shows what was not believed or not read in pictures; where names a
+// page.
+func (a *app) notRead(refused []shop.Refused, unread []shop.Unread, where func(image string, page int) string) {
+	for _, r := range refused {
 		a.say("cli.scan.refused", where(r.Image, r.Page), r.Symbology, oneLine(r.Text), r.Why)
 	}
-	for _, u := range out.Unread {
+	for _, u := range unread {
 		a.say("cli.scan.unread", where(u.Image, u.Page), u.Why)
 	}
 }
 
-func (a *app) refused(list []shop.Refused) {
-	for _, r := range list {
-		a.say("cli.scan.refused", r.Image, r.Symbology, oneLine(r.Text), r.Why)
+// onPage names a page of a picture but the first.
+func (a *app) onPage(image string, page int) string {
+	if page > 1 {
+		return a.words.Say("cli.scan.page", image, page)
 	}
-}
-
-func (a *app) unread(list []shop.Unread) {
-	for _, u := range list {
-		a.say("cli.scan.unread", u.Image, u.Why)
-	}
+	return image
 }
 
 // picturesOf gives the pictures that arguments name: files, the pictures in

@@ -124,7 +124,7 @@ var cliTexts = texts{
 	"cli.scan.unknown":          {"not known yet", "noch nicht zugeordnet"},
 	"cli.scan.stands":           {"{0}, {1} {1|piece|pieces}", "{0}, {1} Stück"},
 	"cli.scan.refused":          {"{0}: {1} that looks like {2} was not believed: {3}", "{0}: {1}, sieht aus wie {2}, nicht sicher gelesen: {3}"},
-	"cli.scan.page":             {"{0}, page {1} of {2}", "{0}, Seite {1} von {2}"},
+	"cli.scan.page":             {"{0}, page {1}", "{0}, Seite {1}"},
 	"cli.scan.sum":              {"{0} files: {1} {1|barcode|barcodes} read, {2} not believed, {3} {3|place|places} or pictures without, {4} {4|file|files} no picture", "{0} Dateien: {1} {1|Barcode|Barcodes} gelesen, {2} nicht sicher, {3} {3|Stelle|Stellen} oder Bilder ohne, {4} {4|Datei|Dateien} kein Bild"},
 	"cli.no_pictures":           {"there are no pictures in {0}", "in {0} sind keine Bilder"},
 	"cli.no_pictures.hint":      {"name another folder, or the files themselves", "einen anderen Ordner oder die Dateien selbst nennen"},
