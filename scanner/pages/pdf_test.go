@@ -2,11 +2,13 @@ package pages
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"forkstock/internal/fault"
 )
@@ -96,6 +98,27 @@ func TestPDFPrograms(t *testing.T) {
 				t.Errorf("left behind: %v", left)
 			}
 		})
+	}
+}
+
+// A program that hangs is ended when nobody waits any more.
+func TestPDFHangs(t *testing.T) {
+	for name, scripts := range map[string][2]string{
+		"pdfinfo": {"exec sleep 600", "exit 0"}, "pdftoppm": {"echo 'Pages: 1'", "exec sleep 600"},
+	} {
+		bin := t.TempDir()
+		for i, program := range []string{"pdfinfo", "pdftoppm"} {
+			if err := os.WriteFile(filepath.Join(bin, program), []byte("#!/bin/sh\n"+scripts[i]+"\n"), 0o700); err != nil {
+				t.Fatal(err)
+			}
+		}
+		t.Setenv("PATH", bin+":"+os.Getenv("PATH"))
+		ctx, cancel := context.WithTimeout(t.Context(), 100*time.Millisecond)
+		defer cancel()
+		err := Each(ctx, file(t, "three.pdf"), func(Page) error { return nil })
+		if fault.KindOf(err) != fault.Busy {
+			t.Errorf("%s hangs: %v, want busy", name, err)
+		}
 	}
 }
 
