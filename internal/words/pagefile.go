@@ -6,6 +6,7 @@ var pageFileTexts = texts{
 	"scanner.many_pages":       {"the file has {0} pages, at most {1} are read", "die Datei hat {0} Seiten, höchstens {1} werden gelesen"},
 	"scanner.many_pages_hint":  {"split the file, or scan only the pages with codes", "die Datei teilen oder nur die Seiten mit Codes einscannen"},
 	"scanner.too_much_memory":  {"unpacked, the picture of {0}x{1} takes {2} MB, at most {3} are given to it", "das Bild mit {0}x{1} braucht entpackt {2} MB, höchstens {3} bekommt es"},
+	"scanner.many_blocks":      {"the picture is cut into {0} pieces, at most {1} are read", "das Bild ist in {0} Stücke zerlegt, höchstens {1} werden gelesen"},
 	"scanner.kind":             {"{0} files are not read", "{0}-Dateien werden nicht gelesen"},
 	"scanner.variety":          {"this variety of {0} file is not read", "diese Spielart einer {0}-Datei wird nicht gelesen"},
 	"scanner.kind_hint":        {"set the phone or scanner to JPEG, or save the picture as JPEG or PNG", "Telefon oder Scanner auf JPEG stellen oder das Bild als JPEG oder PNG speichern"},

@@ -136,6 +136,23 @@ func TestEachPage(t *testing.T) {
 	}
 }
 
+// A small copy of the picture, which stands before or behind it in the file,
+// is no page of its own (TIFF 6.0, NewSubfileType).
+func TestThumbnail(t *testing.T) {
+	data := bytes.Clone(file(t, "three.tif"))
+	order, _ := endian(data)
+	first := int64(order.Uint32(data[4:]))
+	entry := data[first+2:] // the tags are in order, so a lower one may stand in place of the first
+	order.PutUint16(entry, tagSubfile)
+	order.PutUint16(entry[2:], 4)
+	order.PutUint32(entry[4:], 1)
+	order.PutUint32(entry[8:], 1)
+	pages, err := all(t, data)
+	if err != nil || len(pages) != 2 {
+		t.Errorf("%d pages beside a small copy, %v", len(pages), err)
+	}
+}
+
 // An error of the hand ends the walk and is given as it is.
 func TestHandEnds(t *testing.T) {
 	stop := errors.New("enough")
@@ -377,7 +394,9 @@ func TestClaims(t *testing.T) {
 		{"fax 50,000", tiffClaim(t, "bilevel-Group4.tif", huge), "scanner.too_many_pixels"},
 		{"TIFF, few bytes", tiffClaim(t, "grey-LZW.tif", large), "scanner.cut_off"},
 		{"TIFF of large strips", append(tiffClaim(t, "grey16-Zip.tif", large), make([]byte, 1<<20)...), "scanner.too_much_memory"},
-		{"TIFF of tiny tiles", tiffClaim(t, "tiles.tif", map[uint16]uint32{tagWidth: 1500, tagHeight: 1500, tagTileWidth: 4, tagTileHeight: 4}), "scanner.cut_off"},
+		{"TIFF of tiny tiles", append(tiffClaim(t, "tiles.tif", map[uint16]uint32{
+			tagWidth: 4000, tagHeight: 4000, tagTileWidth: 8, tagTileHeight: 8,
+		}), make([]byte, 1<<20)...), "scanner.many_blocks"},
 		{"PDF page of 250 inches", pdfOf(1, 18_000, 18_000), "scanner.too_many_pixels"},
 	} {
 		var before, after runtime.MemStats

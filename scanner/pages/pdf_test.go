@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"image"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -14,7 +16,10 @@ import (
 )
 
 // pdfOf writes a PDF file of n empty pages, w by h points (ISO 32000-1, 7.5).
-func pdfOf(n int, w, h int) []byte {
+func pdfOf(n, w, h int) []byte { return pdfCut(n, w, h, "") }
+
+// pdfCut is pdfOf with something more for each page.
+func pdfCut(n, w, h int, more string) []byte {
 	var b bytes.Buffer
 	var places []int
 	object := func(text string, args ...any) {
@@ -29,7 +34,7 @@ func pdfOf(n int, w, h int) []byte {
 	object("<< /Type /Catalog /Pages 2 0 R >>")
 	object("<< /Type /Pages /Count %d /Kids [%s] >>", n, kids)
 	for range n {
-		object("<< /Type /Page /Parent 2 0 R /MediaBox [0 0 %d %d] >>", w, h)
+		object("<< /Type /Page /Parent 2 0 R /MediaBox [0 0 %d %d] %s >>", w, h, more)
 	}
 	at := b.Len()
 	fmt.Fprintf(&b, "xref\n0 %d\n0000000000 65535 f \n", len(places)+1)
@@ -52,6 +57,38 @@ func TestPDFTakes(t *testing.T) {
 		if err != nil || len(pages) != want {
 			t.Errorf("%s: %d pages, %v", name, len(pages), err)
 		}
+	}
+}
+
+// What is looked at is what a viewer shows: the crop box, turned.
+func TestPDFCropBox(t *testing.T) {
+	pages, err := all(t, pdfCut(1, 2000, 2000, "/CropBox [0 0 720 360] /Rotate 90"))
+	if err != nil || len(pages) != 1 || pages[0].Image.Bounds().Size() != image.Pt(1000, 2000) {
+		t.Errorf("%d pages, %v", len(pages), err)
+	}
+}
+
+// The program that draws cannot take more memory than it is given.
+func TestPDFLimit(t *testing.T) {
+	if runtime.GOOS != "linux" {
+		t.Skip("only Linux bounds another program")
+	}
+	bin := t.TempDir()
+	t.Setenv("PATH", bin+":"+os.Getenv("PATH"))
+	told := filepath.Join(bin, "told")
+	for program, body := range map[string]string{
+		"pdfinfo":  "echo 'Pages: 1'",
+		"pdftoppm": "for i in 1 2 3 4 5 6 7 8 9; do sleep 0.1; grep 'Max address space' /proc/self/limits >" + told + "; done; exit 1",
+	} {
+		if err := os.WriteFile(filepath.Join(bin, program), []byte("#!/bin/sh\n"+body+"\n"), 0o700); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := all(t, file(t, "three.pdf")); err == nil {
+		t.Fatal("a program that draws nothing was taken for one")
+	}
+	if b, err := os.ReadFile(told); err != nil || !strings.Contains(string(b), "1610612736") {
+		t.Errorf("the limit of the program: %s, %v", b, err)
 	}
 }
 

@@ -71,8 +71,8 @@ func (d directory) page(ctx context.Context, data []byte, number int) (Page, err
 	if err := h.check(len(data)); err != nil {
 		return Page{}, err
 	}
-	if d.blocks() > mostBlocks {
-		return Page{}, invalid("scanner.cut_off")
+	if n := d.blocks(); n > mostBlocks {
+		return Page{}, fault.New(fault.Invalid, "scanner.many_blocks", n, mostBlocks).WithHint("scanner.kind_hint")
 	}
 	start := bytes.Clone(data[:8])
 	d.order.PutUint32(start[4:], uint32(d.at))
