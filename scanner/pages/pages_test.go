@@ -445,7 +445,10 @@ func heads(data []byte) (all []head, err error) {
 	} {
 		if starts(magic)(data) {
 			h, err := read(data)
-			return []head{h}, err
+			if err != nil {
+				return nil, err
+			}
+			return []head{h}, nil
 		}
 	}
 	if !isTIFF(data) {
