@@ -20,6 +20,7 @@ type labelPage struct {
 	Values                  url.Values // of the form
 	Codes                   []string
 	DPIs                    []string
+	Open                    bool // to say how labels lie: nobody has yet, or it was refused
 	Refused                 *fault.Error
 }
 
@@ -39,11 +40,11 @@ func (s *site) labelRoutes() []route {
 
 func (s *site) labelForm(w http.ResponseWriter, r *http.Request) error {
 	q := r.URL.Query()
-	usual, _, err := s.shop.UsualLabels(r.Context(), shop.LabelSheet{Sheet: q.Get("sheet")})
+	usual, kept, err := s.shop.UsualLabels(r.Context(), shop.LabelSheet{Sheet: q.Get("sheet")})
 	if err != nil {
 		return err
 	}
-	values := gridFields(usual.Sheet)
+	values := s.gridFields(usual.Sheet)
 	for name, value := range map[string]string{"code": usual.Code, "dpi": strconv.Itoa(usual.DPI), "start": "1", "copies": "1"} {
 		values.Set(name, value)
 	}
@@ -52,7 +53,7 @@ func (s *site) labelForm(w http.ResponseWriter, r *http.Request) error {
 			values.Set(name, value)
 		}
 	}
-	return s.showLabels(w, r, http.StatusOK, labelPage{Values: values})
+	return s.showLabels(w, r, http.StatusOK, labelPage{Values: values, Open: !kept})
 }
 
 func (s *site) showLabels(w http.ResponseWriter, r *http.Request, status int, page labelPage) error {
@@ -87,7 +88,7 @@ func (s *site) label(w http.ResponseWriter, r *http.Request) error {
 		if e.Kind == fault.Internal {
 			return err
 		}
-		return s.showLabels(w, r, statuses[e.Kind], labelPage{Values: f, Refused: s.forPages(e)})
+		return s.showLabels(w, r, statuses[e.Kind], labelPage{Values: f, Open: true, Refused: s.forPages(e)})
 	}
 	http.Redirect(w, r, "/label.pdf?"+query.Encode(), http.StatusSeeOther)
 	return nil
@@ -153,7 +154,7 @@ func labelRequest(v url.Values) (shop.LabelRequest, error) {
 }
 
 // gridFields gives the fields of the form that say how labels lie.
-func gridFields(text string) url.Values {
+func (s *site) gridFields(text string) url.Values {
 	g, err := sheet.ParseGrid(text)
 	if err != nil {
 		return url.Values{}
@@ -161,8 +162,8 @@ func gridFields(text string) url.Values {
 	paper := cmp.Or(g.Paper, "roll")
 	return url.Values{
 		"paper": {paper}, "columns": {strconv.Itoa(g.Columns)}, "rows": {strconv.Itoa(g.Rows)},
-		"width": {g.Width.String()}, "height": {g.Height.String()}, "left": {g.Left.String()}, "top": {g.Top.String()},
-		"gap_x": {g.GapX.String()}, "gap_y": {g.GapY.String()},
+		"width": {s.printer.Show(g.Width)}, "height": {s.printer.Show(g.Height)}, "left": {s.printer.Show(g.Left)},
+		"top": {s.printer.Show(g.Top)}, "gap_x": {s.printer.Show(g.GapX)}, "gap_y": {s.printer.Show(g.GapY)},
 	}
 }
 
