@@ -55,6 +55,11 @@ func (t *telling) likely(ctx context.Context, sc inventory.Scan, u *Unknown) (er
 	if u.Read, err = rivals(ctx, t.tx, sc); err != nil {
 		return err
 	}
+	if len(u.Read) > 0 {
+		if _, err := t.tx.One(ctx, store.Into(&u.Delivery), `SELECT name FROM delivery WHERE id = $1`, sc.Delivery); err != nil {
+			return err
+		}
+	}
 	codes := u.Readings
 	if codes == nil {
 		codes = []string{sc.Code}

@@ -269,3 +269,15 @@ func said(ctx context.Context, tx *store.Tx, r catalog.LabelRule) ([]LabelSaid, 
 	}
 	return all, nil
 }
+
+// SupplierNames gives the names of all suppliers, in their order.
+func (s *Shop) SupplierNames(ctx context.Context) (names []string, err error) {
+	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		all, err := catalog.Suppliers(ctx, tx)
+		for _, v := range all {
+			names = append(names, v.Name)
+		}
+		return err
+	})
+	return names, err
+}

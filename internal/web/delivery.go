@@ -21,6 +21,9 @@ type deliveryPage struct {
 	Told   *told // what the form did that led here
 	Odd    []oddLabel
 
+	Suppliers []string
+	Rivals    bool // what waits needs the supplier to be known
+
 	Known, KnownFor string // a part that was added for a code that waits
 }
 
@@ -97,6 +100,10 @@ func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string
 	if page.Told, err = tell(r, query); err != nil {
 		return err
 	}
+	if page.Suppliers, err = s.shop.SupplierNames(r.Context()); err != nil {
+		return err
+	}
+	page.Rivals = slices.ContainsFunc(got.Unknown, func(u shop.Unknown) bool { return len(u.Read) > 0 })
 	return s.show(w, r, http.StatusOK, "delivery", title, page)
 }
 
@@ -153,6 +160,20 @@ func (s *site) look(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
+// likely is something that a code which waits for a delivery may stand for.
+type likely struct {
+	shop.Meant
+	Delivery string
+}
+
+// likelies gives what a code may stand for, for the page of a delivery.
+func likelies(meant []shop.Meant, delivery string) (all []likely) {
+	for _, m := range meant {
+		all = append(all, likely{m, delivery})
+	}
+	return all
+}
+
 // undoes gives the number that an undo command names.
 func undoes(command string) string { return strings.TrimPrefix(command, "forkstock undo ") }
 
@@ -168,7 +189,7 @@ func (s *site) link(w http.ResponseWriter, r *http.Request) error {
 	f := r.PostForm
 	got, err := s.shop.Link(r.Context(), shop.LinkRequest{
 		Code: f.Get("code"), Part: strings.TrimSpace(f.Get("part")), Pieces: pieces,
-		NoPart: f.Get("no_part") == "yes", Instead: f.Get("instead") == "yes", Correct: f.Get("correct") == "yes",
+		Supplier: f.Get("supplier"), NoPart: f.Get("no_part") == "yes", Instead: f.Get("instead") == "yes", Correct: f.Get("correct") == "yes",
 	})
 	if err != nil {
 		return err

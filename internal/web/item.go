@@ -86,6 +86,11 @@ func (s *site) adopt(w http.ResponseWriter, r *http.Request) error {
 		}
 		return s.showItem(w, r, statuses[e.Kind], itemPage{Values: r.PostForm, Refused: s.forPages(e)})
 	}
+	if code := r.PostForm.Get("waits"); code != "" { // back to the code that it was taken in for
+		query := url.Values{"code": {code}, "known": {out.Part.Name()}}
+		http.Redirect(w, r, waitingAt(r.PostForm.Get("delivery"), query)+"#waits", http.StatusSeeOther)
+		return nil
+	}
 	http.Redirect(w, r, "/part?"+url.Values{"name": {out.Part.Name()}, "list": {out.Supplier}}.Encode(), http.StatusSeeOther)
 	return nil
 }

@@ -22,20 +22,24 @@ const (
 // intakePage is the form that receives typed and scanned lines, and pictures.
 type intakePage struct {
 	Delivery, Bin, Session, Lines string
-	Bins                          []string
+	Supplier                      string
+	Bins, Suppliers               []string
 	Today                         string
 	Refused                       *fault.Error // why the form came back
 	Pictures                      bool         // pictures were chosen, and have to be chosen again
 }
 
 func (s *site) receiveForm(w http.ResponseWriter, r *http.Request) error {
-	page := intakePage{Delivery: r.FormValue("delivery"), Bin: r.FormValue("bin"), Session: rand.Text()}
+	page := intakePage{Delivery: r.FormValue("delivery"), Supplier: r.FormValue("supplier"), Bin: r.FormValue("bin"), Session: rand.Text()}
 	return s.showIntake(w, r, http.StatusOK, page)
 }
 
 func (s *site) showIntake(w http.ResponseWriter, r *http.Request, status int, page intakePage) (err error) {
 	page.Today = s.shop.Today()
 	if page.Bins, err = s.shop.Bins(r.Context()); err != nil {
+		return err
+	}
+	if page.Suppliers, err = s.shop.SupplierNames(r.Context()); err != nil {
 		return err
 	}
 	return s.show(w, r, status, "receive", s.printer.Say("web.receive"), page)
@@ -54,7 +58,7 @@ func (s *site) receive(w http.ResponseWriter, r *http.Request) error {
 	}
 	field := func(name string) string { return strings.TrimSpace(r.PostForm.Get(name)) }
 	lines := r.PostForm.Get("lines")
-	in := shop.Intake{Delivery: field("delivery"), Bin: field("bin"), Session: field("session"), Pictures: pictures, Apart: true}
+	in := shop.Intake{Delivery: field("delivery"), Supplier: field("supplier"), Bin: field("bin"), Session: field("session"), Pictures: pictures, Apart: true}
 	if strings.TrimSpace(lines) != "" {
 		in.Lines = strings.NewReader(lines)
 	}
@@ -65,7 +69,7 @@ func (s *site) receive(w http.ResponseWriter, r *http.Request) error {
 			return err
 		}
 		return s.showIntake(w, r, statuses[e.Kind], intakePage{
-			Delivery: in.Delivery, Bin: in.Bin, Session: in.Session, Lines: lines,
+			Delivery: in.Delivery, Supplier: in.Supplier, Bin: in.Bin, Session: in.Session, Lines: lines,
 			Refused: s.forPages(e), Pictures: len(pictures) > 0,
 		})
 	}

@@ -70,6 +70,7 @@ func (s *site) functions() template.FuncMap {
 		"day":       func(t *time.Time) string { return t.In(set.Location()).Format(time.DateOnly) },
 		"less":      func(n int64) int64 { return -n },
 		"undoes":    undoes,
+		"likely":    likelies,
 		"sources":   withOrigin,
 		"style":     func() string { return styleVersion },
 	}
