@@ -132,3 +132,30 @@ CREATE TABLE inspection (
 
 -- Until when an order leaves the supplier on the same day, HH:MM in the shop's zone; '': not known.
 ALTER TABLE supplier ADD COLUMN cutoff TEXT NOT NULL DEFAULT '';
+
+-- What was counted of a part in a bin. mark is the last movement that the ledger had then: what moved later is reckoned in.
+CREATE TABLE tally_line (
+  tally  TEXT NOT NULL REFERENCES tally (id),
+  bin    TEXT NOT NULL REFERENCES bin (id),
+  part   TEXT NOT NULL REFERENCES part (id),
+  amount INTEGER NOT NULL CHECK (amount >= 0),           -- of the part's unit
+  mark   INTEGER NOT NULL CHECK (mark >= 0),
+  moved  INTEGER NOT NULL DEFAULT 0 CHECK (moved IN (0, 1)), -- something moved between two scans of it
+  person TEXT NOT NULL REFERENCES person (id),
+  at     TEXT NOT NULL,
+  PRIMARY KEY (tally, bin, part)
+) STRICT, WITHOUT ROWID;
+-- A bin that was looked through: what is not counted in it is not there.
+CREATE TABLE tally_bin (
+  tally TEXT NOT NULL REFERENCES tally (id),
+  bin   TEXT NOT NULL REFERENCES bin (id),
+  done  INTEGER NOT NULL DEFAULT 0 CHECK (done IN (0, 1)),
+  PRIMARY KEY (tally, bin)
+) STRICT, WITHOUT ROWID;
+-- Every line of a hand scanner counts once.
+CREATE TABLE tally_scan (
+  tally TEXT NOT NULL REFERENCES tally (id),
+  key   TEXT NOT NULL,
+  PRIMARY KEY (tally, key)
+) STRICT, WITHOUT ROWID;
+CREATE UNIQUE INDEX tally_open ON tally (name) WHERE state = 'open';
