@@ -65,6 +65,13 @@ func (a *app) received(out shop.Received) {
 		seen.add("  "+a.origin(y.Image, y.Line), y.Symbology, oneLine(y.Text), y.Number, state)
 	}
 	seen.write(a.out)
+	for _, b := range out.Bins {
+		if b.Line > 0 {
+			a.say("cli.receive.bin_line", b.Line, b.Bin)
+		} else {
+			a.say("cli.receive.bin_picture", b.Image, b.Bin)
+		}
+	}
 	for _, y := range out.Symbols {
 		for _, odd := range y.Odd {
 			fmt.Fprintln(a.out, "  "+a.origin(y.Image, y.Line)+": "+a.words.Text(odd))

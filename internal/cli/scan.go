@@ -69,6 +69,9 @@ func (a *app) scanned(out shop.Scanned) {
 		if y.Number != "" {
 			stands = a.words.Say("cli.scan.stands", y.Number, y.Pieces)
 		}
+		if y.Bin != "" {
+			stands = a.words.Say("cli.scan.bin", y.Bin)
+		}
 		g.add(where(y.Image, y.Page), y.Symbology, oneLine(y.Text), stands)
 	}
 	g.write(a.out)

@@ -3,8 +3,10 @@ package shop_test
 import (
 	"bytes"
 	"context"
+	"image/png"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -16,6 +18,7 @@ import (
 	"forkstock/internal/shop"
 	"forkstock/internal/store"
 	"forkstock/inventory"
+	"forkstock/scanner"
 )
 
 // labelled are the parts of labelShop, by number.
@@ -267,6 +270,53 @@ func TestBinPage(t *testing.T) {
 	}
 	if _, err := s.BinPage(t.Context(), "0400000000015"); fault.KindOf(err) != fault.NotFound {
 		t.Errorf("the code of a part: %v", err)
+	}
+}
+
+// The label of a bin is no pack: what is scanned behind it goes into the bin,
+// and the same lines again add nothing.
+func TestReceiveBinLabel(t *testing.T) {
+	s := labelShop(t, "en")
+	if _, err := s.Label(t.Context(), shop.LabelRequest{Parts: []string{"KB-39", "W-10"}, AllBins: true}); err != nil {
+		t.Fatal(err)
+	}
+	const seal, washer, shelf, intake = "0400000000015", "0400000000022", "0400000000039", "0400000000046"
+	lines := strings.Join([]string{washer, shelf, washer, "=3", washer, intake, seal, seal}, "\n")
+	for range 2 {
+		got, err := s.Receive(t.Context(), shop.Intake{Session: "one", Bin: intake, Lines: strings.NewReader(lines)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		in := map[string]int64{}
+		for _, l := range got.Lines {
+			in[l.Number+" "+l.Bin] += l.Amount
+		}
+		if diff := cmp.Diff(in, map[string]int64{"W-10 INTAKE": 1, "W-10 A-03-2": 4, "KB-39 INTAKE": 2}); diff != "" {
+			t.Errorf("(-got +want)\n%s", diff)
+		}
+		if diff := cmp.Diff(got.Bins, []shop.BinSeen{{Bin: "A-03-2", Line: 2}, {Bin: "INTAKE", Line: 6}}); diff != "" {
+			t.Errorf("bins (-got +want)\n%s", diff)
+		}
+		if len(got.Unknown) != 0 {
+			t.Errorf("waits: %+v", got.Unknown)
+		}
+	}
+	pic, err := scanner.Draw(scanner.QR, shelf, 3, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var file bytes.Buffer
+	if err := png.Encode(&file, pic); err != nil {
+		t.Fatal(err)
+	}
+	pictures := []shop.Picture{{Name: "shelf.png", Data: file.Bytes()}}
+	got, err := s.Receive(t.Context(), shop.Intake{Pictures: pictures})
+	if err != nil || len(got.Symbols) != 0 || len(got.Unknown) != 0 || !slices.Equal(got.Bins, []shop.BinSeen{{Bin: "A-03-2", Image: "shelf.png"}}) {
+		t.Errorf("a picture of a bin's label: %+v, %v", got, err)
+	}
+	seen, err := s.Scan(t.Context(), pictures, nil)
+	if err != nil || len(seen.Symbols) != 1 || seen.Symbols[0].Bin != "A-03-2" {
+		t.Errorf("scanned: %+v, %v", seen, err)
 	}
 }
 

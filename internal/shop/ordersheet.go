@@ -174,8 +174,10 @@ func (o Order) pdf(w *words.Printer, sender string, made time.Time) ([]byte, err
 	}
 	t := sheet.Table{
 		Columns: []sheet.Column{
-			{Title: w.Say("order.sheet.number"), Width: 36}, {Title: w.Say("order.sheet.packs"), Width: 16, Align: sheet.Right},
-			{Title: w.Say("order.sheet.pack"), Width: 24}, {Title: w.Say("order.sheet.part"), Width: 70},
+			{Title: w.Say("order.sheet.number"), Width: 36},
+			{Title: w.Say("order.sheet.packs"), Width: 16, Align: sheet.Right},
+			{Title: w.Say("order.sheet.pack"), Width: 24},
+			{Title: w.Say("order.sheet.part"), Width: 70},
 			{Title: w.Say("order.sheet.price"), Width: 34, Align: sheet.Right},
 		},
 		Font: sheet.Font{Points: 10}, Wrap: 2, Top: sheetTop, Bottom: sheetBottom,

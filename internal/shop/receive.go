@@ -36,8 +36,9 @@ type Received struct {
 	Delivery  string        `json:"delivery,omitempty"`
 	Supplier  string        `json:"supplier,omitempty"` // that the delivery came from
 	Session   string        `json:"session,omitempty"`
-	Symbols   []Seen        `json:"symbols"` // what was recognised
-	Lines     []Line        `json:"lines"`   // what is in stock by it
+	Bins      []BinSeen     `json:"bins,omitempty"` // labels of bins among what was scanned
+	Symbols   []Seen        `json:"symbols"`        // what was recognised
+	Lines     []Line        `json:"lines"`          // what is in stock by it
 	Repeated  int           `json:"repeated"`
 	Unknown   []Unknown     `json:"unknown"`    // wait until somebody says what they stand for
 	ToConfirm []ToConfirm   `json:"to_confirm"` // wait: one pack or two?
@@ -183,7 +184,9 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 			return err
 		}
 		for _, p := range pictures {
-			r.picture(p.name, p.pic)
+			if err := r.picture(ctx, p.name, p.pic); err != nil {
+				return err
+			}
 		}
 		if in.Lines != nil {
 			if err := r.session(ctx, typed); err != nil {
@@ -199,7 +202,7 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 		return Received{}, err
 	}
 	out, err := s.tell(ctx, r.scans, r.repeated, r.pictures...)
-	out.Delivery = r.delivery.Name
+	out.Delivery, out.Bins = r.delivery.Name, r.bins
 	if err == nil {
 		out.Supplier, err = s.supplierName(ctx, r.delivery.Supplier)
 	}
@@ -227,6 +230,24 @@ func (out *Received) note(p taken) {
 	out.Refused, out.Unread = append(out.Refused, s.Refused...), append(out.Unread, s.Unread...)
 }
 
+// BinSeen is the label of a bin among what was scanned. It is no pack: what a
+// hand scanner reads behind it goes into the bin. A picture says nothing of
+// where its packs go.
+type BinSeen struct {
+	Bin   string `json:"bin"`
+	Image string `json:"image,omitempty"` // the picture's file name, empty for a hand scanner
+	Line  int    `json:"line,omitempty"`  // of the hand scanner, from 1
+}
+
+// binLabel notes the label of a bin, and reports whether a code is one.
+func (r *receiving) binLabel(ctx context.Context, code, image string, line int) (inventory.Bin, bool, error) {
+	b, found, err := inventory.BinOfCode(ctx, r.tx, code)
+	if found {
+		r.bins = append(r.bins, BinSeen{b.Name, image, line})
+	}
+	return b, found, err
+}
+
 // receiving is one intake under way.
 type receiving struct {
 	s        *Shop
@@ -235,6 +256,7 @@ type receiving struct {
 	in       Intake
 	delivery inventory.Delivery
 	bin      string // id
+	bins     []BinSeen
 	scans    []inventory.Scan
 	settled  []inventory.Scan // that waited for the supplier to be known
 	repeated []bool           // of scans: was recorded before
@@ -289,9 +311,14 @@ func (r *receiving) add(sc inventory.Scan) {
 }
 
 // picture queues the symbols of a picture, keyed by what was seen.
-func (r *receiving) picture(name string, pic scanner.Picture) {
+func (r *receiving) picture(ctx context.Context, name string, pic scanner.Picture) error {
 	for _, y := range pic.Symbols {
 		code, times := filed(y.Key, y.Text, y.Elements)
+		if _, bin, err := r.binLabel(ctx, code, name, 0); err != nil {
+			return err
+		} else if bin {
+			continue
+		}
 		r.add(inventory.Scan{
 			Key:       r.key(pic, y),
 			Symbology: y.Symbology, Text: y.Text, Code: code, Times: times,
@@ -299,6 +326,7 @@ func (r *receiving) picture(name string, pic scanner.Picture) {
 			Source: name, Sheet: r.sheet(pic, y), Box: y.Bounds(),
 		})
 	}
+	return nil
 }
 
 // session queues hand-scanner lines, keyed by session and line number; the
@@ -318,6 +346,12 @@ func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err erro
 			code = l.Text // which of the two is meant, the catalog may know
 		} else if l.Symbology == "" && len(two) == 1 {
 			code = two[0]
+		}
+		if b, bin, err := r.binLabel(ctx, code, "", l.Number); err != nil {
+			return err
+		} else if bin {
+			r.bin = b.ID
+			continue
 		}
 		sc := inventory.Scan{
 			Key:       fmt.Sprintf("session/%s/%d", r.in.Session, l.Number),

@@ -9,6 +9,7 @@ import (
 	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
+	"forkstock/inventory"
 	"forkstock/scanner"
 )
 
@@ -45,6 +46,7 @@ type Symbol struct {
 	Number      string            `json:"number,omitempty"` // of the part that the code stands for
 	Unit        string            `json:"unit,omitempty"`
 	Pieces      int64             `json:"pieces,omitempty"`
+	Bin         string            `json:"bin,omitempty"` // on whose label it stands
 }
 
 // Point is a place in a picture, in pixels from the top left.
@@ -136,6 +138,11 @@ func symbol(ctx context.Context, tx *store.Tx, name string, y scanner.Symbol) (S
 	if gtin {
 		v.GTIN = code
 	}
+	b, _, err := inventory.BinOfCode(ctx, tx, code)
+	if err != nil {
+		return v, err
+	}
+	v.Bin = b.Name
 	link, known, err := catalog.LinkOf(ctx, tx, code)
 	if err != nil || !known || link.Part == "" {
 		return v, err
