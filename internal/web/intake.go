@@ -9,6 +9,24 @@ import (
 	"forkstock/internal/shop"
 )
 
+// intakeRoutes are the pages of what comes in.
+func (s *site) intakeRoutes() []route {
+	return []route{
+		{"GET /receive", s.receiveForm},
+		{"POST /receive", s.receive},
+		{"GET /look", s.look},
+		{"GET /delivery", s.delivery},
+		{"GET /waiting", s.waiting},
+		{"POST /link", s.link},
+		{"POST /packs", s.packs},
+		{"POST /supplier", s.from},
+		{"GET /ignore", s.ignored},
+		{"POST /ignore", s.ignore},
+		{"GET /teach", s.teach},
+		{"POST /teach", s.taught},
+	}
+}
+
 // ignorePage is what is no part, and with a code the kind that it is of.
 type ignorePage struct {
 	shop.Ignoring

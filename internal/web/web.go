@@ -22,6 +22,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 
 	"forkstock/internal/shop"
 	"forkstock/internal/words"
@@ -44,7 +45,7 @@ type route struct {
 }
 
 func (s *site) routes() []route {
-	return append(s.labelRoutes(), []route{
+	return slices.Concat(s.labelRoutes(), s.intakeRoutes(), []route{
 		{"GET /{$}", s.first},
 		{"GET /part", s.part},
 		{"GET /part/new", s.newPartForm},
@@ -67,18 +68,6 @@ func (s *site) routes() []route {
 		{"POST /unmerge", s.unmerge},
 		{"GET /fit", s.fit},
 		{"GET /identify", s.identify},
-		{"GET /receive", s.receiveForm},
-		{"POST /receive", s.receive},
-		{"GET /delivery", s.delivery},
-		{"GET /look", s.look},
-		{"GET /waiting", s.waiting},
-		{"POST /link", s.link},
-		{"POST /packs", s.packs},
-		{"POST /supplier", s.from},
-		{"GET /ignore", s.ignored},
-		{"POST /ignore", s.ignore},
-		{"GET /teach", s.teach},
-		{"POST /teach", s.taught},
 		{"GET /import", s.importForm},
 		{"POST /import", s.upload},
 		{"GET /import/preview", s.preview},
@@ -104,7 +93,7 @@ func (s *site) routes() []route {
 		{"GET /suggest.js", asset("suggest.js", "text/javascript; charset=utf-8")},
 		{"GET /icon.svg", asset("icon.svg", "image/svg+xml")},
 		{"/", s.nowhere},
-	}...)
+	})
 }
 
 // Handler gives the pages of a shop. It must outlive neither the shop nor a
