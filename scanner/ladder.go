@@ -79,6 +79,7 @@ func (r *reader) climb(ctx context.Context, v view, p *Picture) {
 	for i, rung := range rungs {
 		rung(ctx, r, v)
 		p.Symbols, p.Refused = r.settle()
+		r.addOns(p.Symbols)
 		left = r.unread(p.Symbols)
 		if ctx.Err() != nil || !r.spend(0) || len(p.Symbols) > 0 && (i > 0 || len(left) == 0) {
 			break
@@ -91,7 +92,7 @@ func (r *reader) climb(ctx context.Context, v view, p *Picture) {
 func (r *reader) unread(symbols []Symbol) (all []stripe) {
 	for _, s := range r.stripes {
 		c := s.center()
-		if !slices.ContainsFunc(symbols, func(t Symbol) bool { return quadOf(t.Corners).holds(c, 4) }) {
+		if !slices.ContainsFunc(symbols, func(t Symbol) bool { return withAddOn(t).holds(c, 4) }) {
 			all = append(all, s)
 		}
 	}

@@ -20,8 +20,6 @@ type track struct {
 	last     float64 // line that voted last
 	from, to float64 // lines where the bars are, readable or not
 	bars     extent  // of the line that was read last
-	addOn    string
-	adds     int // votes for addOn, less those for others
 }
 
 // A probe reads lines of a band from its middle outwards.
@@ -169,7 +167,6 @@ func (p *probe) note(h hit, step float64) {
 		}
 		if t.last != h.y || t.votes == 0 {
 			t.votes += h.votes
-			t.vote(h.addOn)
 		}
 		t.last, t.bars = h.y, h.bars
 		t.from, t.to = min(t.from, h.y), max(t.to, h.y)
@@ -185,21 +182,7 @@ func (p *probe) note(h hit, step float64) {
 		top: h, low: h, votes: h.votes, need: linearNeed(h.symbology, h.text),
 		last: h.y, from: h.y, to: h.y, bars: h.bars,
 	}
-	t.vote(h.addOn)
 	p.tracks = append(p.tracks, t)
-}
-
-// vote counts an add-on.
-func (t *track) vote(addOn string) {
-	switch {
-	case addOn == "":
-	case t.adds == 0:
-		t.addOn, t.adds = addOn, 1
-	case t.addOn == addOn:
-		t.adds++
-	default:
-		t.adds--
-	}
 }
 
 // near reports whether h lies above or below the lines of t.
@@ -229,13 +212,7 @@ func (r *reader) sight(p *probe, t *track) {
 		symbology: a.symbology, text: a.text, votes: t.votes, need: t.need,
 		at: quad{p.at(a.x0, a.y), p.at(a.x1, a.y), p.at(b.x1, b.y), p.at(b.x0, b.y)},
 	}
-	if t.adds >= leastAddOn {
-		s.addOn = t.addOn
-	}
 	r.add(s)
 }
-
-// leastAddOn is how many lines must agree on an add-on.
-const leastAddOn = 3
 
 func abs(n int) int { return max(n, -n) }

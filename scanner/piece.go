@@ -9,6 +9,7 @@ package scanner
 // mean of at most 1.6 in EAN and UPC, and have ten and 1.85 elsewhere.
 const (
 	gapRatio  = 4.2
+	barRatio  = 6  // the same for bars, which ink makes wider
 	gapNear   = 12 // bars and spaces on each side that make the mean
 	fewestBar = 13 // bars of the shortest symbol, a Code 128 of one character
 	mostBars  = 600
@@ -47,8 +48,12 @@ func (r *row) pieces(all []piece) []piece {
 
 // wide reports whether the space or bar at place i separates two pieces.
 func (r *row) wide(i int) bool {
+	ratio := float64(gapRatio)
+	if i%2 == 1 {
+		ratio = barRatio
+	}
 	from, to := max(i-gapNear, 1), min(i+1+gapNear, len(r.widths)-1)
-	near := func(n, width int) bool { return n >= 6 && float64(r.widths[i]*n) > gapRatio*float64(width) }
+	near := func(n, width int) bool { return n >= 6 && float64(r.widths[i]*n) > ratio*float64(width) }
 	before, after := i-from, to-i-1
 	return near(before, r.places[i]-r.places[from]) || near(after, r.places[to]-r.places[i+1]) ||
 		before < 6 && after < 6 && i%2 == 0

@@ -93,47 +93,82 @@ func (p *plane) cropped(r image.Rectangle) *plane {
 
 // grey gives the grey values of a picture: the luminance of a JPEG as it
 // stands in the file, colours by weight (ITU-R BT.601), what is transparent
-// as white.
+// as white. Rows of luminance that follow one another are not copied; nobody
+// writes into a plane that is made.
 func grey(pic image.Image) *plane {
 	b := pic.Bounds()
-	p := newPlane(b.Dx(), b.Dy())
-	row := func(y int) []byte { return p.pix[y*p.Width : (y+1)*p.Width] }
+	w, h := b.Dx(), b.Dy()
 	switch src := pic.(type) {
 	case *image.Gray:
-		for y := range p.Height {
-			copy(row(y), src.Pix[src.PixOffset(b.Min.X, b.Min.Y+y):])
-		}
+		return packed(src.Pix[src.PixOffset(b.Min.X, b.Min.Y):], src.Stride, w, h)
 	case *image.YCbCr:
-		for y := range p.Height {
-			copy(row(y), src.Y[src.YOffset(b.Min.X, b.Min.Y+y):])
-		}
+		return packed(src.Y[src.YOffset(b.Min.X, b.Min.Y):], src.YStride, w, h)
 	case *image.Paletted:
-		var shades [256]byte
-		for i, c := range src.Palette {
-			shades[i] = shade(c.RGBA())
-		}
-		for y := range p.Height {
-			for x := range row(y) {
-				row(y)[x] = shades[src.Pix[src.PixOffset(b.Min.X+x, b.Min.Y+y)]]
-			}
-		}
-	case *image.NRGBA:
-		for y := range p.Height {
-			line := src.Pix[src.PixOffset(b.Min.X, b.Min.Y+y):]
-			for x := range row(y) {
-				c := line[4*x : 4*x+4]
-				v := (299*uint32(c[0]) + 587*uint32(c[1]) + 114*uint32(c[2])) / 1000
-				row(y)[x] = byte((v*uint32(c[3]) + 255*(255-uint32(c[3]))) / 255)
-			}
-		}
-	default:
-		for y := range p.Height {
-			for x := range row(y) {
-				row(y)[x] = shade(pic.At(b.Min.X+x, b.Min.Y+y).RGBA())
-			}
-		}
+		return ofPalette(src)
+	}
+	p := newPlane(w, h)
+	for y := range h {
+		greyRow(p.pix[y*w:(y+1)*w], pic, b.Min.X, b.Min.Y+y)
 	}
 	return p
+}
+
+// ofPalette gives the plane of a picture of few colours.
+func ofPalette(src *image.Paletted) *plane {
+	var shades [256]byte
+	for i, c := range src.Palette {
+		shades[i] = shade(c.RGBA())
+	}
+	p := packed(src.Pix[src.PixOffset(src.Rect.Min.X, src.Rect.Min.Y):], src.Stride, src.Rect.Dx(), src.Rect.Dy())
+	q := newPlane(p.Width, p.Height)
+	for i, v := range p.pix {
+		q.pix[i] = shades[v]
+	}
+	return q
+}
+
+// packed gives a plane of rows that begin stride bytes apart.
+func packed(pix []byte, stride, w, h int) *plane {
+	if stride == w {
+		return &plane{gozxing.LuminanceSourceBase{Width: w, Height: h}, pix[:w*h]}
+	}
+	p := newPlane(w, h)
+	for y := range h {
+		copy(p.pix[y*w:(y+1)*w], pix[y*stride:])
+	}
+	return p
+}
+
+// greyRow sets row to the grey values of a picture from x, y to the right.
+func greyRow(row []byte, pic image.Image, x, y int) {
+	switch src := pic.(type) {
+	case *image.NRGBA:
+		line := src.Pix[src.PixOffset(x, y):]
+		for i := range row {
+			c := line[4*i : 4*i+4]
+			v := weighed(c)
+			row[i] = byte((v*uint32(c[3]) + 255*(255-uint32(c[3]))) / 255)
+		}
+	case *image.RGBA: // colours are multiplied by how opaque they are
+		line := src.Pix[src.PixOffset(x, y):]
+		for i := range row {
+			c := line[4*i : 4*i+4]
+			row[i] = byte(min(weighed(c)+255-uint32(c[3]), 255))
+		}
+	case image.RGBA64Image:
+		for i := range row {
+			row[i] = shade(src.RGBA64At(x+i, y).RGBA())
+		}
+	default:
+		for i := range row {
+			row[i] = shade(pic.At(x+i, y).RGBA())
+		}
+	}
+}
+
+// weighed gives the grey of red, green and blue.
+func weighed(c []byte) uint32 {
+	return (299*uint32(c[0]) + 587*uint32(c[1]) + 114*uint32(c[2])) / 1000
 }
 
 // shade is the grey of a premultiplied colour on white.

@@ -12,9 +12,8 @@ import (
 type sighting struct {
 	symbology, text string
 	aim             string // of a matrix symbol, see Symbol.AIM
-	addOn           string
-	votes           int // of lines, or how often a matrix symbol was decoded
-	need            int // votes that make it believed
+	votes           int    // of lines, or how often a matrix symbol was decoded
+	need            int    // votes that make it believed
 	at              quad
 	grown           bool // at reaches as far as the bars do
 }
@@ -78,7 +77,6 @@ func (r *reader) add(s sighting) {
 			} else {
 				old.votes += s.votes
 			}
-			old.addOn = cmp.Or(old.addOn, s.addOn)
 			if !old.grown {
 				old.at = larger(old.at, s.at)
 			}
@@ -106,7 +104,6 @@ func (r *reader) merge() {
 			t := r.seen[j]
 			if s.symbology == t.symbology && s.text == t.text && r.onePlace(*s, t) {
 				s.votes += t.votes
-				s.addOn = cmp.Or(s.addOn, t.addOn)
 				if s.at.crosses(t.at) {
 					s.at = larger(s.at, t.at)
 				} else {
@@ -181,10 +178,10 @@ func (r *reader) settle() (symbols []Symbol, refused []Refused) {
 // symbol gives a sighting that is believed.
 func (r *reader) symbol(s sighting) Symbol {
 	if s.linear() {
-		s.aim = r.aim(s.symbology, s.text, s.addOn)
+		s.aim = r.aim(s.symbology, s.text, "")
 	}
 	return Symbol{
-		Page: 1, Symbology: s.symbology, AIM: s.aim, Text: s.text, AddOn: s.addOn, Corners: s.at.corners(),
+		Page: 1, Symbology: s.symbology, AIM: s.aim, Text: s.text, Corners: s.at.corners(),
 		Elements: elementsOf(s.symbology, s.text),
 	}
 }

@@ -53,6 +53,9 @@ bar ean13-own 13 0400000000176 1 --height=40
 bar ean8 13 9521234 1 --height=40
 bar upca 34 952100039520 1 --height=40
 bar upce 38 01234565 1 --height=40
+bar ean13-two 13 952012345678+12 1 --height=40
+bar ean13-five 13 952012345678+54321 1 --height=40
+bar upce-five 38 01234565+51234 1 --height=40
 bar code128 20 KB-39-52-11 1 --height=40
 bar code128-bin 20 A-03-2 1 --height=40
 bar code128-check102 20 KB-AKE 1 --height=40
@@ -72,6 +75,9 @@ whole ean13-own upca 400000000176
 whole ean8 ean8 95212340
 whole upca upca 952100039520
 whole upce upce 01234565
+whole ean13-two ean13 9520123456788 # add-on 12
+whole ean13-five ean13 9520123456788 # add-on 54321
+whole upce-five upce 01234565 # add-on 51234
 whole code128 code128 KB-39-52-11
 whole code128-bin code128 A-03-2
 whole code128-check102 code128 KB-AKE
