@@ -22,18 +22,27 @@ type Picture struct {
 }
 
 // RecordPicture keeps that a file came; the same bytes in the same delivery
-// once, and then as they were recorded.
+// once, and then as they were recorded. Only where nothing had been read in it
+// and now something is, it is recorded anew: readers learn.
 func RecordPicture(ctx context.Context, tx *store.Tx, p Picture) (_ Picture, repeated bool, err error) {
 	all, err := queryPictures(ctx, tx, `SELECT`+pictureColumns+`FROM picture p WHERE p.delivery = $1 AND p.sha256 = $2
 		ORDER BY p.id`, p.Delivery, p.SHA256)
 	if err != nil {
 		return p, false, err
 	}
-	if len(all) > 0 {
-		return all[0], true, nil
-	}
 	why, err := packed(p.Why)
 	if err != nil {
+		return p, false, err
+	}
+	if len(all) > 0 {
+		if all[0].Symbols > 0 || p.Symbols == 0 {
+			return all[0], true, nil
+		}
+		p.ID = all[0].ID
+		if _, err := tx.Exec(ctx, `DELETE FROM look WHERE picture = $1 AND scan IS NULL`, p.ID); err != nil {
+			return p, false, err
+		}
+		_, err := tx.Exec(ctx, `UPDATE picture SET pages = $2, symbols = $3, why = $4 WHERE id = $1`, p.ID, p.Pages, p.Symbols, why)
 		return p, false, err
 	}
 	if _, err := tx.One(ctx, store.Into(&p.ID), `SELECT coalesce(max(id), 0) + 1 FROM picture`); err != nil {
@@ -65,10 +74,12 @@ func PicturesOf(ctx context.Context, tx *store.Tx, delivery string) ([]Picture, 
 	return queryPictures(ctx, tx, `SELECT`+pictureColumns+`FROM picture p WHERE p.delivery = $1 ORDER BY p.id`, delivery)
 }
 
-// PictureSeen gives the first record of a file by the sum of its bytes, in
-// whatever delivery; found is false where it never came.
+// PictureSeen gives the first record of a file in which something was read, by
+// the sum of its bytes, in whatever delivery; found is false where there is
+// none.
 func PictureSeen(ctx context.Context, tx *store.Tx, sum string) (p Picture, found bool, err error) {
-	all, err := queryPictures(ctx, tx, `SELECT`+pictureColumns+`FROM picture p WHERE p.sha256 = $1 ORDER BY p.id LIMIT 1`, sum)
+	all, err := queryPictures(ctx, tx, `SELECT`+pictureColumns+`FROM picture p WHERE p.sha256 = $1 AND p.symbols > 0
+		ORDER BY p.id LIMIT 1`, sum)
 	if err != nil || len(all) == 0 {
 		return p, false, err
 	}

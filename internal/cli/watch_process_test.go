@@ -12,6 +12,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -99,6 +100,31 @@ func TestTrialKillWhileWatching(t *testing.T) {
 	}
 	if code, out := run(t, nil, forkstock, "check", "--shop", shop); code != 0 {
 		t.Errorf("check: exit %d\n%s", code, out)
+	}
+}
+
+// Two programs watch one folder: every pack is there once, and no picture is
+// lost between them.
+func TestWatchTwice(t *testing.T) {
+	dir, forkstock := program(t)
+	shop, phone := small(t, dir), filepath.Join(dir, "phone")
+	names := photos(t, phone, 30)
+	before := onHand(t, forkstock, shop)
+	var both sync.WaitGroup
+	for range 2 {
+		both.Go(func() {
+			if code, out := run(t, nil, forkstock, "watch", phone, "--once", "--shop", shop); code != 0 {
+				t.Errorf("exit %d\n%s", code, out)
+			}
+		})
+	}
+	both.Wait()
+	if got := onHand(t, forkstock, shop); got != before+len(names) {
+		t.Errorf("%d on hand, want %d", got, before+len(names))
+	}
+	taken, err := filepath.Glob(filepath.Join(phone, "taken", "*"))
+	if err != nil || len(taken) != len(names) {
+		t.Errorf("%d of %d pictures lie where they should, %v", len(taken), len(names), err)
 	}
 }
 

@@ -43,7 +43,7 @@ type WatchRequest struct {
 // What becomes of a file in a watched folder, and of the folder.
 const (
 	WatchTaken    = "taken"    // read, and moved to the folder "taken"
-	WatchRepeated = "repeated" // the same bytes had come before: moved, not counted again
+	WatchRepeated = "repeated" // the same bytes had been read before: moved, not counted again
 	WatchUnread   = "unread"   // nothing was read in it: moved to the folder "unread"
 	WatchLeft     = "left"     // it stays where it is, Why says so
 	WatchGone     = "gone"     // the folder is not there: waiting for it
@@ -172,7 +172,7 @@ func (w *watching) take(ctx context.Context, file inbox.File) (again bool, err e
 	case err != nil:
 		return w.trouble(file, err)
 	}
-	t, read := Watched{File: file.Name, State: WatchRepeated}, before.Symbols > 0
+	t, read := Watched{File: file.Name, State: WatchRepeated}, true
 	if before.ID == 0 {
 		got, err := w.s.Receive(ctx, Intake{Delivery: w.q.Delivery, Bin: w.q.Bin, Apart: true, Once: true, Pictures: []Picture{p}})
 		if err != nil {
@@ -180,7 +180,10 @@ func (w *watching) take(ctx context.Context, file inbox.File) (again bool, err e
 		}
 		t.State, t.Received, read = WatchUnread, &got, len(got.Symbols) > 0
 		if v := got.Pictures; len(v) == 1 && v[0].Repeated {
-			t.State, t.Received, read = WatchRepeated, nil, v[0].Symbols > 0
+			t.Received = nil
+			if read = v[0].Symbols > 0; read {
+				t.State = WatchRepeated
+			}
 		} else if read {
 			t.State = WatchTaken
 		}
@@ -205,8 +208,8 @@ func (w *watching) move(file inbox.File, read bool, t *Watched) {
 	}
 }
 
-// read reads a file, and gives the record of the same bytes where they have
-// come before, with whatever delivery. One that is too large is not read, but
+// read reads a file, and gives the record of the same bytes where something
+// was read in them before, with whatever delivery. One that is too large is not read, but
 // refused when its turn comes.
 func (w *watching) read(ctx context.Context, file inbox.File) (p Picture, before inventory.Picture, err error) {
 	p.Name = file.Name
