@@ -22,6 +22,7 @@ const leastSide = 8 // points
 // straight solid sides of the hull in a row, and dashes along the others.
 func (r *matrixReader) dataMatrices(ctx context.Context, found func(matrixFound)) {
 	k := &r.ink
+	r.tries = 0
 	blobs := r.blobs.find(k, leastSide-1)
 	slices.SortStableFunc(blobs, func(a, b blob) int { return cmp.Compare((b.x1-b.x0)*(b.y1-b.y0), (a.x1-a.x0)*(a.y1-a.y0)) })
 	for i := range blobs {
@@ -38,6 +39,7 @@ func (r *matrixReader) dataMatrices(ctx context.Context, found func(matrixFound)
 				continue
 			}
 			if m, ok := r.dataMatrix(e); ok {
+				r.tries = 0
 				found(m)
 				r.done = append(r.done, m.at)
 				break
@@ -46,10 +48,14 @@ func (r *matrixReader) dataMatrices(ctx context.Context, found func(matrixFound)
 	}
 }
 
-// covered reports whether a blob lies in a symbol that was read.
+// covered reports whether a blob lies in a symbol that was read, or is a finder
+// pattern.
 func (r *matrixReader) covered(s *blob) bool {
 	mid := point{float64(s.x0+s.x1) / 2, float64(s.y0+s.y1) / 2}
-	return slices.ContainsFunc(r.done, func(q quad) bool { return q.holds(mid, 1) })
+	return slices.ContainsFunc(r.done, func(q quad) bool { return q.holds(mid, 1) }) ||
+		slices.ContainsFunc(r.finds, func(f finder) bool {
+			return math.Hypot(f.x-mid.x, f.y-mid.y) < f.module && float64(s.x1-s.x0) < 12*f.module
+		})
 }
 
 // ellAt gives the solid sides that meet at corner j of a hull.
@@ -265,6 +271,9 @@ func (r *matrixReader) dataMatrix(e ell) (m matrixFound, ok bool) {
 	}
 	slices.SortStableFunc(r.guesses, func(a, b sizeGuess) int { return cmp.Compare(b.match, a.match) })
 	for _, s := range r.guesses[:min(len(r.guesses), mostGuesses)] {
+		if r.tries++; r.tries > mostSizes {
+			break
+		}
 		if m, ok = r.dmRead(s.quad, s.size); ok {
 			return m, true
 		}
@@ -284,7 +293,8 @@ type sizeGuess struct {
 }
 
 const (
-	mostGuesses    = 3
+	mostGuesses    = 3  // of one pair of solid sides
+	mostSizes      = 20 // of one plane
 	leastDashMatch = .4
 	sizeSlack      = .3
 )
@@ -351,6 +361,7 @@ func (r *matrixReader) dmRead(q quad, size *dmSize) (best matrixFound, ok bool) 
 	plan := r.plan(size)
 	marks := thinned(plan.frame, mostMarks)
 	g := grid{q, size.cols, size.rows}
+	wrong := 1.0
 	for _, steps := range [][]float64{nil, {.5, .25}, {.12, .06}} {
 		if steps != nil {
 			k.settle(&g, marks, steps...)
@@ -358,31 +369,44 @@ func (r *matrixReader) dmRead(q quad, size *dmSize) (best matrixFound, ok bool) 
 				break
 			}
 		}
-		if m, read := r.dmModules(g, plan); read {
+		r.field.take(k, &g)
+		m, read := r.dmModules(g, plan)
+		if read {
 			if best, ok = m, true; m.sure() {
-				break
+				return best, true
 			}
 		}
+		if wrong = m.wrong; steps != nil && wrong > hopeless {
+			break
+		}
+	}
+	if !ok && wrong <= bendWrong {
+		r.bend.lay(&g, plan.frame)
+		r.bend.fit(k)
+		r.field.takeAt(k, &g, r.bend.at)
+		best, ok = r.dmModules(g, plan)
 	}
 	return best, ok
 }
 
-// dmModules reads the modules of a grid, telling dark from light in several
-// ways, and seen from both sides.
+// Shares of the frame that is seen in the wrong colour.
+const (
+	mostWrong = .15 // before it is decoded
+	hopeless  = .3  // before it is fitted better
+	bendWrong = .12 // before it is bent
+)
+
+// dmModules decodes the modules taken from a grid, telling dark from light in
+// several ways, and seen from both sides. Where that fails, wrong of m is the
+// least that was seen.
 func (r *matrixReader) dmModules(g grid, p *dmPlan) (m matrixFound, ok bool) {
 	f := &r.field
-	f.take(&r.ink, &g)
-	for i := range 3 {
-		switch i {
-		case 0:
-			f.local(4)
-		case 1:
-			f.deblur(.2)
-		case 2:
-			f.deblur(.27)
-		}
+	least := 1.0
+	for _, tell := range tellings {
+		tell(f)
 		wrong := f.wrong(p.frame)
-		if wrong > .15 {
+		least = min(least, wrong)
+		if wrong > mostWrong {
 			continue
 		}
 		result, load := p.decode(f.dark)
@@ -396,7 +420,7 @@ func (r *matrixReader) dmModules(g grid, p *dmPlan) (m matrixFound, ok bool) {
 			return matrixFound{DataMatrix, result, load, wrong, g.quad}, true
 		}
 	}
-	return m, false
+	return matrixFound{wrong: least}, false
 }
 
 // turnOver exchanges the solid sides of a square field: rows from the bottom

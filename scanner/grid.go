@@ -42,25 +42,18 @@ func (k *ink) match(g *grid, marks []mark) float64 {
 }
 
 // signal is the sum that grows until the marks are met in the middle: each
-// counts by how far it is on its side of the local middle, in 64ths of the
-// local contrast, so that a gradient of light draws nothing.
-func (k *ink) signal(g *grid, marks []mark) float64 {
+// counts by how far it is on its side of the local middle, so that a gradient
+// of light draws nothing.
+func (k *ink) signal(g *grid, marks []mark) (sum float64) {
 	w := fieldWarp(g.quad, g.cols, g.rows)
-	sum := 0
-	l := &k.layers[0]
 	for _, m := range marks {
-		p := w.at(float64(m.u), float64(m.v))
-		x, y := p.x-.5, p.y-.5
-		i := min(max(int(y), 0)/cellSide, l.h-1)*l.w + min(max(int(x), 0)/cellSide, l.w-1)
-		d := (int(k.between(x, y)) - int(l.middle[i])) * 64 / max(int(l.spread[i]), leastContrast)
-		d = min(max(d, -28), 28)
-		if m.light {
+		if d := k.sided(w.at(float64(m.u), float64(m.v))); m.light {
 			sum += d
 		} else {
 			sum -= d
 		}
 	}
-	return float64(sum)
+	return sum
 }
 
 // settle moves the corners of g, a step at a time, to where the marks are met
@@ -101,7 +94,7 @@ func (k *ink) search(g *grid, corner int, marks []mark, reach, step float64) {
 		for i := -n; i <= n; i++ {
 			g.quad[corner] = point{from.x + float64(i)*step*module, from.y + float64(j)*step*module}
 			// of two as good the nearer one
-			if s := k.signal(g, marks) - .01*float64(i*i+j*j); s > best {
+			if s := k.signal(g, marks) - .0002*float64(i*i+j*j); s > best {
 				at, best = g.quad[corner], s
 			}
 		}
@@ -120,9 +113,14 @@ type field struct {
 
 // take reads the modules of g, each as the mean of nine places within.
 func (f *field) take(k *ink, g *grid) {
+	w := fieldWarp(g.quad, g.cols, g.rows)
+	f.takeAt(k, g, w.at)
+}
+
+// takeAt reads the modules where at says that they lie.
+func (f *field) takeAt(k *ink, g *grid, at func(u, v float64) point) {
 	f.cols, f.rows = g.cols, g.rows
 	f.grey, f.dark = room(f.grey, f.cols*f.rows), room(f.dark, f.cols*f.rows)
-	w := fieldWarp(g.quad, g.cols, g.rows)
 	places := []float64{.25, .5, .75}
 	if g.module() < 2.2 {
 		places = []float64{.5}
@@ -133,7 +131,7 @@ func (f *field) take(k *ink, g *grid) {
 			sum := 0
 			for _, dv := range places {
 				for _, du := range places {
-					p := w.at(float64(x)+du, float64(y)+dv)
+					p := at(float64(x)+du, float64(y)+dv)
 					sum += int(k.between(p.x-.5, p.y-.5))
 				}
 			}
@@ -209,6 +207,13 @@ func (f *field) blurred(to, from []float32, spill float32) {
 			to[y*f.cols+x] = keep*row(x, y) + spill*(row(x, y-1)+row(x, y+1))
 		}
 	}
+}
+
+// tellings are the ways in which dark is told from light, one after the other.
+var tellings = []func(*field){
+	func(f *field) { f.local(4) },
+	func(f *field) { f.deblur(.2) },
+	func(f *field) { f.deblur(.27) },
 }
 
 // wrong gives the share of marks inside the field that are seen in the other

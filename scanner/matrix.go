@@ -16,7 +16,9 @@ type matrixReader struct {
 	finds   []finder
 	blobs   blobber
 	field   field
+	bend    bend
 	guesses []sizeGuess
+	tries   int    // of sizes, in this plane
 	done    []quad // symbols read in this plane
 	blurred bool   // the picture is out of focus
 	plans   map[*dmSize]*dmPlan
@@ -49,6 +51,9 @@ var matrixRungs = []func(*reader, context.Context, view){
 			r.matricesIn(ctx, near.focused(2, 5))
 		} else {
 			r.matricesIn(ctx, near.sharpened(1, 3))
+		}
+		if !r.matrix.blurred { // noise, or print of dots
+			r.matricesIn(ctx, near.softened(1))
 		}
 		if len(v.pix) > fewPoints {
 			r.matricesIn(ctx, near.halved())
@@ -93,6 +98,7 @@ func (r *reader) matricesIn(ctx context.Context, v view) {
 		}
 		r.addMatrix(f, q)
 	}
+	m.finds = m.finds[:0]
 	if r.wants(QR, GS1QR) {
 		m.qrCodes(ctx, found)
 	}

@@ -92,6 +92,9 @@ func (r *matrixReader) qrCodes(ctx context.Context, found func(matrixFound)) {
 // is looked at.
 const leastMatch = .45
 
+// bendMatch is how well they must be met before the grid is bent.
+const bendMatch = .6
+
 // qrCode reads the symbol with the three finder patterns.
 func (r *matrixReader) qrCode(tl, tr, bl finder) (m matrixFound, ok bool) {
 	k := &r.ink
@@ -139,9 +142,16 @@ func (r *matrixReader) qrCode(tl, tr, bl finder) (m matrixFound, ok bool) {
 		if try > 0 {
 			k.settle(&best, marks, [][]float64{{}, {.5, .25}, {.12, .06}}[try]...)
 		}
+		r.field.take(k, &best)
 		if m, ok = r.qrRead(best, marks); ok {
 			return m, true
 		}
+	}
+	if k.match(&best, marks) >= bendMatch {
+		r.bend.lay(&best, marks)
+		r.bend.fit(k)
+		r.field.takeAt(k, &best, r.bend.at)
+		return r.qrRead(best, marks)
 	}
 	return m, false
 }
@@ -252,19 +262,11 @@ func (l line) meets(m line) (point, bool) {
 	return point{l.a.x + t*dx, l.a.y + t*dy}, true
 }
 
-// qrRead reads the modules of a grid, telling dark from light in several ways.
+// qrRead decodes the modules taken from a grid, telling dark from light in several ways.
 func (r *matrixReader) qrRead(g grid, marks []mark) (m matrixFound, ok bool) {
 	f := &r.field
-	f.take(&r.ink, &g)
-	for i := range 3 {
-		switch i {
-		case 0:
-			f.local(4)
-		case 1:
-			f.deblur(.2)
-		case 2:
-			f.deblur(.27)
-		}
+	for _, tell := range tellings {
+		tell(f)
 		if f.wrong(marks) > .2 {
 			continue
 		}

@@ -51,6 +51,37 @@ func (v view) focused(radius, rounds int) view {
 	return v
 }
 
+// softened gives the view with each point the mean of those at most radius
+// away.
+func (v view) softened(radius int) view {
+	w, h := v.Width, v.Height
+	p, across := newPlane(w, h), newPlane(w, h)
+	for y := range h {
+		mean(across.pix[y*w:(y+1)*w], v.pix[y*w:(y+1)*w], radius)
+	}
+	sums := make([]int, w)
+	for y := -radius; y < h; y++ {
+		if y+radius < h {
+			for x, c := range across.pix[(y+radius)*w : (y+radius+1)*w] {
+				sums[x] += int(c)
+			}
+		}
+		if y > radius {
+			for x, c := range across.pix[(y-radius-1)*w : (y-radius)*w] {
+				sums[x] -= int(c)
+			}
+		}
+		if y >= 0 {
+			n := min(y+radius, h-1) - max(y-radius, 0) + 1
+			for x, s := range sums {
+				p.pix[y*w+x] = byte(s / n)
+			}
+		}
+	}
+	v.plane = p
+	return v
+}
+
 // means sets each of to to the mean of those of from at most radius away, in
 // lines of n values that lie step apart; the lines begin stride apart.
 func means(to, from []float32, n, step, lines, stride, radius int) {

@@ -1,0 +1,128 @@
+package scanner
+
+import "math"
+
+// Paper that is crumpled or wrapped around a bottle does not lie in one plane.
+// A bend says how far the modules lie from where the corners would put them,
+// at nodes that are nodeEvery modules apart; between nodes it changes evenly.
+type bend struct {
+	nx, ny int // nodes
+	cols   float64
+	rows   float64
+	moved  []point // at each node, in modules
+	colour []int8  // of each module: 1 light, -1 dark, 0 not known
+	warp   warp    // of the grid
+}
+
+const (
+	nodeEvery = 5
+	mostMoved = 1.6 // modules
+)
+
+// lay begins with a flat grid and the modules whose colour is known.
+func (b *bend) lay(g *grid, marks []mark) {
+	b.nx, b.ny = max(g.cols/nodeEvery, 2)+1, max(g.rows/nodeEvery, 2)+1
+	b.cols, b.rows = float64(g.cols), float64(g.rows)
+	b.moved, b.colour = room(b.moved, b.nx*b.ny), room(b.colour, g.cols*g.rows)
+	clear(b.moved)
+	clear(b.colour)
+	for _, m := range marks {
+		if m.u < 0 || m.v < 0 || int(m.u) >= g.cols || int(m.v) >= g.rows {
+			continue
+		}
+		at := int(m.v)*g.cols + int(m.u)
+		b.colour[at] = -1
+		if m.light {
+			b.colour[at] = 1
+		}
+	}
+	b.warp = fieldWarp(g.quad, g.cols, g.rows)
+}
+
+// at gives where (u, v) of the field lies in the plane.
+func (b *bend) at(u, v float64) point {
+	x := min(max(u/b.cols, 0), 1) * float64(b.nx-1)
+	y := min(max(v/b.rows, 0), 1) * float64(b.ny-1)
+	i, j := min(int(x), b.nx-2), min(int(y), b.ny-2)
+	x, y = x-float64(i), y-float64(j)
+	n := b.moved[j*b.nx+i:]
+	p, q, r, s := n[0], n[1], n[b.nx], n[b.nx+1]
+	return b.warp.at(
+		u+(p.x*(1-x)+q.x*x)*(1-y)+(r.x*(1-x)+s.x*x)*y,
+		v+(p.y*(1-x)+q.y*x)*(1-y)+(r.y*(1-x)+s.y*x)*y,
+	)
+}
+
+// fit moves the nodes to where the modules around them are met in the middle:
+// those of known colour show it, the others are clearly dark or light.
+func (b *bend) fit(k *ink) {
+	for _, step := range []float64{.4, .4, .2, .1} {
+		for j := range b.ny {
+			for i := range b.nx {
+				b.nudge(k, i, j, step)
+			}
+		}
+	}
+}
+
+// nudge moves one node by a step if that is better.
+func (b *bend) nudge(k *ink, i, j int, step float64) {
+	at := &b.moved[j*b.nx+i]
+	best := b.clear(k, i, j)
+	for _, d := range [4]point{{step, 0}, {-step, 0}, {0, step}, {0, -step}} {
+		was := *at
+		*at = point{was.x + d.x, was.y + d.y}
+		if math.Abs(at.x) > mostMoved || math.Abs(at.y) > mostMoved {
+			*at = was
+			continue
+		}
+		if c := b.clear(k, i, j); c > best {
+			best = c
+		} else {
+			*at = was
+		}
+	}
+}
+
+// clear says how clearly the modules around a node are dark or light, less
+// what the node is moved against its neighbours.
+func (b *bend) clear(k *ink, i, j int) float64 {
+	const known, stiff = 2, 1.5
+	du, dv := b.cols/float64(b.nx-1), b.rows/float64(b.ny-1)
+	cols, rows := int(b.cols), int(b.rows)
+	u0, u1 := max(int(float64(i-1)*du), 0), min(int(float64(i+1)*du)+1, cols)
+	v0, v1 := max(int(float64(j-1)*dv), 0), min(int(float64(j+1)*dv)+1, rows)
+	sum := 0.0
+	for v := v0; v < v1; v++ {
+		for u := u0; u < u1; u++ {
+			p := b.at(float64(u)+.5, float64(v)+.5)
+			d := k.sided(p)
+			switch b.colour[v*cols+u] {
+			case 0:
+				sum += math.Abs(d)
+			case 1:
+				sum += known * d
+			case -1:
+				sum -= known * d
+			}
+		}
+	}
+	here := b.moved[j*b.nx+i]
+	for _, n := range [4][2]int{{i - 1, j}, {i + 1, j}, {i, j - 1}, {i, j + 1}} {
+		if n[0] >= 0 && n[1] >= 0 && n[0] < b.nx && n[1] < b.ny {
+			q := b.moved[n[1]*b.nx+n[0]]
+			sum -= stiff * ((here.x-q.x)*(here.x-q.x) + (here.y-q.y)*(here.y-q.y))
+		}
+	}
+	return sum
+}
+
+// sided gives on which side of the local middle a place is, from -.45 for
+// dark to .45 for light, in shares of the local contrast.
+func (k *ink) sided(p point) float64 {
+	x, y := p.x-.5, p.y-.5
+	l := &k.layers[0]
+	i := min(max(int(y), 0)/cellSide, l.h-1)*l.w + min(max(int(x), 0)/cellSide, l.w-1)
+	d := float64(int(k.between(x, y))-int(l.middle[i])) / float64(max(int(l.spread[i]), leastContrast))
+	return min(max(d, -.45), .45)
+}
