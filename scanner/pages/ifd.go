@@ -11,11 +11,17 @@ const (
 	tagHeight      = 257
 	tagBits        = 258
 	tagCompression = 259
+	tagPhotometric = 262
+	tagStrips      = 273
 	tagOrientation = 274
 	tagRows        = 278
+	tagStripBytes  = 279
 	tagTileWidth   = 322
 	tagTileHeight  = 323
-	tagLast        = tagTileHeight
+	tagTiles       = 324
+	tagTileBytes   = 325
+	tagJPEGTables  = 347
+	tagLast        = tagJPEGTables
 )
 
 // A directory is the first value of each tag that is a whole number, how many
@@ -25,6 +31,7 @@ type directory struct {
 	order        binary.ByteOrder
 	at           int64 // where it stands
 	value, count map[uint16]int
+	entry        map[uint16]int64 // where the entry of a tag stands
 	next         int64
 }
 
@@ -52,13 +59,13 @@ func readDirectory(data []byte, order binary.ByteOrder, at int64) (d directory, 
 	if end > int64(len(data)) {
 		return d, false
 	}
-	d = directory{order: order, at: at, value: map[uint16]int{}, count: map[uint16]int{}, next: -1}
+	d = directory{order: order, at: at, value: map[uint16]int{}, count: map[uint16]int{}, entry: map[uint16]int64{}, next: -1}
 	for i := at + 2; i < end; i += 12 {
 		tag, kind, count := order.Uint16(data[i:]), order.Uint16(data[i+2:]), int(order.Uint32(data[i+4:]))
 		if tag < tagSubfile || tag > tagLast {
 			continue
 		}
-		d.count[tag] = count
+		d.count[tag], d.entry[tag] = count, i
 		value := data[i+8 : i+12]
 		switch {
 		case kind == 3 && count > 2, kind == 4 && count > 1: // the values stand elsewhere
@@ -81,6 +88,42 @@ func readDirectory(data []byte, order binary.ByteOrder, at int64) (d directory, 
 		d.next = int64(order.Uint32(data[end:]))
 	}
 	return d, true
+}
+
+// numbers gives all values of a tag; ok is false where they are not there.
+func (d directory) numbers(data []byte, tag uint16) (all []int, ok bool) {
+	at, size := d.entry[tag], 4
+	if at == 0 {
+		return nil, false
+	}
+	if d.order.Uint16(data[at+2:]) == 3 {
+		size = 2
+	}
+	values, ok := d.bytes(data, tag, size)
+	for ; len(values) >= size; values = values[size:] {
+		if size == 2 {
+			all = append(all, int(d.order.Uint16(values)))
+		} else {
+			all = append(all, int(d.order.Uint32(values)))
+		}
+	}
+	return all, ok
+}
+
+// bytes gives the bytes of the values of a tag, of size bytes each.
+func (d directory) bytes(data []byte, tag uint16, size int) (b []byte, ok bool) {
+	at, n := d.entry[tag], d.count[tag]*size
+	if at == 0 || n > len(data) {
+		return nil, false
+	}
+	from := int(at) + 8
+	if n > 4 {
+		from = int(d.order.Uint32(data[from:]))
+	}
+	if from+n > len(data) {
+		return nil, false
+	}
+	return data[from : from+n], true
 }
 
 // turn gives the orientation, 0 where there is none.

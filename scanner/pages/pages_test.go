@@ -70,12 +70,13 @@ func TestEachKind(t *testing.T) {
 	if err := tiff.Encode(&unpacked, want, nil); err != nil {
 		t.Fatal(err)
 	}
-	files := map[string][]byte{"encoded.bmp": bitmap.Bytes(), "encoded.tif": unpacked.Bytes()}
+	files := map[string][]byte{"encoded.bmp": bitmap.Bytes(), "encoded.tif": unpacked.Bytes(), "jpeg-whole.tif": tiffOf(t, "colour.jpg", 286, 156)}
 	for _, name := range []string{
 		"grey.jpg", "colour.jpg", "progressive.jpg", "cmyk.jpg", "cmyk-progressive.jpg",
 		"grey16.png", "colour16.png", "palette.png", "interlaced.png", "bilevel.png",
 		"lossy.webp", "lossless.webp",
 		"bilevel-LZW.tif", "bilevel-Zip.tif", "bilevel-RLE.tif", "bilevel-Group4.tif",
+		"jpeg.tif", "jpeg-strips.tif", "jpeg-tiles.tif", "jpeg-grey.tif",
 		"grey-LZW.tif", "grey16-Zip.tif", "colour-Zip.tif", "palette.tif", "tiles.tif",
 		"bilevel.bmp", "plain.gif", "moving.gif",
 	} {
@@ -247,7 +248,6 @@ func TestRefuses(t *testing.T) {
 		{"HEIC", file(t, "photo.heic"), "scanner.kind"},
 		{"AVIF", file(t, "photo.avif"), "scanner.kind"},
 		{"BigTIFF", []byte("II+\x00\x08\x00\x00\x00\x10\x00\x00\x00\x00\x00\x00\x00"), "scanner.kind"},
-		{"JPEG in TIFF", file(t, "jpeg.tif"), "scanner.variety"},
 		{"JPEG of 12 bits", bytes.Replace(photo, []byte{0xff, 0xc0, 0, 17, 8}, []byte{0xff, 0xc1, 0, 17, 12}, 1), "scanner.variety"},
 		{"lossless JPEG", bytes.Replace(photo, []byte{0xff, 0xc0}, []byte{0xff, 0xc3}, 1), "scanner.variety"},
 		{"moving WebP", riff(riffChunk("VP8X", []byte{2, 0, 0, 0, 9, 0, 0, 9, 0, 0}), riffChunk("ANIM", make([]byte, 6))), "scanner.variety"},
@@ -275,7 +275,7 @@ func TestCutOff(t *testing.T) {
 	}
 	for _, path := range names {
 		name := filepath.Base(path)
-		if strings.HasSuffix(name, ".sh") || strings.HasPrefix(name, "photo.") || strings.HasPrefix(name, "jpeg.") || name == "locked.pdf" {
+		if strings.HasSuffix(name, ".sh") || strings.HasPrefix(name, "photo.") || name == "locked.pdf" {
 			continue
 		}
 		data := file(t, name)
@@ -307,8 +307,10 @@ func pngClaim(w, h uint32, depth, colour byte) []byte {
 }
 
 // jpegClaim gives a JPEG whose header claims to be w by h.
-func jpegClaim(t testing.TB, name string, w, h uint16) []byte {
-	data := bytes.Clone(file(t, name))
+func jpegClaim(t testing.TB, name string, w, h uint16) []byte { return jpegClaimIn(file(t, name), w, h) }
+
+func jpegClaimIn(data []byte, w, h uint16) []byte {
+	data = bytes.Clone(data)
 	for _, marker := range []byte{0xc0, 0xc2} {
 		if at := bytes.Index(data, []byte{0xff, marker, 0}); at > 0 {
 			binary.BigEndian.PutUint16(data[at+5:], h)
@@ -331,6 +333,22 @@ func tiffClaim(t testing.TB, name string, values map[uint16]uint32) []byte {
 		}
 	}
 	return data
+}
+
+// tiffOf gives a page of one strip that is a whole JPEG file, as the eye sees
+// it (YCbCr) and without tables apart.
+func tiffOf(t testing.TB, name string, w, h uint32) []byte {
+	strip, le := file(t, name), binary.LittleEndian
+	data := le.AppendUint32([]byte("II*\x00"), uint32(8+len(strip)))
+	data = append(data, strip...)
+	data = le.AppendUint16(data, 7)
+	for _, e := range [][2]uint32{
+		{tagWidth, w}, {tagHeight, h}, {tagCompression, jpegBlocks}, {tagPhotometric, 6}, {tagStrips, 8}, {tagRows, h}, {tagStripBytes, uint32(len(strip))},
+	} {
+		data = le.AppendUint32(le.AppendUint16(le.AppendUint16(data, uint16(e[0])), 4), 1)
+		data = le.AppendUint32(data, e[1])
+	}
+	return le.AppendUint32(data, 0)
 }
 
 // tiffPages gives the directories of n tiny pages.
@@ -397,6 +415,10 @@ func TestClaims(t *testing.T) {
 		{"TIFF of tiny tiles", append(tiffClaim(t, "tiles.tif", map[uint16]uint32{
 			tagWidth: 4000, tagHeight: 4000, tagTileWidth: 8, tagTileHeight: 8,
 		}), make([]byte, 1<<20)...), "scanner.many_blocks"},
+		{"JPEG in TIFF 50,000", tiffClaim(t, "jpeg-strips.tif", huge), "scanner.too_many_pixels"},
+		{"JPEG in TIFF, few bytes", tiffClaim(t, "jpeg-strips.tif", large), "scanner.cut_off"},
+		{"JPEG in TIFF, strips that claim more", jpegClaimIn(file(t, "jpeg-strips.tif"), 9_000, 9_000), "scanner.cut_off"},
+		{"JPEG in TIFF of another size", tiffOf(t, "colour.jpg", 300, 156), "scanner.cut_off"},
 		{"PDF page of 250 inches", pdfOf(1, 18_000, 18_000), "scanner.too_many_pixels"},
 	} {
 		var before, after runtime.MemStats
@@ -466,7 +488,7 @@ func heads(data []byte) (all []head, err error) {
 func FuzzEach(f *testing.F) {
 	for _, name := range []string{
 		"grey.jpg", "progressive.jpg", "cmyk.jpg", "palette.png", "interlaced.png", "lossy.webp", "lossless.webp", "see-through.webp",
-		"bilevel-Group4.tif", "bilevel-LZW.tif", "three.tif", "tiles.tif", "bilevel.bmp", "plain.gif",
+		"bilevel-Group4.tif", "bilevel-LZW.tif", "three.tif", "tiles.tif", "jpeg-strips.tif", "jpeg-tiles.tif", "bilevel.bmp", "plain.gif",
 	} {
 		f.Add(file(f, name))
 	}

@@ -77,6 +77,9 @@ func (d directory) page(ctx context.Context, data []byte, number int) (Page, err
 	start := bytes.Clone(data[:8])
 	d.order.PutUint32(start[4:], uint32(d.at))
 	h.decode = func(r *source) (image.Image, error) { return tiff.Decode(headed{r, start}) }
+	if d.value[tagCompression] == jpegBlocks {
+		h.decode = func(r *source) (image.Image, error) { return d.decodeJPEGs(r.ctx, data) }
+	}
 	p, err := h.unpack(ctx, data, number)
 	_, other := errors.AsType[tiff.UnsupportedError](err)
 	if other || fault.KindOf(err) == fault.Invalid && d.value[tagCompression] == fax3 { // of which the decoder knows one way
@@ -105,6 +108,7 @@ const (
 	plainBytes  = 1
 	fax3        = 3
 	lzw         = 5
+	jpegBlocks  = 7
 	deflate     = 8
 	deflateOld  = 32946
 	packBits    = 32773
@@ -138,6 +142,8 @@ func (d directory) head() head {
 		h.least = raw / deflated
 	case packBits:
 		h.least = raw / packLongest
+	case jpegBlocks:
+		h.memory, h.least = 8, 1<<20/64 // as in frame
 	default: // fax: a white page takes next to nothing
 		return h
 	}

@@ -39,7 +39,10 @@ convert "$a" $frame $plain -colorspace Gray -depth 16 -compress Zip -endian MSB 
 convert "$a" $frame $plain -type TrueColor -depth 8 -compress Zip colour-Zip.tif
 convert "$a" $frame $plain -type Palette -compress LZW palette.tif
 convert "$a" $frame $plain -type TrueColor -define tiff:tile-geometry=64x64 -compress Zip tiles.tif
-convert "$a" $frame $plain -type TrueColor -compress JPEG jpeg.tif
+convert "$a" $frame $plain -type TrueColor -compress JPEG -quality 85 jpeg.tif
+convert "$a" $frame $plain -type TrueColor -compress JPEG -quality 85 -define tiff:rows-per-strip=64 jpeg-strips.tif
+convert "$a" $frame $plain -type TrueColor -compress JPEG -quality 85 -define tiff:tile-geometry=64x64 jpeg-tiles.tif
+convert "$a" $frame $plain -colorspace Gray -depth 8 -compress JPEG -quality 85 -define tiff:rows-per-strip=32 jpeg-grey.tif
 convert "$a" "$b" "$c" $frame $plain -colorspace Gray -depth 8 -compress Zip three.tif
 
 # BMP and GIF.
