@@ -183,9 +183,7 @@ func (b *batch) matches(ctx context.Context, tx *store.Tx, pos Position) (fits, 
 func (b *batch) alikes(ctx context.Context, tx *store.Tx, want Wanted) (parts []Part, err error) {
 	key := Wanted{Role: want.Role, Thread: threadStart(want.Thread)}
 	key.Size.Inner, key.Size.Outer = want.Size.Inner, want.Size.Outer
-	if want.Role.Bolt() {
-		key.Size.Height = want.Size.Height
-	}
+	key.Size.Height, key.Worn = want.Size.Height, want.Worn
 	parts, ok := b.alike[key]
 	if !ok {
 		parts, err = alike(ctx, tx, want, b.few)

@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"forkstock/internal/fault"
@@ -62,36 +63,48 @@ func PartsFor(ctx context.Context, tx *store.Tx, pos Position) ([]Match, error) 
 }
 
 // alike gives the parts of a role that share what is known of bore, outside
-// and thread, and of a bolt the length, as few as are asked for; a place
-// that knows none of these matches nothing. Each branch has an index: a role has
-// thousands of parts.
+// and thread, and of what is taller or lower than may be only seals that are
+// too low, as few as are asked for; a place that knows none of these matches
+// nothing. Each branch has an index: a role has thousands of parts.
 func alike(ctx context.Context, tx *store.Tx, want Wanted, few Few) ([]Part, error) {
-	const unsaid = `SELECT * FROM part WHERE role = $1 AND +inner_um IS NULL AND +outer_um IS NULL AND thread > ''`
+	const (
+		unsaid = `SELECT * FROM part WHERE role = $1 AND +inner_um IS NULL AND +outer_um IS NULL AND thread > ''`
+		tall   = ` AND (height_um IS NULL OR height_um BETWEEN $5 AND $6)`
+	)
 	var branches string
 	inner, outer := want.Size.Inner, want.Size.Outer
 	switch {
 	case inner != 0 && outer != 0:
-		branches = `SELECT * FROM part WHERE role = $1 AND inner_um = $2 AND outer_um = $3
-			UNION ALL SELECT * FROM part WHERE role = $1 AND inner_um = $2 AND outer_um IS NULL
-			UNION ALL SELECT * FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um = $3 UNION ALL ` + unsaid
+		branches = `SELECT * FROM part WHERE role = $1 AND inner_um = $2 AND outer_um = $3` + tall + `
+			UNION ALL SELECT * FROM part WHERE role = $1 AND inner_um = $2 AND outer_um IS NULL` + tall + `
+			UNION ALL SELECT * FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um = $3` + tall + ` UNION ALL ` + unsaid
 	case inner != 0:
-		branches = `SELECT * FROM part WHERE role = $1 AND inner_um = $2
-			UNION ALL SELECT * FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um IS NOT NULL UNION ALL ` + unsaid
+		branches = `SELECT * FROM part WHERE role = $1 AND inner_um = $2` + tall + `
+			UNION ALL SELECT * FROM part WHERE role = $1 AND inner_um IS NULL AND outer_um IS NOT NULL` + tall + ` UNION ALL ` + unsaid
 	case outer != 0:
-		branches = `SELECT * FROM part WHERE role = $1 AND outer_um = $3
-			UNION ALL SELECT * FROM part WHERE role = $1 AND outer_um IS NULL AND inner_um IS NOT NULL UNION ALL ` + unsaid
+		branches = `SELECT * FROM part WHERE role = $1 AND outer_um = $3` + tall + `
+			UNION ALL SELECT * FROM part WHERE role = $1 AND outer_um IS NULL AND inner_um IS NOT NULL` + tall + ` UNION ALL ` + unsaid
 	case want.Thread != "":
-		branches = `SELECT * FROM part WHERE role = $1 AND thread >= $4 AND thread < $4 || char(1114111)
-				AND ($5 = 0 OR height_um IS NULL OR height_um BETWEEN $5 - $6 AND $5 + $6)
+		branches = `SELECT * FROM part WHERE role = $1 AND thread >= $4 AND thread < $4 || char(1114111)` + tall + `
 			UNION ALL SELECT * FROM part WHERE role = $1 AND thread = '' AND (inner_um IS NOT NULL OR outer_um IS NOT NULL)`
 	default:
 		return nil, nil
 	}
-	long, slack := measure.Length(0), measure.Length(0)
-	if want.Role.Bolt() {
-		long, slack = want.Size.Height, heightSlack(want.Role, want.Size.Height)
+	low, high := heights(want)
+	return few.parts(ctx, tx, branches, want.Role, int64(inner), int64(outer), threadStart(want.Thread), int64(low), int64(high))
+}
+
+// heights gives between which heights a part fits or comes near, by what Fit
+// says of heights.
+func heights(want Wanted) (low, high measure.Length) {
+	h, slack := want.Size.Height, heightSlack(want.Role, want.Size.Height)
+	switch {
+	case h == 0 || want.Worn || want.Role == BottomWasher || want.Role == DrainWasher:
+		return 0, math.MaxInt64
+	case want.Role == OilSeal:
+		return 0, h + slack
 	}
-	return few.parts(ctx, tx, branches, want.Role, int64(inner), int64(outer), threadStart(want.Thread), int64(long), int64(slack))
+	return h - slack, h + slack
 }
 
 // threadStart is how every thread of the same diameter begins: M10.

@@ -137,7 +137,7 @@ func (f *finder) partsOf(ctx context.Context, tx *store.Tx, forks []carrier, rol
 }
 
 // atOnce is how many kinds of parts are looked for at once.
-const atOnce = 4
+const atOnce = 2
 
 // plenty is how many parts that fit are enough, so that kinds of parts that
 // stand behind them are not looked for.
