@@ -115,6 +115,18 @@ func because(id string, args ...any) judge {
 // number.
 const mostLooked = 5000
 
+// looked is partsWhere for what meets a condition; where there may be more than
+// are looked at, the answer says so.
+func (f *finder) looked(ctx context.Context, tx *store.Tx, says judge, where string, args ...any) (set, error) {
+	n := 0
+	all, err := partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) {
+		n++
+		return says(p)
+	}, where, args...)
+	f.cut = f.cut || n >= mostLooked
+	return all, err
+}
+
 // partsWhere gives the parts p that a condition in SQL holds for and that the
 // judge takes.
 func partsWhere(ctx context.Context, tx *store.Tx, t tier, says judge, where string, args ...any) (set, error) {

@@ -14,8 +14,8 @@ import (
 
 // bySize gives the parts of a size, those that only come near where none has
 // it. A part without a role of its own is compared all the same.
-func bySize(ctx context.Context, tx *store.Tx, size measure.Size) (set, error) {
-	all, err := partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) {
+func (f *finder) bySize(ctx context.Context, tx *store.Tx, size measure.Size) (set, error) {
+	all, err := f.looked(ctx, tx, func(p catalog.Part) (fault.Message, bool) {
 		switch verdict, reasons := catalog.Fit(catalog.Wanted{Role: p.Role, Size: size}, p); verdict {
 		case catalog.Fits:
 			return fault.Say("search.why_size", p.Size), false
@@ -58,13 +58,13 @@ func (f *finder) byDiameter(ctx context.Context, tx *store.Tx, d measure.Length,
 			roles = roles[:i]
 			break
 		}
-		found, err := partsWhere(ctx, tx, meets, innerOf(d), `p.role = $1 AND p.inner_um = $2`, role, int64(d))
+		found, err := f.looked(ctx, tx, innerOf(d), `p.role = $1 AND p.inner_um = $2`, role, int64(d))
 		if err != nil {
 			return nil, err
 		}
 		all.addAll(found)
 	}
-	if err := byOwnDiameter(ctx, tx, d, roles, all); err != nil {
+	if err := f.byOwnDiameter(ctx, tx, d, roles, all); err != nil {
 		return nil, err
 	}
 	forks, err := forksWith(ctx, tx, d)
@@ -113,9 +113,9 @@ func innerOf(d measure.Length) judge {
 
 // byOwnDiameter adds clips by the bore that they spring into and bolts by
 // their thread.
-func byOwnDiameter(ctx context.Context, tx *store.Tx, d measure.Length, roles []catalog.Role, all set) error {
+func (f *finder) byOwnDiameter(ctx context.Context, tx *store.Tx, d measure.Length, roles []catalog.Role, all set) error {
 	if slices.Contains(roles, catalog.Clip) {
-		found, err := partsWhere(ctx, tx, meets, because("search.why_outer", d), `p.role = $1 AND p.outer_um = $2`, catalog.Clip, int64(d))
+		found, err := f.looked(ctx, tx, because("search.why_outer", d), `p.role = $1 AND p.outer_um = $2`, catalog.Clip, int64(d))
 		if err != nil {
 			return err
 		}
@@ -124,7 +124,7 @@ func byOwnDiameter(ctx context.Context, tx *store.Tx, d measure.Length, roles []
 	if d > mostThread || !slices.Contains(roles, catalog.BottomBolt) && !slices.Contains(roles, catalog.DrainScrew) {
 		return nil
 	}
-	found, err := byThread(ctx, tx, measure.Thread{Series: "M", Nominal: d.String()})
+	found, err := f.byThread(ctx, tx, measure.Thread{Series: "M", Nominal: d.String()})
 	all.addAll(found)
 	return err
 }
@@ -194,8 +194,8 @@ func forLeg(role catalog.Role) bool { return role == catalog.OilSeal || role == 
 
 // byThread gives the parts of a thread: the same, or where either leaves the
 // pitch out, the same diameter.
-func byThread(ctx context.Context, tx *store.Tx, t measure.Thread) (set, error) {
-	all, err := partsWhere(ctx, tx, meets, func(p catalog.Part) (fault.Message, bool) {
+func (f *finder) byThread(ctx context.Context, tx *store.Tx, t measure.Thread) (set, error) {
+	all, err := f.looked(ctx, tx, func(p catalog.Part) (fault.Message, bool) {
 		got, err := measure.ParseThread(p.Thread)
 		switch {
 		case err != nil || got.Series != t.Series || got.Diameter() != t.Diameter():

@@ -121,6 +121,9 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 	if err := f.nearest(ctx, tx); err != nil {
 		return f.hits, err
 	}
+	if f.cut && (f.opt.Tally || f.opt.Only != Only{}) {
+		f.notes = append(f.notes, fault.Say("search.first_only", mostLooked))
+	}
 	f.hits.Meant = f.meant()
 	f.hits.Understood = f.q.understood(f.notes)
 	return f.hits, nil
@@ -285,7 +288,7 @@ func (f *finder) noBike(ctx context.Context, tx *store.Tx) error {
 // sized keeps of met what has the sizes, diameters and threads of the text.
 func (f *finder) sized(ctx context.Context, tx *store.Tx, met set) (set, error) {
 	for _, size := range f.q.Sizes {
-		more, err := bySize(ctx, tx, size)
+		more, err := f.bySize(ctx, tx, size)
 		if err != nil {
 			return nil, err
 		}
@@ -303,9 +306,12 @@ func (f *finder) sized(ctx context.Context, tx *store.Tx, met set) (set, error) 
 		met = met.and(more)
 	}
 	for _, t := range f.q.Threads {
-		more, err := byThread(ctx, tx, t)
+		more, err := f.byThread(ctx, tx, t)
 		if err != nil {
 			return nil, err
+		}
+		if len(more) > 0 && more.fitting() == 0 {
+			f.notes = append(f.notes, fault.Say("search.pitch_open", t))
 		}
 		met = met.and(more)
 	}
@@ -314,7 +320,7 @@ func (f *finder) sized(ctx context.Context, tx *store.Tx, met set) (set, error) 
 		return nil, err
 	}
 	if f.q.Long != 0 && met == nil {
-		more, err := partsWhere(ctx, tx, meets, because("search.why_long", f.q.Long), `p.height_um = $1 AND p.thread <> ''`,
+		more, err := f.looked(ctx, tx, because("search.why_long", f.q.Long), `p.height_um = $1 AND p.thread <> ''`,
 			int64(f.q.Long))
 		if err != nil {
 			return nil, err

@@ -75,12 +75,19 @@ func (f *finder) itemsNumbered(ctx context.Context, tx *store.Tx) error {
 			UNION SELECT id FROM supplier_item WHERE code = $3 AND code <> '')
 		ORDER BY i.number_norm, i.supplier LIMIT $5`, norm, norm+beyond, key, mostItems, f.opt.Limit)
 	measured := f.q.Sizes != nil || f.q.Lengths != nil || f.q.Roles != nil
-	if err == nil && !measured && len(f.hits.Items)+len(f.hits.Parts) == 0 && len([]rune(norm)) >= 4 && hasDigit(norm) {
+	if err == nil && !measured && len(f.hits.Items)+len(f.hits.Parts) == 0 && len([]rune(norm)) >= 4 && numberLike(f.q.Text) {
 		err = f.offers(ctx, tx, fault.Say("search.why_holds", norm), `SELECT i.id FROM supplier_item i WHERE coalesce(i.part, '') = '' AND i.number_norm IN
 			(SELECT number_norm FROM supplier_item WHERE instr(number_norm, $1) > 0 ORDER BY number_norm LIMIT $2)
 			ORDER BY i.number_norm, i.supplier LIMIT $2`, norm, f.opt.Limit)
 	}
 	return err
+}
+
+// numberLike reports whether a text can be a piece of a number: it has a digit,
+// and no word of letters alone that is longer than numbers begin with.
+func numberLike(text string) bool {
+	long := func(w string) bool { return len(w) > 4 && !hasDigit(w) }
+	return hasDigit(text) && !slices.ContainsFunc(strings.Fields(text), long)
 }
 
 // itemsDescribed gives the items whose descriptions say what the text asks

@@ -83,7 +83,7 @@ func (f *finder) best(ctx context.Context, tx *store.Tx, t tier, says judge, whe
 	}
 	from := `(SELECT id, number_norm, maker_norm FROM part WHERE merged_into IS NULL AND ` + where + ` ORDER BY number_norm, maker_norm LIMIT ` + placeholder(n+1) + `) p`
 	if f.q.InStock && f.opt.OnHand != "" {
-		from += ` WHERE ` + f.opt.OnHand
+		from += ` WHERE (` + f.opt.OnHand + `)`
 	}
 	_, err := tx.One(ctx, store.Into(&looked), `SELECT count(*) FROM `+from, append(args, most+1)...)
 	if err != nil || looked == 0 {
@@ -95,7 +95,7 @@ func (f *finder) best(ctx context.Context, tx *store.Tx, t tier, says judge, whe
 	first := `SELECT p.id FROM ` + from
 	if looked > keep && f.opt.OnHand != "" && !f.q.InStock {
 		// Two branches, of which the second is read as far as the first leaves room.
-		first += ` WHERE ` + f.opt.OnHand + ` UNION ALL SELECT p.id FROM ` + from + ` WHERE NOT ` + f.opt.OnHand
+		first += ` WHERE (` + f.opt.OnHand + `) UNION ALL SELECT p.id FROM ` + from + ` WHERE NOT (` + f.opt.OnHand + `)`
 	}
 	all, err := partsWhere(ctx, tx, t, says, `p.id IN (`+first+` LIMIT `+placeholder(n+2)+`)`, append(args, most, keep)...)
 	return all, looked, err

@@ -19,7 +19,7 @@ func (f *finder) partly(ctx context.Context, tx *store.Tx, met set) (set, error)
 	}
 	if met == nil {
 		var err error
-		if met, err = byMeasure(ctx, tx, want, f.within()); err != nil {
+		if met, err = f.byMeasure(ctx, tx, want, f.within()); err != nil {
 			return nil, err
 		}
 	}
@@ -33,7 +33,7 @@ func (f *finder) partly(ctx context.Context, tx *store.Tx, met set) (set, error)
 
 // byMeasure gives the parts of roles (nil for all) with one of the measures,
 // the one that tells most.
-func byMeasure(ctx context.Context, tx *store.Tx, want measure.Size, roles []catalog.Role) (set, error) {
+func (f *finder) byMeasure(ctx context.Context, tx *store.Tx, want measure.Size, roles []catalog.Role) (set, error) {
 	column, l, why := "p.height_um", want.Height, "search.why_height"
 	switch {
 	case want.Inner != 0:
@@ -41,7 +41,7 @@ func byMeasure(ctx context.Context, tx *store.Tx, want measure.Size, roles []cat
 	case want.Outer != 0:
 		column, l, why = "p.outer_um", want.Outer, "search.why_outer"
 	}
-	return partsWhere(ctx, tx, meets, because(why, l), column+` = $1 AND ($2 = 'null' OR p.role IN (SELECT value FROM json_each($2)))`,
+	return f.looked(ctx, tx, because(why, l), column+` = $1 AND ($2 = 'null' OR p.role IN (SELECT value FROM json_each($2)))`,
 		int64(l), jsonList(roles))
 }
 

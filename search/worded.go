@@ -86,6 +86,7 @@ func (f *finder) narrowed(ctx context.Context, tx *store.Tx, met set, answered b
 	if err != nil {
 		return nil, err
 	}
+	f.cut = f.cut || met == nil && len(scores) >= mostHits
 	if stray, err := f.stray(ctx, met); err != nil || stray != "" {
 		f.notes = append(f.notes, fault.Say("search.none_number", stray))
 		return set{}, err

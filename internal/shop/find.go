@@ -94,19 +94,7 @@ func (s *Shop) FindOnly(ctx context.Context, text string, limit int, o Only) (Fo
 	if err != nil {
 		return Found{}, err
 	}
-	out, err := s.find(ctx, text, search.Options{Limit: limit, Only: only, Tally: true})
-	if err != nil || out.Total != 1 || len(out.Parts) != 1 {
-		return out, err
-	}
-	fork := ""
-	if len(out.Forks) == 1 {
-		fork = out.Forks[0].Fork
-	}
-	related, err := s.Related(ctx, out.Parts[0].Name(), fork)
-	if !related.None() {
-		out.Related = &related
-	}
-	return out, err
+	return s.find(ctx, text, search.Options{Limit: limit, Only: only, Tally: true})
 }
 
 func (s *Shop) find(ctx context.Context, text string, opt search.Options) (Found, error) {
@@ -130,8 +118,9 @@ func (s *Shop) find(ctx context.Context, text string, opt search.Options) (Found
 			return err
 		}
 		if opt.Tally {
-			n := narrow(hits.Tally)
-			out.Narrow = &n
+			if err := out.around(ctx, tx, hits); err != nil {
+				return err
+			}
 		}
 		if len(out.Parts) == 0 {
 			usual, err := usualFor(ctx, tx, text)
@@ -152,6 +141,25 @@ func (s *Shop) find(ctx context.Context, text string, opt search.Options) (Found
 	})
 	out.TookUS = time.Since(began).Microseconds()
 	return out, err
+}
+
+// around tells what the answer can be narrowed down to, and what belongs to the
+// part where it is the only one.
+func (out *Found) around(ctx context.Context, tx *store.Tx, hits search.Hits) error {
+	n := narrow(hits.Tally)
+	out.Narrow = &n
+	if hits.Total != 1 || len(hits.Parts) != 1 {
+		return nil
+	}
+	fork := ""
+	if len(hits.Forks) == 1 {
+		fork = hits.Forks[0].Fork.Name
+	}
+	related, err := relatedTo(ctx, tx, hits.Parts[0].Part, fork)
+	if !related.None() {
+		out.Related = &related
+	}
+	return err
 }
 
 // Complete gives the numbers of at most 50 parts that begin as typed, as a

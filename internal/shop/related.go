@@ -41,47 +41,52 @@ const mostForksRelated = 2
 // always renewed or whenever it is opened. The fork is the one named, else the
 // one or two that take the part. Errors: NotFound, Ambiguous.
 func (s *Shop) Related(ctx context.Context, part, fork string) (Related, error) {
-	out := Related{SameSize: []Part{}, Kits: []Part{}, Needs: []Need{}}
+	var out Related
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
 		p, _, err := partFor(ctx, tx, part)
-		if err != nil {
-			return err
+		if err == nil {
+			out, err = relatedTo(ctx, tx, p, fork)
 		}
-		out.Part = p.Name()
-		matches, err := catalog.Equivalents(ctx, tx, p)
-		if err != nil {
-			return err
-		}
-		for _, m := range matches {
-			v, err := view(ctx, tx, m.Part, fault.Message{})
-			if err != nil {
-				return err
-			}
-			out.SameSize = append(out.SameSize, v)
-		}
-		kits, err := catalog.KitsWith(ctx, tx, p.ID)
-		if err != nil {
-			return err
-		}
-		for _, k := range kits {
-			v, err := view(ctx, tx, k, fault.Message{})
-			if err != nil {
-				return err
-			}
-			out.Kits = append(out.Kits, v)
-		}
-		forks := []string{fork}
-		if fork == "" {
-			if forks, err = catalog.ForksTaking(ctx, tx, p); err != nil || len(forks) > mostForksRelated {
-				return err
-			}
-		}
-		return out.need(ctx, tx, p, forks)
+		return err
 	})
+	return out, err
+}
+
+// relatedTo is Related of a part that is at hand; a fork that is named exists.
+func relatedTo(ctx context.Context, tx *store.Tx, p catalog.Part, fork string) (Related, error) {
+	out := Related{Part: p.Name(), SameSize: []Part{}, Kits: []Part{}, Needs: []Need{}}
+	matches, err := catalog.Equivalents(ctx, tx, p)
+	if err != nil {
+		return out, err
+	}
+	for _, m := range matches {
+		v, err := view(ctx, tx, m.Part, fault.Message{})
+		if err != nil {
+			return out, err
+		}
+		out.SameSize = append(out.SameSize, v)
+	}
+	kits, err := catalog.KitsWith(ctx, tx, p.ID)
+	if err != nil {
+		return out, err
+	}
+	for _, k := range kits {
+		v, err := view(ctx, tx, k, fault.Message{})
+		if err != nil {
+			return out, err
+		}
+		out.Kits = append(out.Kits, v)
+	}
 	there := func(a, b Part) int { return int(min(b.Available, 1) - min(a.Available, 1)) }
 	slices.SortStableFunc(out.SameSize, there)
 	slices.SortStableFunc(out.Kits, there)
-	return out, err
+	forks := []string{fork}
+	if fork == "" {
+		if forks, err = catalog.ForksTaking(ctx, tx, p); err != nil || len(forks) > mostForksRelated {
+			return out, err
+		}
+	}
+	return out, out.need(ctx, tx, p, forks)
 }
 
 // need fills in what else a job on the forks needs beside p.

@@ -53,6 +53,14 @@ var searchTexts = texts{
 	"search.suggest_size": {"{0}", "{0}"},
 	"search.nearest":      {"there are legs of {0} mm: NOT the same as {1} mm, measure", "es gibt Standrohre von {0} mm: NICHT gleich {1} mm, nachmessen"},
 	"search.none_number":  {"nothing has \"{0}\", and a number is never left out", "nichts hat \"{0}\", und eine Zahl wird nie weggelassen"},
+	"search.pitch_open": {
+		"nothing states the thread {0}: what is shown does not state its pitch, and may have another",
+		"nichts nennt das Gewinde {0}: Gezeigtes nennt keine Steigung und kann eine andere haben",
+	},
+	"search.first_only": {
+		"there are more parts than were looked at (at most {0} of a kind): say a size, a make or a word",
+		"es gibt mehr Teile, als angesehen wurden (höchstens {0} je Art): Maß, Hersteller oder Wort dazu angeben",
+	},
 	"search.none_has":     {"none of these has \"{0}\"", "nichts davon hat \"{0}\""},
 
 	"search.code_no_part": {"code {0} is no part", "Code {0} ist kein Teil"},
