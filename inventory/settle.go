@@ -171,8 +171,8 @@ func next(sheet []Scan, a, b Scan) bool {
 	return !slices.ContainsFunc(sheet, func(x Scan) bool { return x.Box.Min.Y > from && x.Box.Min.Y < to && x.Beside != a.Seq })
 }
 
-// book posts a scan under its own key. Its value is not known before the
-// invoice.
+// book posts a scan under its own key. Its value is that of the order that the
+// delivery is for, else not known before the invoice.
 func book(ctx context.Context, tx *store.Tx, s Scan, link catalog.Link) (Scan, error) {
 	bin, err := target(ctx, tx, s, link.Part)
 	if err != nil {
@@ -186,10 +186,21 @@ func book(ctx context.Context, tx *store.Tx, s Scan, link catalog.Link) (Scan, e
 	if s.Posting != "" { // booked anew
 		key += "/after/" + s.Posting
 	}
-	p, err := Post(ctx, tx, Posting{Key: key, Content: s.Content, Kind: Receive, Person: s.Person, Delivery: s.Delivery},
-		[]Flow{{Part: link.Part, Lot: lot.ID, To: bin, Amount: link.Pieces * s.Times}})
+	order, portions, flows, err := forOrder(ctx, tx, Delivery{ID: s.Delivery},
+		Flow{Part: link.Part, Lot: lot.ID, To: bin, Amount: link.Pieces * s.Times})
 	if err != nil {
 		return s, err
+	}
+	p, err := Post(ctx, tx, Posting{
+		Key: key, Content: s.Content, Kind: Receive, Person: s.Person, Delivery: s.Delivery, Purchase: order.ID,
+	}, flows)
+	if err != nil {
+		return s, err
+	}
+	for _, n := range portions {
+		if err := order.Fulfil(ctx, tx, n.line.ID, p.ID, n.amount); err != nil {
+			return s, err
+		}
 	}
 	s.State, s.Posting, s.Beside = ScanPosted, p.ID, 0
 	return s, s.save(ctx, tx)
@@ -257,12 +268,24 @@ func Misbooked(ctx context.Context, tx *store.Tx, code string) ([]Scan, error) {
 		if err != nil {
 			return nil, err
 		}
-		right := len(p.Movements) == 1 && p.Movements[0].Part == link.Part && p.Movements[0].Amount == link.Pieces*s.Times
+		right := p.brought(link.Part) == link.Pieces*s.Times
 		if stands && known && !right {
 			wrong = append(wrong, s)
 		}
 	}
 	return wrong, nil
+}
+
+// brought gives how much of a part a posting brought, 0 where it brought
+// something else.
+func (p Posting) brought(part string) (amount int64) {
+	for _, m := range p.Movements {
+		if m.Part != part {
+			return 0
+		}
+		amount += m.Amount
+	}
+	return amount
 }
 
 // Rebook takes back what a scan posted, and settles it by what its code stands

@@ -99,7 +99,9 @@ func TestTallyMoved(t *testing.T) {
 	if err := post(); fault.KindOf(err) != fault.Conflict {
 		t.Errorf("posted though something moved: %v", err)
 	}
-	s.must(func(ctx context.Context, tx *store.Tx) error { return tally.Set(ctx, tx, s.a.ID, s.seal.ID, s.person, 3) })
+	s.must(func(ctx context.Context, tx *store.Tx) error {
+		return tally.Set(ctx, tx, s.a.ID, s.seal.ID, s.person, 3)
+	})
 	if err := post(); err != nil {
 		t.Error(err)
 	}

@@ -20,6 +20,9 @@ func Reverse(ctx context.Context, tx *store.Tx, wrong, p Posting) (Posting, erro
 	if err != nil {
 		return p, err
 	}
+	if err := Reopen(ctx, tx, wrong.ID); err != nil {
+		return p, err
+	}
 	p.Kind, p.Corrects, p.Delivery = Undo, wrong.ID, wrong.Delivery
 	if p, err = open(ctx, tx, p); err != nil {
 		return p, err

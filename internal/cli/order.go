@@ -298,6 +298,46 @@ func (a *app) orderCutoff() *cobra.Command {
 	return cmd
 }
 
+// against tells what came more or less than the order of a delivery asks for.
+func (a *app) against(out shop.Received) {
+	if out.Order == 0 {
+		return
+	}
+	for _, l := range out.Over {
+		a.say("cli.receive.over", a.amount(l.Amount, l.Unit), l.Maker+"/"+l.Number, out.Order)
+	}
+	for _, l := range out.Short {
+		a.say("cli.receive.short", a.amount(l.Missing, l.Unit), l.Number, out.Order)
+	}
+	if len(out.Short) == 0 {
+		a.say("cli.receive.whole", out.Order)
+	}
+}
+
+func (a *app) putAwayCommand() *cobra.Command {
+	return a.command("putaway DELIVERY", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+		out, err := s.PutAway(ctx, args[0])
+		if err != nil {
+			return err
+		}
+		a.show(&out, func() {
+			if len(out.Lines) == 0 {
+				a.say("cli.putaway.none", out.Delivery)
+			}
+			var g grid
+			for _, l := range out.Lines {
+				to := a.words.Say("cli.receive.bin", l.Bin)
+				if l.Job != "" {
+					to = a.words.Say("cli.ledger.job", l.Job)
+				}
+				g.add(to, a.amount(l.Amount, l.Unit), l.Maker+"/"+l.Number, a.words.Say("role."+string(l.Role)), a.size(l.Sizes))
+			}
+			g.write(a.out)
+		})
+		return nil
+	}))
+}
+
 func (a *app) orderSheet() *cobra.Command {
 	var file, sender string
 	var paste bool

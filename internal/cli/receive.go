@@ -15,7 +15,7 @@ import (
 
 func (a *app) receiveCommand() *cobra.Command {
 	var in shop.Intake
-	cmd := a.command("receive [--delivery NAME] [--supplier NAME] [--bin BIN] [--session ID] PICTURE... | -", 1, -1,
+	cmd := a.command("receive [--delivery NAME] [--order ORDER] [--supplier NAME] [--bin BIN] [--session ID] PICTURE... | -", 1, -1,
 		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) (err error) {
 			if len(args) == 1 && args[0] == "-" {
 				in.Lines = a.stdin
@@ -27,6 +27,7 @@ func (a *app) receiveCommand() *cobra.Command {
 			return a.receive(ctx, s, in)
 		}))
 	cmd.Flags().StringVar(&in.Delivery, "delivery", "", a.words.Say("cli.flag.delivery"))
+	cmd.Flags().StringVar(&in.Order, "order", "", a.words.Say("cli.flag.for_order"))
 	cmd.Flags().StringVar(&in.Supplier, "supplier", "", a.words.Say("cli.flag.intake_come_from"))
 	cmd.Flags().StringVar(&in.Bin, "bin", "", a.words.Say("cli.flag.bin"))
 	cmd.Flags().StringVar(&in.Session, "session", "", a.words.Say("cli.flag.session"))
@@ -78,6 +79,7 @@ func (a *app) received(out shop.Received) {
 		}
 	}
 	a.came(out)
+	a.against(out)
 	if out.SamePack > 0 {
 		a.say("cli.receive.same_pack", out.SamePack)
 	}

@@ -19,7 +19,8 @@ import (
 
 // Intake is what came in: pictures, hand-scanner lines, or both.
 type Intake struct {
-	Delivery string // name; empty: the day's
+	Delivery string // name; empty: that of the order, else the day's
+	Order    string // its number or code, which the delivery is for; empty: none is named
 	Supplier string // name, of the delivery; empty: as was told before, if it was
 	Bin      string // name; empty: each part's home
 	Session  string // names the lines, so that the same lines again add nothing; empty: a new one
@@ -51,8 +52,9 @@ type Received struct {
 	Refused   []Refused     `json:"refused"` // looked like a barcode and was not believed
 	Unread    []Unread      `json:"unread"`
 	Pictures  []Viewed      `json:"pictures"`
-	Over      []Line        `json:"over"`  // more than was ordered
-	Short     []Outstanding `json:"short"` // less than was ordered
+	Order     int64         `json:"order,omitempty"` // that the delivery is for
+	Over      []Line        `json:"over"`            // more than was ordered
+	Short     []Outstanding `json:"short"`           // less than was ordered
 }
 
 // New gives the number of scans that were not counted before.
@@ -206,6 +208,9 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 	if err == nil {
 		out.Supplier, err = s.supplierName(ctx, r.delivery.Supplier)
 	}
+	if err == nil {
+		err = s.againstOrder(ctx, r.delivery, &out)
+	}
 	if in.Lines != nil {
 		out.Session = r.in.Session
 	}
@@ -265,13 +270,14 @@ type receiving struct {
 
 // begin finds the delivery and the bin.
 func (r *receiving) begin(ctx context.Context) (err error) {
-	var supplier catalog.Supplier
-	if trimmed(r.in.Supplier) != "" {
-		if supplier, err = catalog.SupplierNamed(ctx, r.tx, r.in.Supplier); err != nil {
-			return err
-		}
+	supplier, order, err := r.from(ctx)
+	if err != nil {
+		return err
 	}
 	name := trimmed(r.in.Delivery)
+	if name == "" && order.ID != "" {
+		name = codeOfOrder(order.Number) + " " + r.tx.Today()
+	}
 	if name == "" {
 		name = trimmed(r.tx.Today() + " " + inventory.DeliveryWords(supplier.Name))
 	}
@@ -282,11 +288,43 @@ func (r *receiving) begin(ctx context.Context) (err error) {
 		}
 		r.bin = b.ID
 	}
-	if r.delivery, err = inventory.DeliveryNamed(ctx, r.tx, name); err != nil || supplier.ID == "" {
+	if r.delivery, err = inventory.DeliveryNamed(ctx, r.tx, name); err != nil {
 		return err
+	}
+	if order.ID != "" {
+		if err := r.delivery.For(ctx, r.tx, order); err != nil {
+			return err
+		}
+	}
+	if supplier.ID == "" {
+		return nil
 	}
 	r.delivery, r.settled, err = supply(ctx, r.tx, r.delivery, supplier.ID, false)
 	return err
+}
+
+// from gives the supplier and the order that were named; an order tells its
+// supplier.
+func (r *receiving) from(ctx context.Context) (supplier catalog.Supplier, order inventory.Purchase, err error) {
+	if trimmed(r.in.Supplier) != "" {
+		if supplier, err = catalog.SupplierNamed(ctx, r.tx, r.in.Supplier); err != nil {
+			return supplier, order, err
+		}
+	}
+	if trimmed(r.in.Order) == "" {
+		return supplier, order, nil
+	}
+	if order, err = orderNamed(ctx, r.tx, r.in.Order); err != nil {
+		return supplier, order, err
+	}
+	switch {
+	case supplier.ID != "" && supplier.ID != order.Supplier:
+		err = fault.New(fault.Conflict, "shop.order_of_other", order.Number, supplier.Name).WithHint("inventory.order_absent.hint")
+	case order.State == inventory.Draft:
+		err = fault.New(fault.Conflict, "inventory.order_unsent", order.Number).WithHint("inventory.order_unsent.hint", order.Number)
+	}
+	supplier.ID = order.Supplier
+	return supplier, order, err
 }
 
 // supply says from which supplier (id) a delivery came, and settles what of it

@@ -159,3 +159,6 @@ CREATE TABLE tally_scan (
   PRIMARY KEY (tally, key)
 ) STRICT, WITHOUT ROWID;
 CREATE UNIQUE INDEX tally_open ON tally (name) WHERE state = 'open';
+
+-- The order that a delivery is for.
+ALTER TABLE delivery ADD COLUMN purchase TEXT REFERENCES purchase (id);

@@ -1,0 +1,92 @@
+package shop
+
+import (
+	"cmp"
+	"context"
+	"maps"
+	"slices"
+	"strings"
+
+	"forkstock/catalog"
+	"forkstock/internal/store"
+	"forkstock/inventory"
+)
+
+// againstOrder tells what a delivery brought more or less than its order asks
+// for.
+func (s *Shop) againstOrder(ctx context.Context, d inventory.Delivery, out *Received) error {
+	return s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		over, order, ok, err := d.Over(ctx, tx)
+		if err != nil || !ok {
+			return err
+		}
+		out.Order = order.Number
+		parts, err := catalog.PartsByID(ctx, tx, slices.Sorted(maps.Keys(over)))
+		if err != nil {
+			return err
+		}
+		for id, n := range over {
+			p := parts[id]
+			out.Over = append(out.Over, Line{Number: p.Number, Maker: p.Maker, Role: p.Role, Sizes: sizes(p.Size, p.Thread), Unit: p.Unit, Amount: n})
+		}
+		slices.SortFunc(out.Over, func(a, b Line) int {
+			return cmp.Or(strings.Compare(a.Number, b.Number), strings.Compare(a.Maker, b.Maker))
+		})
+		v, err := s.order(ctx, tx, order)
+		for _, l := range v.Lines {
+			if l.Missing == 0 {
+				continue
+			}
+			i := slices.IndexFunc(out.Short, func(o Outstanding) bool { return o.Number == l.Number })
+			if i < 0 {
+				i = len(out.Short)
+				out.Short = append(out.Short, Outstanding{Number: l.Number, Unit: l.Unit})
+			}
+			out.Short[i].Missing += l.Missing
+		}
+		return err
+	})
+}
+
+// PutAway is where what a delivery brought goes.
+type PutAway struct {
+	Delivery string        `json:"delivery"`
+	Lines    []PutAwayLine `json:"lines"`
+}
+
+// PutAwayLine is what goes into a bin, or to a job that waits for it.
+type PutAwayLine struct {
+	Bin    string       `json:"bin"`
+	Job    string       `json:"job"` // not the bin: it was ordered for that
+	Number string       `json:"number"`
+	Maker  string       `json:"maker"`
+	Role   catalog.Role `json:"role"`
+	Sizes
+	Unit   string `json:"unit"`
+	Amount int64  `json:"amount"`
+}
+
+// PutAway gives where what a delivery brought goes, by bin; parts that were
+// ordered for a job name the job. Error: NotFound.
+func (s *Shop) PutAway(ctx context.Context, delivery string) (PutAway, error) {
+	out := PutAway{Lines: []PutAwayLine{}}
+	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		d, err := inventory.KnownDelivery(ctx, tx, delivery)
+		if err != nil {
+			return err
+		}
+		out.Delivery = d.Name
+		all, err := inventory.PutAway(ctx, tx, d.ID)
+		for _, l := range all {
+			p, _, err := catalog.PartByID(ctx, tx, l.Part)
+			if err != nil {
+				return err
+			}
+			out.Lines = append(out.Lines, PutAwayLine{
+				l.Bin, l.Job, p.Number, p.Maker, p.Role, sizes(p.Size, p.Thread), p.Unit, l.Amount,
+			})
+		}
+		return err
+	})
+	return out, err
+}
