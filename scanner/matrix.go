@@ -20,7 +20,9 @@ type matrixReader struct {
 	guesses []sizeGuess
 	tries   int    // of sizes, in this plane
 	done    []quad // symbols read in this plane
+	parts   []view // of the picture, worth more than a first look
 	blurred bool   // the picture is out of focus
+	reduced bool   // the first look was taken at a smaller one
 	plans   map[*dmSize]*dmPlan
 	qrPlans map[int]*qrPlan
 }
@@ -35,43 +37,67 @@ type matrixFound struct {
 }
 
 // matrixRungs are the steps of effort for matrix symbols, the cheap ones
-// first, each to be tried where those before it found nothing.
+// first, each to be tried where those before it found nothing: a look at the
+// whole, then at its parts.
 var matrixRungs = []func(*reader, context.Context, view){
 	func(r *reader, ctx context.Context, v view) {
-		v = v.atMost(mostAtOnce)
-		r.matricesIn(ctx, v)
-		r.matrix.blurred = r.matrix.ink.plane == v.plane && r.matrix.ink.soft()
+		small := v.atMost(mostAtOnce)
+		r.matricesIn(ctx, small)
+		r.matrix.split(v, small)
 	},
-	func(r *reader, ctx context.Context, v view) { // light on dark
-		r.matricesIn(ctx, v.atMost(mostAtOnce).negative())
-	},
-	func(r *reader, ctx context.Context, v view) { // out of focus, coarse, fine
-		near := v.atMost(mostSharpened)
-		if r.matrix.blurred {
-			r.matricesIn(ctx, near.focused(2, 5))
-		} else {
-			r.matricesIn(ctx, near.sharpened(1, 3))
-		}
-		if !r.matrix.blurred { // noise, or print of dots
-			r.matricesIn(ctx, near.softened(1))
-		}
-		if len(v.pix) > fewPoints {
-			r.matricesIn(ctx, near.halved())
-		}
-		if len(v.pix) > mostAtOnce {
-			r.matricesIn(ctx, v)
+	func(r *reader, ctx context.Context, _ view) { // light on dark
+		for _, part := range r.matrix.parts {
+			r.matricesIn(ctx, part.atMost(mostAtOnce).negative())
 		}
 	},
-	func(r *reader, ctx context.Context, v view) { // far out of focus
-		if r.matrix.blurred {
-			r.matricesIn(ctx, v.atMost(mostSharpened).focused(3, 20))
+	func(r *reader, ctx context.Context, _ view) { // out of focus, noise or print of dots, coarse, fine
+		for _, part := range r.matrix.parts {
+			near := part.atMost(mostSharpened)
+			if r.matrix.blurred {
+				r.matricesIn(ctx, near.focused(2, 5))
+			} else {
+				r.matricesIn(ctx, near.sharpened(1, 3))
+				r.matricesIn(ctx, near.softened(1))
+			}
+			if len(near.pix) > fewPoints {
+				r.matricesIn(ctx, near.halved())
+			}
+			if r.matrix.reduced {
+				r.matricesIn(ctx, part)
+			}
+		}
+	},
+	func(r *reader, ctx context.Context, _ view) { // far out of focus
+		for _, part := range r.matrix.parts {
+			if r.matrix.blurred {
+				r.matricesIn(ctx, part.atMost(mostSharpened).focused(3, 20))
+			}
 		}
 	},
 }
 
+// split keeps the parts of v that are worth more than a first look, which was
+// taken at small: all of it where it is small, else its regions.
+func (m *matrixReader) split(v, small view) {
+	m.parts, m.blurred, m.reduced = m.parts[:0], false, small.plane != v.plane
+	if m.ink.plane != small.plane {
+		return // not looked at
+	}
+	m.blurred = m.ink.soft()
+	if len(v.pix) <= fewPoints {
+		m.parts = append(m.parts, v)
+		return
+	}
+	times := v.Width / small.Width
+	for _, box := range m.ink.regions() {
+		box.Min, box.Max = box.Min.Mul(times), box.Max.Mul(times)
+		m.parts = append(m.parts, v.cut(box))
+	}
+}
+
 // Sizes of planes, in points.
 const (
-	fewPoints     = 100_000 // not worth halving
+	fewPoints     = 100_000 // looked at as a whole, not worth halving
 	mostSharpened = 700_000
 	mostAtOnce    = 3_000_000
 )
