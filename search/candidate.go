@@ -21,7 +21,9 @@ type candidate struct {
 	said          fault.Message // where that is known from, of a fork's place
 	score         int           // how well it has the words
 	fits          bool          // a known fork with the leg asked for, or by its own hole
-	old           bool          // another number replaced it
+	old           bool          // another number replaced it, and it was not asked for by number
+	replaced      bool          // another number replaced it, as far as that was checked
+	checked       bool
 	stocked       bool
 }
 

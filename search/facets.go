@@ -15,6 +15,11 @@ import (
 // bySize gives the parts of a size, those that only come near where none has
 // it. A part without a role of its own is compared all the same.
 func (f *finder) bySize(ctx context.Context, tx *store.Tx, size measure.Size) (set, error) {
+	// A millimetre is more than any role allows; the height of washers is nothing to go by.
+	most := size.Height
+	if most != 0 {
+		most += measure.Millimetre
+	}
 	all, err := f.looked(ctx, tx, func(p catalog.Part) (fault.Message, bool) {
 		switch verdict, reasons := catalog.Fit(catalog.Wanted{Role: p.Role, Size: size}, p); verdict {
 		case catalog.Fits:
@@ -23,7 +28,9 @@ func (f *finder) bySize(ctx context.Context, tx *store.Tx, size measure.Size) (s
 			return fault.Say("search.why_near", p.Size, fault.Say("verdict.near"), list(reasons)), true
 		}
 		return fault.Message{}, false
-	}, `p.inner_um = $1 AND (p.outer_um = $2 OR p.outer_um IS NULL)`, int64(size.Inner), int64(size.Outer))
+	}, `p.inner_um = $1 AND (p.outer_um = $2 OR p.outer_um IS NULL)
+		AND ($3 = 0 OR p.height_um IS NULL OR p.height_um <= $3 OR p.role IN ('bottom_washer', 'drain_washer'))`,
+		int64(size.Inner), int64(size.Outer), int64(most))
 	all.fitsBeforeNear()
 	return all, err
 }

@@ -122,7 +122,7 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 		return f.hits, err
 	}
 	if f.cut && (f.opt.Tally || f.opt.Only != Only{}) {
-		f.notes = append(f.notes, fault.Say("search.first_only", mostLooked))
+		f.notes = append(f.notes, fault.Say("search.first_only"))
 	}
 	f.hits.Meant = f.meant()
 	f.hits.Understood = f.q.understood(f.notes)

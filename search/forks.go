@@ -3,7 +3,6 @@ package search
 import (
 	"context"
 	"encoding/json"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -29,13 +28,16 @@ const mostCarriers = 300
 // carriersOf gives the forks of a bike, or of all of a make where the model is
 // empty, that any of the years covers; each once, by name. Year 0 covers all.
 func carriersOf(ctx context.Context, tx *store.Tx, b Bike, from, to int) ([]carrier, error) {
+	model := ""
+	if b.Model != "" {
+		model = `AND m.model_norm = $2 `
+	}
 	return queryCarriers(ctx, tx, func(c *carrier, m catalog.Fitment) {
 		c.bike = m.Make + " " + m.Model + " " + m.Years()
 		c.why = fault.Plain(c.bike)
 	}, `SELECT f.id, f.name, f.leg_um, f.layout, m.make, m.model, coalesce(m.year_from, 0), coalesce(m.year_to, 0)
 		FROM fitment m JOIN fork f ON f.id = m.fork
-		WHERE m.withdrawn = 0 AND m.make_norm = $1 AND ($2 = '' OR m.model_norm = $2)
-		AND ($3 = 0 OR coalesce(m.year_from, 0) <= $4 AND coalesce(m.year_to, 9999) >= $3)
+		WHERE m.withdrawn = 0 AND m.make_norm = $1 `+model+`AND ($3 = 0 OR coalesce(m.year_from, 0) <= $4 AND coalesce(m.year_to, 9999) >= $3)
 		ORDER BY f.name_norm, m.model_norm, m.year_from LIMIT $5`, catalog.Normal(b.Make), catalog.Normal(b.Model), from, to, mostCarriers)
 }
 
@@ -214,11 +216,15 @@ func (p place) who() fault.Message {
 // parts that they fit it or do not, or that old ones may still go into its fork.
 func placesOf(ctx context.Context, tx *store.Tx, forks []carrier, roles []catalog.Role, leg string) ([]*place, error) {
 	var all []*place
-	alike := map[string]*place{}
+	type key struct {
+		want  catalog.Wanted
+		alone string // position
+	}
+	alike := map[key]*place{}
 	err := eachPlace(ctx, tx, forks, leg, func(at int, position string, want catalog.Wanted, named bool) {
-		k := fmt.Sprint(want)
+		k := key{want: want}
 		if named {
-			k += position
+			k.alone = position
 		}
 		p := alike[k]
 		if p == nil {

@@ -72,3 +72,18 @@ func TestPitchThatNothingStates(t *testing.T) {
 		}
 	}
 }
+
+// What bySize leaves out by its height alone is refused by Fit.
+func TestTooTallForAnyRole(t *testing.T) {
+	for _, role := range catalog.Roles {
+		for _, h := range []measure.Length{1 * mm, 5 * mm, 11 * mm, 60 * mm} {
+			size := measure.Size{Inner: 80 * mm, Outer: 95 * mm, Height: h}
+			p := catalog.Part{Role: role, Size: size}
+			p.Size.Height += 1*mm + 1
+			verdict, _ := catalog.Fit(catalog.Wanted{Role: role, Size: size}, p)
+			if washer := role == catalog.BottomWasher || role == catalog.DrainWasher; washer != (verdict != catalog.No) {
+				t.Errorf("%s, %d for %d: %s", role, p.Size.Height, h, verdict)
+			}
+		}
+	}
+}

@@ -78,29 +78,38 @@ func byRef(ctx context.Context, tx *store.Tx, name string, all set) error {
 // markOld marks what another number replaced, where it was not asked for by
 // number.
 func markOld(ctx context.Context, tx *store.Tx, all []candidate) error {
-	ids := make([]string, len(all))
-	for i, c := range all {
-		ids[i] = c.part.ID
+	err := markReplaced(ctx, tx, all)
+	for i := range all {
+		all[i].old = all[i].tier >= meets && all[i].replaced
+	}
+	return err
+}
+
+// markReplaced marks what another number replaced, where that is not known yet.
+func markReplaced(ctx context.Context, tx *store.Tx, all []candidate) error {
+	var ids []string
+	for _, c := range all {
+		if !c.checked {
+			ids = append(ids, c.part.ID)
+		}
+	}
+	if ids == nil {
+		return nil
 	}
 	replaced, err := catalog.ReplacedAmong(ctx, tx, ids)
 	for i, c := range all {
-		all[i].old = c.tier >= meets && replaced[c.part.ID]
+		all[i].checked, all[i].replaced = true, c.replaced || replaced[c.part.ID]
 	}
 	return err
 }
 
 // sayOld adds to the reason of each part that was replaced by what it was.
 func sayOld(ctx context.Context, tx *store.Tx, all []candidate) error {
-	ids := []string{}
-	for _, c := range all {
-		ids = append(ids, c.part.ID)
-	}
-	replaced, err := catalog.ReplacedAmong(ctx, tx, ids)
-	if err != nil || len(replaced) == 0 {
+	if err := markReplaced(ctx, tx, all); err != nil {
 		return err
 	}
 	for i, c := range all {
-		if !replaced[c.part.ID] {
+		if !c.replaced {
 			continue
 		}
 		s, found, err := catalog.SuccessionOf(ctx, tx, c.part.ID)

@@ -145,6 +145,7 @@ func (b *bench) open(ctx context.Context, f func(*shop.Shop) error) error {
 // held against FTS5 alone.
 var limits = map[string][2]int64{
 	"number": {1000, 10_000}, "prefix": {1000, 10_000}, "size": {1000, 10_000}, "model-year": {1000, 10_000}, "typo": {5000, 25_000},
+	"suggestion": {1000, 10_000},
 }
 
 // ask asks every question of every class in each run, and beside it the plainer
@@ -189,6 +190,10 @@ func (b *bench) ask(ctx context.Context) error {
 // run asks the questions of a class once.
 func (b *bench) run(ctx context.Context, s *shop.Shop, c *Class, all []Question, docs []document, first bool) error {
 	took, err := times(all, func(q Question) error {
+		if c.Class == "suggestion" {
+			_, err := s.Suggest(ctx, q.Text)
+			return err
+		}
 		_, err := s.Find(ctx, q.Text, 20)
 		return err
 	})

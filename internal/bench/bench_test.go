@@ -40,6 +40,11 @@ func TestQuestions(t *testing.T) {
 			if err != nil {
 				t.Errorf("%s: %q: %v", class, q.Text, err)
 			}
+			if class == "suggestion" {
+				if s, err := s.Suggest(t.Context(), q.Text); err != nil || len(s.Suggestions) == 0 {
+					t.Errorf("nothing is suggested for %q: %v", q.Text, err)
+				}
+			}
 			if len(f.Parts) > 0 {
 				found++
 			}

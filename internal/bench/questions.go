@@ -19,7 +19,7 @@ type Question struct {
 
 // classes are the kinds of question, in the order of the tables.
 var classes = []string{
-	"number", "prefix", "half number", "size", "inch size", "diameter", "model-year", "synonym", "typo", "mixed", "no answer",
+	"number", "prefix", "half number", "size", "inch size", "diameter", "model-year", "synonym", "typo", "mixed", "no answer", "suggestion",
 }
 
 // source is a part as the questions are made from it, with a bike that takes it.
@@ -81,6 +81,11 @@ func ask(class string, p source, i int, r *rand.Rand) Question {
 	case "typo":
 		t := slip(longest(p.description), r)
 		return Question{t, []string{t}}
+	case "suggestion": // as far as it is typed: a number, a bike, a kind of part
+		typed := []string{p.norm[:4], strings.ToLower(p.make + " " + p.model[:2]), word[:3]}[i%3]
+		terms := strings.Fields(typed)
+		terms[len(terms)-1] += "*"
+		return Question{typed, terms}
 	case "mixed":
 		return Question{fmt.Sprintf("%s %s in stock", word, size), append(legs, p.size.Outer.String()+"mm", p.role)}
 	}

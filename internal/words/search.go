@@ -58,10 +58,10 @@ var searchTexts = texts{
 		"nichts nennt das Gewinde {0}: Gezeigtes nennt keine Steigung und kann eine andere haben",
 	},
 	"search.first_only": {
-		"there are more parts than were looked at (at most {0} of a kind): say a size, a make or a word",
-		"es gibt mehr Teile, als angesehen wurden (höchstens {0} je Art): Maß, Hersteller oder Wort dazu angeben",
+		"there are more parts or forks than were looked at: say a size, a make or a word",
+		"es gibt mehr Teile oder Gabeln, als angesehen wurden: Maß, Hersteller oder Wort dazu angeben",
 	},
-	"search.none_has":     {"none of these has \"{0}\"", "nichts davon hat \"{0}\""},
+	"search.none_has": {"none of these has \"{0}\"", "nichts davon hat \"{0}\""},
 
 	"search.code_no_part": {"code {0} is no part", "Code {0} ist kein Teil"},
 	"search.look_alike":   {"no part has the number {0}, but these look alike: {1}", "kein Teil hat die Nummer {0}, aber diese sehen ähnlich aus: {1}"},
