@@ -30,6 +30,7 @@ type reader struct {
 	text            []byte
 	tensors         []tensor
 	mosaic          mosaic
+	curve           curve
 }
 
 var readers = sync.Pool{New: func() any { return new(reader) }}

@@ -9,6 +9,7 @@ type hit struct {
 	x0, x1, y              float64
 	votes                  int
 	bars                   extent // of the piece of the line that says it
+	fit                    int    // see reader.fits
 }
 
 // An extent is where a piece begins and ends in pixels, and its bars.

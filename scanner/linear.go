@@ -29,6 +29,8 @@ type probe struct {
 	lines  int     // that are averaged for each
 	focus  int     // which of the blurs is undone, 0 none
 	light  bool    // light bars on dark
+	fit    int     // curves are fitted, see reader.fits
+	back   bool    // and are read so
 	tracks []track
 	open   int // pieces of the last line that said nothing
 }
@@ -107,11 +109,18 @@ func (t *track) overlaps(u *track) bool {
 // readLine adds what line y says to the tracks.
 func (r *reader) readLine(p *probe, y, step float64) {
 	line := r.sample(p.band, y, p.lines)
+	if p.fit > 0 {
+		r.hits = r.fits(r.hits[:0], line, y, p.fit, p.back)
+		for _, h := range r.hits {
+			p.note(h, step)
+		}
+		r.unsaid(p, y, step)
+		return
+	}
 	seen := line
 	if p.focus > 0 {
 		line = r.refocused(line, p.focus)
 	}
-	p.open = 0
 	for method := range 2 {
 		if r.bars(line, method, p.lines > 1); p.light {
 			r.row.negate()
@@ -122,15 +131,21 @@ func (r *reader) readLine(p *probe, y, step float64) {
 				p.note(h, step)
 			}
 		}
-		p.open = 0
-		for i, left := range r.pieces {
-			if !r.done[i] {
-				p.open++
-				p.keep(r.row.extent(left), y, step)
-			}
-		}
+		r.unsaid(p, y, step)
 		if p.open == 0 {
 			return
+		}
+	}
+}
+
+// unsaid counts the pieces of a line that said nothing, and makes tracks
+// longer whose bars they have.
+func (r *reader) unsaid(p *probe, y, step float64) {
+	p.open = 0
+	for i, left := range r.pieces {
+		if !r.done[i] {
+			p.open++
+			p.keep(r.row.extent(left), y, step)
 		}
 	}
 }

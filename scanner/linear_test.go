@@ -73,7 +73,7 @@ func readWidths(widths []int, module int) string {
 }
 
 // Every symbology is read as drawn, upside down, with ink that has spread by
-// nearly half a module or fallen short of it, on a bottle whose ends lie
+// half a module or fallen short of it, on a bottle whose ends lie
 // further away, and with edges a sixth of a module off their place.
 func TestReadWidths(t *testing.T) {
 	const module = 48
@@ -84,10 +84,10 @@ func TestReadWidths(t *testing.T) {
 		for name, change := range map[string]func(i, w int) int{
 			"plain": func(_, w int) int { return w },
 			"spread": func(i, w int) int {
-				return w + (1-2*(i%2))*module*9/20
+				return w + (1-2*(i%2))*module/2
 			},
 			"thin": func(i, w int) int {
-				return w - (1-2*(i%2))*module*9/20
+				return w - (1-2*(i%2))*module/2
 			},
 			"bottle": func(i, w int) int {
 				x := 2*float64(i)/float64(len(plain)) - 1

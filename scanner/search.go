@@ -18,6 +18,7 @@ const (
 	coarseHard = 9  // with more care
 	mostProbes = 60 // from the lines of one stripe, or of the rows
 	mostHard   = 12 // stripes that are read with more care
+	mostCurves = 3  // and by their curves
 )
 
 // linear adds the linear symbols that are easily read.
@@ -150,7 +151,11 @@ func (r *reader) linearHarder(ctx context.Context) {
 			if ctx.Err() != nil || !r.spend(0) {
 				return
 			}
-			r.readHarder(ctx, b, s.along*((float64(i)+.5)/coarseHard-.5), lines)
+			y := s.along * ((float64(i)+.5)/coarseHard - .5)
+			r.readHarder(ctx, b, y, lines)
+			if tried <= mostCurves && i%3 == 1 {
+				r.readCurve(ctx, b, y, lines)
+			}
 		}
 	}
 }
@@ -176,6 +181,19 @@ func (r *reader) readHarder(ctx context.Context, b band, y float64, lines int) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// readCurve reads one line of a band by its curve.
+func (r *reader) readCurve(ctx context.Context, b band, y float64, lines int) {
+	if !r.wants(EAN13, UPCA, EAN8) {
+		return
+	}
+	r.rowHits = r.fits(r.rowHits[:0], r.base, y, 0, false)
+	for _, h := range r.rowHits {
+		if !r.known(b.at((h.x0+h.x1)/2, y)) {
+			r.closely(ctx, h, probe{band: b, lines: lines, fit: h.fit, back: h.x0 > h.x1})
 		}
 	}
 }
