@@ -1,9 +1,7 @@
 package scanner
 
 import (
-	"github.com/makiuchi-d/gozxing/common"
 	"github.com/makiuchi-d/gozxing/common/reedsolomon"
-	"github.com/makiuchi-d/gozxing/datamatrix/decoder"
 )
 
 // A dmSize is one size of Data Matrix symbols, in modules and codewords.
@@ -194,9 +192,9 @@ func (p *dmPlan) place() {
 }
 
 // decode gives what the field of a symbol holds, and the share of the error
-// correction that it took; nil where there are more errors than can be
+// correction that it took; ok is false where there are more errors than can be
 // corrected.
-func (p *dmPlan) decode(dark []bool) (*common.DecoderResult, float64) {
+func (p *dmPlan) decode(dark []bool) (c content, load float64, ok bool) {
 	words := make([]byte, p.data+p.checks)
 	for i, at := range p.bits[:8*len(words)] {
 		words[i/8] <<= 1
@@ -206,7 +204,6 @@ func (p *dmPlan) decode(dark []bool) (*common.DecoderResult, float64) {
 	}
 	rs := reedsolomon.NewReedSolomonDecoder(reedsolomon.GenericGF_DATA_MATRIX_FIELD_256)
 	data := make([]byte, p.data)
-	load := 0.0
 	checks := p.checks / p.blocks
 	for b := range p.blocks {
 		// Codeword i belongs to block i modulo blocks, data and checks alike;
@@ -222,15 +219,15 @@ func (p *dmPlan) decode(dark []bool) (*common.DecoderResult, float64) {
 		}
 		fixed, ok := correct(rs, block, checks)
 		if !ok {
-			return nil, 1
+			return c, 1, false
 		}
 		load = max(load, float64(fixed)/float64(checks/2))
 		for i := range n {
 			data[b+i*p.blocks] = byte(block[i])
 		}
 	}
-	result := unpanicked(func() (*common.DecoderResult, error) { return decoder.DecodedBitStreamParser_decode(data) })
-	return result, load
+	c, ok = dmContent(data)
+	return c, load, ok
 }
 
 // correct corrects a block in place and counts the errors.

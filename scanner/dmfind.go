@@ -409,15 +409,15 @@ func (r *matrixReader) dmModules(g grid, p *dmPlan) (m matrixFound, ok bool) {
 		if wrong > mostWrong {
 			continue
 		}
-		result, load := p.decode(f.dark)
-		if result == nil && g.cols == g.rows {
+		c, load, read := p.decode(f.dark)
+		if !read && g.cols == g.rows {
 			f.turnOver()
-			if result, load = p.decode(f.dark); result != nil {
+			if c, load, read = p.decode(f.dark); read {
 				g.quad[0], g.quad[2] = g.quad[2], g.quad[0]
 			}
 		}
-		if result != nil {
-			return matrixFound{DataMatrix, result, load, wrong, g.quad}, true
+		if read {
+			return matrixFound{DataMatrix, c, load, wrong, g.quad}, true
 		}
 	}
 	return matrixFound{wrong: least}, false

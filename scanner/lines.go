@@ -328,9 +328,5 @@ func valid(text string) string {
 	if utf8.ValidString(text) {
 		return text
 	}
-	runes := make([]rune, len(text))
-	for i := range len(text) {
-		runes[i] = rune(text[i])
-	}
-	return string(runes)
+	return latin1([]byte(text))
 }

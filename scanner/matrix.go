@@ -5,8 +5,6 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
-
-	"github.com/makiuchi-d/gozxing/common"
 )
 
 // A matrixReader finds and reads the matrix symbols of planes, one after the
@@ -29,11 +27,11 @@ type matrixReader struct {
 
 // A matrixFound is a matrix symbol that was decoded.
 type matrixFound struct {
-	plain  string // QR or DataMatrix
-	result *common.DecoderResult
-	load   float64 // share of the error correction that was needed
-	wrong  float64 // share of the fixed modules in the wrong colour
-	at     quad
+	plain string // QR or DataMatrix
+	content
+	load  float64 // share of the error correction that was needed
+	wrong float64 // share of the fixed modules in the wrong colour
+	at    quad
 }
 
 // matrixRungs are the steps of effort for matrix symbols, the cheap ones
@@ -144,14 +142,20 @@ const (
 
 // sure reports whether one reading is enough.
 func (f *matrixFound) sure() bool {
-	return f.plain != DataMatrix || len(f.result.GetRawBytes()) > tiny || f.load <= muchLoad || f.wrong <= muchWrong
+	return f.plain != DataMatrix || f.words > tiny || f.load <= muchLoad || f.wrong <= muchWrong
 }
 
-// addMatrix adds a symbol; at is its place in the picture.
+// addMatrix adds a symbol; at is its place in the picture. What no label says
+// as text is believed only as bytes, and where nothing is in doubt.
 func (r *reader) addMatrix(f matrixFound, at quad) {
-	modifier := f.result.GetSymbologyModifier()
-	symbology, text := matrixText(f.plain, modifier, f.result.GetText())
-	if text == "" || strings.ContainsFunc(text, unprintable) {
+	symbology, text := matrixText(f.plain, f.modifier, f.text)
+	if text == "" {
+		return
+	}
+	if f.raw == nil && strings.ContainsFunc(text, unprintable) {
+		f.raw = []byte(text)
+	}
+	if f.raw != nil && (f.load > muchLoad || f.wrong > muchWrong || f.words <= tiny && f.load+f.wrong > 0) {
 		return
 	}
 	need, aim := 1, "]Q"
@@ -161,8 +165,8 @@ func (r *reader) addMatrix(f matrixFound, at quad) {
 	if !f.sure() {
 		need = 2
 	}
-	aim += strconv.Itoa(modifier)
-	r.add(sighting{symbology: symbology, text: text, aim: aim, votes: 1, need: need, at: at})
+	aim += strconv.Itoa(f.modifier)
+	r.add(sighting{symbology: symbology, text: text, raw: f.raw, aim: aim, votes: 1, need: need, at: at})
 }
 
 // unprintable reports control characters that no label has: all but the line

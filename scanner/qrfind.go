@@ -277,7 +277,8 @@ func (r *matrixReader) qrRead(g grid, marks []mark) (m matrixFound, ok bool) {
 		if mirrored {
 			g.quad[1], g.quad[3] = g.quad[3], g.quad[1]
 		}
-		return matrixFound{QR, result, load, f.wrong(marks), g.quad}, true
+		c := content{text: valid(result.GetText()), modifier: result.GetSymbologyModifier(), words: len(result.GetRawBytes())}
+		return matrixFound{QR, c, load, f.wrong(marks), g.quad}, true
 	}
 	return m, false
 }

@@ -12,6 +12,7 @@ import (
 type sighting struct {
 	symbology, text string
 	aim             string // of a matrix symbol, see Symbol.AIM
+	raw             []byte // of a matrix symbol, see Symbol.Raw
 	votes           int    // of lines, or how often a matrix symbol was decoded
 	need            int    // votes that make it believed
 	at              quad
@@ -181,7 +182,7 @@ func (r *reader) symbol(s sighting) Symbol {
 		s.aim = r.aim(s.symbology, s.text, "")
 	}
 	return Symbol{
-		Page: 1, Symbology: s.symbology, AIM: s.aim, Text: s.text, Corners: s.at.corners(),
+		Page: 1, Symbology: s.symbology, AIM: s.aim, Text: s.text, Raw: s.raw, Corners: s.at.corners(),
 		Elements: elementsOf(s.symbology, s.text),
 	}
 }

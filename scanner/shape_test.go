@@ -2,12 +2,10 @@ package scanner
 
 import (
 	"testing"
-
-	"github.com/makiuchi-d/gozxing/common"
 )
 
 // The smallest Data Matrix symbols are not believed at once where much had to
-// be corrected and the frame is not whole; text with control characters never.
+// be corrected and the frame is not whole; what is no text only without doubt.
 func TestAddMatrix(t *testing.T) {
 	for _, tt := range []struct {
 		name        string
@@ -22,13 +20,15 @@ func TestAddMatrix(t *testing.T) {
 		{"10 x 10, both", 3, 1, .1, "A1", 2},
 		{"18 x 18, both", 18, .6, .06, "KB-39-52-11", 2},
 		{"20 x 20, both", 22, 1, .1, "KB-39-52-11", 1},
-		{"control character", 22, 0, 0, "\f65\x18", 0},
+		{"control character", 22, 0, 0, "\f65\x18", 1},
+		{"control character, in doubt", 22, .6, 0, "\f65\x18", 0},
+		{"control character, 10 x 10 corrected", 3, .5, 0, "\f\x18", 0},
 		{"GS", 22, 0, 0, "\x1d10A", 1},
 		{"no text", 22, 0, 0, "", 0},
 	} {
 		r := &reader{}
-		result := common.NewDecoderResult(make([]byte, tt.codewords), tt.text, nil, "")
-		r.addMatrix(matrixFound{DataMatrix, result, tt.load, tt.wrong, quad{}}, square(0, 0, 8))
+		c := content{text: tt.text, modifier: 1, words: tt.codewords}
+		r.addMatrix(matrixFound{DataMatrix, c, tt.load, tt.wrong, quad{}}, square(0, 0, 8))
 		need := 0
 		if len(r.seen) > 0 {
 			need = r.seen[0].need

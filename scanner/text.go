@@ -7,19 +7,15 @@ import (
 )
 
 // matrixText gives symbology and text of a QR or Data Matrix symbol from its
-// AIM modifier (ISO/IEC 15424). gozxing leaves the number of a character set
-// in a Data Matrix text as one control character in front.
+// AIM modifier (ISO/IEC 15424).
 func matrixText(plain string, modifier int, text string) (symbology, clean string) {
-	clean = valid(text)
 	switch {
 	case plain == QR && (modifier == 3 || modifier == 4):
-		return GS1QR, strings.Trim(clean, string(gs1.GS))
-	case plain == DataMatrix && (modifier == 2 || modifier == 5) && strings.HasPrefix(clean, string(gs1.GS)):
-		return GS1DataMatrix, strings.Trim(clean, string(gs1.GS))
-	case plain == DataMatrix && modifier >= 4 && clean != "" && clean[0] < ' ':
-		clean = clean[1:]
+		return GS1QR, strings.Trim(text, string(gs1.GS))
+	case plain == DataMatrix && (modifier == 2 || modifier == 5):
+		return GS1DataMatrix, strings.Trim(text, string(gs1.GS))
 	}
-	return plain, clean
+	return plain, text
 }
 
 // elementsOf splits the text of a GS1 symbol, or the GS1 Digital Link in one of
