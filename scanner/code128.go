@@ -82,10 +82,7 @@ func (r *reader) text128(s decoded, values []int) (decoded, bool) {
 	for i, v := range values[1 : len(values)-1] {
 		check += (i + 1) * v
 	}
-	if check%103 != values[len(values)-1] {
-		return s, false
-	}
-	s.symbology = Code128
+	s.symbology, s.wrong = Code128, check%103 != values[len(values)-1]
 	set := "ABC"[values[0]-startA]
 	text := r.text[:0]
 	shifted, high, highs := false, false, 0 // FNC4: the next character is of the upper half; twice: all

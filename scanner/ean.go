@@ -166,7 +166,7 @@ func (r *reader) readEAN(widths []int) (s decoded, ok bool) {
 	if len(widths) < shapeE.runs || widths[0]+widths[1] > 2*(widths[1]+widths[2]) || 2*(widths[0]+widths[1]) < widths[1]+widths[2] {
 		return s, false
 	}
-	for _, shape := range []eanShape{shape13, shape8, shapeE} {
+	for _, shape := range [...]eanShape{shape13, shape8, shapeE} {
 		var e eanReading
 		if !e.read(shape, widths) {
 			continue
@@ -229,10 +229,8 @@ func (r *reader) textEAN(shape eanShape, e *eanReading) (s decoded, ok bool) {
 		text = append(text, byte('0'+check))
 	}
 	r.text, s.text = text, text
-	if s.symbology == UPCE {
-		return s, validUPCE(text)
-	}
-	return s, checked(text)
+	s.wrong = s.symbology == UPCE && !validUPCE(text) || s.symbology != UPCE && !checked(text)
+	return s, true
 }
 
 func indexOf(all []int, n int) int {

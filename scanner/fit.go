@@ -327,7 +327,7 @@ func (r *reader) fitted(c *curve) (decoded, bool) {
 	}
 	s, ok := r.textEAN(c.shape, &e)
 	s.runs = c.shape.runs
-	return s, ok
+	return s, ok && !s.wrong
 }
 
 // without gives a piece of too many bars without what stands behind, or

@@ -10,6 +10,7 @@ type hit struct {
 	votes                  int
 	bars                   extent // of the piece of the line that says it
 	fit                    int    // see reader.fits
+	wrong                  bool   // the check digit or character is
 }
 
 // An extent is where a piece begins and ends in pixels, and its bars.
@@ -54,7 +55,7 @@ func (r *reader) readRow(hits []hit, y float64) []hit {
 	slices.Reverse(r.turned)
 	for i, p := range r.pieces {
 		h, ok := r.readPiece(p)
-		if r.done[i] = ok; ok {
+		if r.done[i] = ok && !h.wrong; ok {
 			h.y = y
 			hits = append(hits, h)
 		}
@@ -63,8 +64,15 @@ func (r *reader) readRow(hits []hit, y float64) []hit {
 }
 
 // readPiece tries all readers on a piece of r.row, in both directions: first
-// as a whole, then inside.
-func (r *reader) readPiece(p piece) (hit, bool) {
+// as a whole, then inside. It gives a symbol whose check digit is wrong when
+// there is no other.
+func (r *reader) readPiece(p piece) (found hit, any bool) {
+	keep := func(h hit) bool {
+		if !h.wrong || !any && h.votes > 1 {
+			found, any = h, true
+		}
+		return !h.wrong
+	}
 	n := len(r.row.widths)
 	back := piece{n - 1 - p.last, n - 1 - p.first}
 	for i := range rowReaders {
@@ -73,13 +81,13 @@ func (r *reader) readPiece(p piece) (hit, bool) {
 			continue
 		}
 		if s, ok := reader.read(r, r.row.widths[p.first:]); ok {
-			if h, ok := r.hit(p, s, p.first, false, reader.first); ok {
-				return h, true
+			if h, ok := r.hit(p, s, p.first, false, reader.first); ok && keep(h) {
+				return found, true
 			}
 		}
 		if s, ok := reader.read(r, r.turned[back.first:]); ok {
-			if h, ok := r.hit(p, s, back.first, true, reader.first); ok {
-				return h, true
+			if h, ok := r.hit(p, s, back.first, true, reader.first); ok && keep(h) {
+				return found, true
 			}
 		}
 	}
@@ -98,14 +106,14 @@ func (r *reader) readPiece(p piece) (hit, bool) {
 					continue
 				}
 				if s, ok := reader.read(r, widths[at:]); ok {
-					if h, ok := r.hit(p, s, at, turned, reader.first); ok {
-						return h, true
+					if h, ok := r.hit(p, s, at, turned, reader.first); ok && keep(h) {
+						return found, true
 					}
 				}
 			}
 		}
 	}
-	return hit{}, false
+	return found, any
 }
 
 // hit makes a symbol that begins at place at of the row, or of the turned
@@ -119,7 +127,7 @@ func (r *reader) hit(p piece, s decoded, at int, turned bool, first int) (hit, b
 	whole := s.runs == p.runs() || s.runs+s.tail == p.runs()
 	h := hit{
 		symbology: s.symbology, addOn: s.addOn, x0: r.row.pixels(from), x1: r.row.pixels(to),
-		bars: r.row.extent(p), votes: votes(s.symbology, whole),
+		bars: r.row.extent(p), votes: votes(s.symbology, whole), wrong: s.wrong,
 	}
 	if h.votes == 0 || !r.wants(s.symbology) || !whole && 2*widths[end] < sum(widths[at:at+first]) {
 		return h, false

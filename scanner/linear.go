@@ -17,6 +17,7 @@ type track struct {
 	top, low hit
 	votes    int
 	need     int
+	wrong    bool    // the check digit or character is
 	last     float64 // line that voted last
 	from, to float64 // lines where the bars are, readable or not
 	bars     extent  // of the line that was read last
@@ -84,6 +85,9 @@ func (p *probe) sure() bool {
 	sure := false
 	for i := range p.tracks {
 		t := &p.tracks[i]
+		if t.wrong {
+			continue
+		}
 		if 2*t.votes >= 3*t.need {
 			sure = true
 			continue
@@ -194,7 +198,7 @@ func (p *probe) note(h hit, step float64) {
 		return
 	}
 	t := track{
-		top: h, low: h, votes: h.votes, need: linearNeed(h.symbology, h.text),
+		top: h, low: h, votes: h.votes, need: linearNeed(h.symbology, h.text), wrong: h.wrong,
 		last: h.y, from: h.y, to: h.y, bars: h.bars,
 	}
 	p.tracks = append(p.tracks, t)
@@ -224,7 +228,7 @@ func (r *reader) sight(p *probe, t *track) {
 		a, b = b, a
 	}
 	s := sighting{
-		symbology: a.symbology, text: a.text, votes: t.votes, need: t.need,
+		symbology: a.symbology, text: a.text, votes: t.votes, need: t.need, wrong: t.wrong,
 		at: quad{p.at(a.x0, a.y), p.at(a.x1, a.y), p.at(b.x1, b.y), p.at(b.x0, b.y)},
 	}
 	r.add(s)

@@ -67,6 +67,9 @@ func readWidths(widths []int, module int) string {
 	}
 	var said []string
 	for _, h := range r.readRow(nil, 0) {
+		if h.wrong {
+			h.symbology = "wrong"
+		}
 		said = append(said, fmt.Sprintf("%s %s %d", h.symbology, h.text, h.votes))
 	}
 	return strings.Join(said, ", ")
@@ -119,8 +122,8 @@ func TestReadWidths(t *testing.T) {
 	}
 }
 
-// A symbol with one character changed is not read: check digits, check
-// characters and the sets of UPC-E are compared.
+// A symbol with one character changed is not read, or read as wrong: check
+// digits, check characters and the sets of UPC-E are compared.
 func TestWidthsChecked(t *testing.T) {
 	const module = 48
 	for _, c := range linearCodes {
@@ -145,6 +148,34 @@ func TestWidthsChecked(t *testing.T) {
 		if got := readWidths(widths, module); strings.Contains(got, c.symbology) {
 			t.Errorf("%s %q with its first character changed: %q", c.symbology, c.text, got)
 		}
+	}
+}
+
+// What has a wrong check digit is refused with the reason, not dropped: here an
+// EAN-13 drawn by hand from one with two digits exchanged.
+func TestWrongCheckDigit(t *testing.T) {
+	widths := widthsOf(t, oned.NewEAN13Writer(), gozxing.BarcodeFormat_EAN_13, "9520123456788", 3)
+	for i := range 4 { // the first two digits to the right of the middle
+		a, b := 3+24+5+i, 3+24+5+4+i
+		widths[a], widths[b] = widths[b], widths[a]
+	}
+	pic := image.NewGray(image.Rect(0, 0, 95*3+80, 80))
+	for y := range 80 {
+		row := pic.Pix[y*pic.Stride:][:pic.Stride]
+		for x := range row {
+			row[x] = 255
+		}
+		x := 40
+		for i, w := range widths {
+			if i%2 == 0 && y >= 10 && y < 70 {
+				clear(row[x : x+w])
+			}
+			x += w
+		}
+	}
+	p := look(t, pic, Options{})
+	if len(p.Symbols) != 0 || len(p.Refused) != 1 || p.Refused[0].Why.ID != "scanner.check_digit" || p.Refused[0].Text != "9520123546788" {
+		t.Errorf("%+v, refused %+v; want 9520123546788 refused", p.Symbols, p.Refused)
 	}
 }
 
@@ -175,7 +206,7 @@ func TestText128(t *testing.T) {
 		{"wrong check", append(checked(startC, 12, 3), 1), "", ""},
 	} {
 		s, ok := new(reader).text128(decoded{}, tt.values)
-		if !ok {
+		if !ok || s.wrong {
 			s = decoded{}
 		}
 		if s.symbology != tt.symbology || string(s.text) != tt.text {

@@ -77,7 +77,7 @@ func (s stripe) band(room float64) band {
 func (r *reader) known(at point) bool {
 	for i := range r.seen {
 		s := &r.seen[i]
-		if !s.linear() || s.strength() < 1 {
+		if !s.linear() || s.wrong || s.strength() < 1 {
 			continue
 		}
 		if !s.grown {

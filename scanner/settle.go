@@ -17,6 +17,7 @@ type sighting struct {
 	need            int    // votes that make it believed
 	at              quad
 	grown           bool // at reaches as far as the bars do
+	wrong           bool // the check digit or character is
 }
 
 func (s sighting) linear() bool { return votesNeeded[s.symbology] > 0 }
@@ -123,10 +124,10 @@ func (s sighting) holds(t sighting) bool {
 	return s.symbology == ITF && t.symbology == ITF && len(t.text) < len(s.text) && strings.Contains(s.text, t.text)
 }
 
-// longEnough reports whether s could be a symbol by its length: an ITF of
-// another one says nothing against what else is read at its place.
-func (r *reader) longEnough(s sighting) bool {
-	return s.symbology != ITF || len(s.text) == 14 || slices.Contains(r.ITFLengths, len(s.text))
+// credible reports whether s could be a symbol by its check digit and its
+// length: one that could not says nothing against what else is read there.
+func (r *reader) credible(s sighting) bool {
+	return !s.wrong && (s.symbology != ITF || len(s.text) == 14 || slices.Contains(r.ITFLengths, len(s.text)))
 }
 
 // settle says which sightings are believed and which are refused. Of two
@@ -137,9 +138,9 @@ func (r *reader) settle() (symbols []Symbol, refused []Refused) {
 	all := slices.Clone(r.seen)
 	slices.SortStableFunc(all, func(a, b sighting) int {
 		switch {
-		case r.longEnough(a) && !r.longEnough(b):
+		case r.credible(a) && !r.credible(b):
 			return -1
-		case r.longEnough(b) && !r.longEnough(a):
+		case r.credible(b) && !r.credible(a):
 			return 1
 		case a.holds(b) && a.strength() >= 1:
 			return -1
@@ -155,12 +156,19 @@ func (r *reader) settle() (symbols []Symbol, refused []Refused) {
 		}
 		why := fault.Message{}
 		for _, rival := range all[i+1:] {
-			if s.strength() < margin*rival.strength() && r.longEnough(rival) && !s.holds(rival) && r.onePlace(s, rival) {
+			if s.strength() < margin*rival.strength() && r.credible(rival) && !s.holds(rival) && r.onePlace(s, rival) {
 				why = fault.Say("scanner.rows_differ")
 			}
 		}
-		if s.strength() < 1 {
+		switch {
+		case s.wrong && s.strength() < 1:
+			continue // nearly nothing
+		case s.strength() < 1:
 			why = fault.Say("scanner.few_rows")
+		case s.wrong && s.symbology != Code128 && s.symbology != GS1128:
+			why = fault.Say("scanner.check_digit")
+		case s.wrong:
+			why = fault.Say("scanner.check_character")
 		}
 		taken = append(taken, s)
 		if why.IsZero() {

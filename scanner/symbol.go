@@ -19,8 +19,9 @@ type decoded struct {
 	symbology string
 	text      []byte // valid until the next one
 	addOn     string
-	runs      int // bars and spaces that it is made of
-	tail      int // and of the gap and the add-on behind it
+	runs      int  // bars and spaces that it is made of
+	tail      int  // and of the gap and the add-on behind it
+	wrong     bool // the check digit or character is
 	mean      misfit
 }
 
