@@ -20,9 +20,9 @@ const (
 	leastAddOn  = 3  // that must agree on it
 )
 
-// beside gives how far an add-on may reach from the left of its symbol, in
+// furthest gives how far an add-on may reach from the left of its symbol, in
 // widths of the symbol: 95 modules, or 51 for UPC-E, a gap, and 47 more.
-func beside(s Symbol) float64 {
+func furthest(s Symbol) float64 {
 	if s.Symbology == UPCE {
 		return 2.6
 	}
@@ -33,7 +33,7 @@ func beside(s Symbol) float64 {
 func withAddOn(s Symbol) quad {
 	q := quadOf(s.Corners)
 	if s.AddOn != "" {
-		q[1], q[2] = q.top().at(beside(s)), q.low().at(beside(s))
+		q[1], q[2] = q.top().at(furthest(s)), q.low().at(furthest(s))
 	}
 	return q
 }
@@ -41,7 +41,7 @@ func withAddOn(s Symbol) quad {
 // addOn gives the add-on of a symbol, "" where it has none.
 func (r *reader) addOn(s Symbol) string {
 	q := quadOf(s.Corners)
-	reach := .12 + beside(s)
+	reach := .12 + furthest(s)
 	votes := map[string]int{}
 	for i := range linesBeside {
 		l := q.top().mix(q.low(), (float64(i)+.5)/linesBeside)
