@@ -15,7 +15,7 @@ import (
 // ways; the rim of a page or a box is long but only a cell or two across.
 
 const (
-	leastEnergy    = 150 // mean square of the gradient, grey values
+	leastEnergy    = 60 // mean square of the gradient, grey values
 	leastCoherence = .6  // 0: all ways, 1: one way
 	sameWay        = 12  // degrees
 	leastAcross    = 40  // pixels
