@@ -186,19 +186,19 @@ func itemsFrom(size measure.Size, diameter measure.Length, words []string) (from
 	switch {
 	case size.Inner != 0:
 		return `(SELECT item FROM item_reading WHERE inner_um = $1 AND ($2 = 0 OR outer_um = $2) AND ($3 = 0 OR height_um = $3 OR height_um IS NULL)
-			UNION SELECT item FROM (SELECT item FROM item_word WHERE word = $9 LIMIT 3000)) d
+			UNION SELECT item FROM (SELECT item FROM item_word WHERE word = $9 LIMIT 1000)) d
 			JOIN supplier_item i ON i.id = d.item LEFT JOIN item_reading r ON r.item = i.id`, `$4 = 0`
 	case diameter != 0:
-		return `(SELECT item FROM (SELECT item FROM item_reading WHERE leg_um = $4 LIMIT 3000)
-			UNION SELECT item FROM (SELECT item FROM item_reading WHERE inner_um = $4 LIMIT 3000)) d
+		return `(SELECT item FROM (SELECT item FROM item_reading WHERE leg_um = $4 LIMIT 1000)
+			UNION SELECT item FROM (SELECT item FROM item_reading WHERE inner_um = $4 LIMIT 1000)) d
 			JOIN supplier_item i ON i.id = d.item JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 = 0 AND $9 = ''`
 	}
 	if len(words) == 0 {
-		return `(SELECT item FROM (SELECT item FROM item_reading WHERE role <> '' AND role IN (SELECT value FROM json_each($5)) LIMIT 3000)
-			UNION SELECT item FROM (SELECT item FROM item_word WHERE word IN (SELECT value FROM json_each($11)) LIMIT 3000)) d
+		return `(SELECT item FROM (SELECT item FROM item_reading WHERE role <> '' AND role IN (SELECT value FROM json_each($5)) LIMIT 1000)
+			UNION SELECT item FROM (SELECT item FROM item_word WHERE word IN (SELECT value FROM json_each($11)) LIMIT 1000)) d
 			JOIN supplier_item i ON i.id = d.item LEFT JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 + $4 = 0 AND $9 = ''`
 	}
-	return `(SELECT item FROM item_word WHERE word = (SELECT value FROM json_each($6) LIMIT 1) LIMIT 3000) f
+	return `(SELECT item FROM item_word WHERE word = (SELECT value FROM json_each($6) LIMIT 1) LIMIT 1000) f
 			JOIN supplier_item i ON i.id = f.item LEFT JOIN item_reading r ON r.item = i.id`, `$1 + $2 + $3 + $4 = 0 AND $9 = ''`
 }
 
