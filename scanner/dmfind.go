@@ -385,9 +385,19 @@ func (r *matrixReader) dmRead(q quad, size *dmSize) (best matrixFound, ok bool) 
 		r.bend.fit(k)
 		r.field.takeAt(k, &g, r.bend.at)
 		best, ok = r.dmModules(g, plan)
+		wrong = best.wrong
+	}
+	if !ok && wrong <= wholeFrame && k.match(&g, plan.frame) >= wholeMatch {
+		r.damaged = append(r.damaged, matrixFound{plain: DataMatrix, at: g.quad})
 	}
 	return best, ok
 }
+
+// A frame as whole as this is that of a symbol, whether it can be read or not.
+const (
+	wholeFrame = .03 // share in the wrong colour
+	wholeMatch = .9
+)
 
 // Shares of the frame that is seen in the wrong colour.
 const (

@@ -16,11 +16,12 @@ type matrixReader struct {
 	field   field
 	bend    bend
 	guesses []sizeGuess
-	tries   int    // of sizes, in this plane
-	done    []quad // symbols read in this plane
-	parts   []view // of the picture, worth more than a first look
-	blurred bool   // the picture is out of focus
-	reduced bool   // the first look was taken at a smaller one
+	tries   int           // of sizes, in this plane
+	done    []quad        // symbols read in this plane
+	damaged []matrixFound // symbols of this plane that cannot be read
+	parts   []view        // of the picture, worth more than a first look
+	blurred bool          // the picture is out of focus
+	reduced bool          // the first look was taken at a smaller one
 	plans   map[*dmSize]*dmPlan
 	qrPlans map[int]*qrPlan
 }
@@ -114,20 +115,23 @@ func (r *reader) matricesIn(ctx context.Context, v view) {
 	}
 	m := &r.matrix
 	m.ink.of(v.plane)
-	m.done = m.done[:0]
-	found := func(f matrixFound) {
-		q := f.at
+	m.done, m.damaged = m.done[:0], m.damaged[:0]
+	inPicture := func(q quad) quad {
 		for i, p := range q {
 			q[i] = v.back(p.x-.5, p.y-.5)
 		}
-		r.addMatrix(f, q)
+		return q
 	}
+	found := func(f matrixFound) { r.addMatrix(f, inPicture(f.at)) }
 	m.finds = m.finds[:0]
 	if r.wants(QR, GS1QR) {
 		m.qrCodes(ctx, found)
 	}
 	if r.wants(DataMatrix, GS1DataMatrix) {
 		m.dataMatrices(ctx, found)
+	}
+	for _, f := range m.damaged {
+		r.add(sighting{symbology: f.plain, need: 1, at: inPicture(f.at)})
 	}
 }
 

@@ -98,28 +98,44 @@ const bendMatch = .6
 // qrCode reads the symbol with the three finder patterns.
 func (r *matrixReader) qrCode(tl, tr, bl finder) (m matrixFound, ok bool) {
 	k := &r.ink
+	best, ok := r.qrSize(tl, tr, bl)
+	if !ok {
+		return m, false
+	}
+	marks := r.qrPlan(best.cols).marks
+	for _, steps := range [][]float64{nil, {.5, .25}, {.12, .06}} {
+		k.settle(&best, marks, steps...)
+		r.field.take(k, &best)
+		if m, ok = r.qrRead(best, marks); ok {
+			return m, true
+		}
+	}
+	if k.match(&best, marks) >= bendMatch {
+		r.bend.lay(&best, marks)
+		r.bend.fit(k)
+		r.field.takeAt(k, &best, r.bend.at)
+		m, ok = r.qrRead(best, marks)
+	}
+	if !ok && r.field.wrong(marks) <= wholeFrame && k.match(&best, marks) >= wholeMatch {
+		r.damaged = append(r.damaged, matrixFound{plain: QR, at: best.quad})
+	}
+	return m, ok
+}
+
+// qrSize gives the grid whose fixed modules are met best, of the sizes that
+// the distance of the finder patterns allows.
+func (r *matrixReader) qrSize(tl, tr, bl finder) (best grid, ok bool) {
+	k := &r.ink
 	ux, uy := tr.x-tl.x, tr.y-tl.y
 	vx, vy := bl.x-tl.x, bl.y-tl.y
 	lu, lv := math.Hypot(ux, uy), math.Hypot(vx, vy)
 	u, v := point{ux / lu, uy / lu}, point{vx / lv, vy / lv}
-	reach := func(f *finder, d point) float64 { // module along d
-		a, b := k.rim(f, d), k.rim(f, point{-d.x, -d.y})
-		if far := max(a, b); min(a, b)*1.6 < far { // a speck, or something that touches
-			if a = far; far < 2.5*f.module || far > 5*f.module {
-				return 0
-			}
-			b = far
-		}
-		return (a + b) / 7
-	}
-	a, b, c, d := reach(&tl, u), reach(&tr, u), reach(&tl, v), reach(&bl, v)
+	a, b, c, d := k.moduleAlong(&tl, u), k.moduleAlong(&tr, u), k.moduleAlong(&tl, v), k.moduleAlong(&bl, v)
 	if min(a, b, c, d) == 0 {
-		return m, false
+		return best, false
 	}
-	mu, mv := (a+b)/2, (c+d)/2
-	guess := (lu/mu+lv/mv)/2 + 7
+	guess := lu/(a+b) + lv/(c+d) + 7
 	version := math.Round((guess - 17) / 4)
-	var best grid
 	bestMatch := -1.0
 	for _, d := range [3]float64{0, -1, 1} {
 		if version+d < 1 || version+d > 40 {
@@ -134,26 +150,20 @@ func (r *matrixReader) qrCode(tl, tr, bl finder) (m matrixFound, ok bool) {
 			break
 		}
 	}
-	if bestMatch < leastMatch {
-		return m, false
-	}
-	marks := r.qrPlan(best.cols).marks
-	for try := range 3 {
-		if try > 0 {
-			k.settle(&best, marks, [][]float64{{}, {.5, .25}, {.12, .06}}[try]...)
+	return best, bestMatch >= leastMatch
+}
+
+// moduleAlong gives the width of a module of a finder pattern along d, 0 where
+// its rims are not seen.
+func (k *ink) moduleAlong(f *finder, d point) float64 {
+	a, b := k.rim(f, d), k.rim(f, point{-d.x, -d.y})
+	if far := max(a, b); min(a, b)*1.6 < far { // a speck, or something that touches
+		if a = far; far < 2.5*f.module || far > 5*f.module {
+			return 0
 		}
-		r.field.take(k, &best)
-		if m, ok = r.qrRead(best, marks); ok {
-			return m, true
-		}
+		b = far
 	}
-	if k.match(&best, marks) >= bendMatch {
-		r.bend.lay(&best, marks)
-		r.bend.fit(k)
-		r.field.takeAt(k, &best, r.bend.at)
-		return r.qrRead(best, marks)
-	}
-	return m, false
+	return (a + b) / 7
 }
 
 // qrGrid lays a grid of a size on three finder patterns; the fourth corner

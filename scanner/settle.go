@@ -163,6 +163,8 @@ func (r *reader) settle() (symbols []Symbol, refused []Refused) {
 		switch {
 		case s.wrong && s.strength() < 1:
 			continue // nearly nothing
+		case s.strength() < 1 && !s.linear():
+			why = fault.Say("scanner.damaged")
 		case s.strength() < 1:
 			why = fault.Say("scanner.few_rows")
 		case s.wrong && s.symbology != Code128 && s.symbology != GS1128:

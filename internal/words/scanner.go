@@ -10,6 +10,7 @@ var scannerTexts = texts{
 	"scanner.size_hint":       {"take the picture again at a lower resolution, or cut out the part with the codes", "das Bild mit geringerer Auflösung neu aufnehmen oder den Teil mit den Codes ausschneiden"},
 	"scanner.stopped":         {"reading the picture took too long and was stopped", "das Lesen des Bildes dauerte zu lange und wurde abgebrochen"},
 	"scanner.stopped_hint":    {"try again, or cut out the part with the codes", "noch einmal versuchen oder den Teil mit den Codes ausschneiden"},
+	"scanner.damaged":         {"its modules are too damaged or blurred to be read for sure", "seine Module sind zu beschädigt oder unscharf, um sie sicher zu lesen"},
 	"scanner.few_rows":        {"too few rows of the picture agree on it", "zu wenige Zeilen des Bildes stimmen darin überein"},
 	"scanner.rows_differ":     {"the rows of the picture do not agree on one text", "die Zeilen des Bildes ergeben nicht denselben Text"},
 	"scanner.itf_length":      {"ITF of {0} digits: only 14 digits are taken, because part of a longer one looks the same", "ITF mit {0} Ziffern: nur 14 Ziffern werden genommen, weil ein Teil eines längeren genauso aussieht"},
