@@ -249,16 +249,17 @@ func (c *curve) try(line []int32, at lie, blur int) float64 {
 }
 
 // settle finds where the symbol lies and how blurred it is, from near at.
-func (c *curve) settle(line []int32, at lie) (lie, int) {
+// ok is false where no digits are like it from the begin.
+func (c *curve) settle(line []int32, at lie) (to lie, blur int, ok bool) {
 	module := (at.x1 - at.x0) / float64(c.shape.modules)
-	least, blur := math.Inf(1), 0
+	least := math.Inf(1)
 	for k := range fitBlurs {
 		if off := c.try(line, at, k); off < least {
 			least, blur = off, k
 		}
 	}
 	if least > beyondHope*float64(c.shape.left+c.shape.right) {
-		return at, blur
+		return at, blur, false
 	}
 	for _, step := range [4]float64{.6, .3, .3, .15} {
 		for n := range 3 {
@@ -283,7 +284,7 @@ func (c *curve) settle(line []int32, at lie) (lie, int) {
 			}
 		}
 	}
-	return at, blur
+	return at, blur, true
 }
 
 // fit reads a blurred EAN or UPC symbol between two places of a line.
@@ -293,8 +294,8 @@ func (r *reader) fit(line []int32, x0, x1 float64, shape eanShape) (decoded, boo
 	}
 	c := &r.curve
 	c.shape = shape
-	at, blur := c.settle(line, lie{x0, x1, 0})
-	if math.IsInf(c.try(line, at, blur), 1) {
+	at, blur, ok := c.settle(line, lie{x0, x1, 0})
+	if !ok || math.IsInf(c.try(line, at, blur), 1) {
 		return decoded{}, false
 	}
 	for range 3 {
