@@ -65,7 +65,10 @@ var rungs = []func(context.Context, *reader, view){
 		r.linearHarder(ctx)
 		r.matrices(ctx, v, 1)
 	},
-	func(ctx context.Context, r *reader, v view) { r.matrices(ctx, v, 2) },
+	func(ctx context.Context, r *reader, v view) {
+		r.linearCoarse(ctx, v)
+		r.matrices(ctx, v, 2)
+	},
 	func(ctx context.Context, r *reader, v view) { r.matrices(ctx, v, 3) },
 }
 

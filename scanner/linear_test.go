@@ -309,6 +309,22 @@ func TestRefocused(t *testing.T) {
 	}
 }
 
+// Bars printed in dots are read at half the size, and their place is that of
+// the whole picture.
+func TestDots(t *testing.T) {
+	for _, i := range []int{88, 228} {
+		p := sample.Made(1, i)
+		got := look(t, p.Grey, Options{Symbologies: linears}).Symbols
+		if len(got) != 1 || got[0].Text != p.Want[0] {
+			t.Errorf("%s: %+v, want %q", p.Name, got, p.Want)
+			continue
+		}
+		if box := got[0].Bounds(); 2*box.Dx() < p.Grey.Rect.Dx() {
+			t.Errorf("%s lies at %v in %v", p.Name, box, p.Grey.Rect)
+		}
+	}
+}
+
 // Between points, lines are sampled as plane.between does.
 func TestSample(t *testing.T) {
 	p := newPlane(40, 30)

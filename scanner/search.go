@@ -197,3 +197,25 @@ func (r *reader) readCurve(ctx context.Context, b band, y float64, lines int) {
 		}
 	}
 }
+
+// linearCoarse reads the picture again at half its size, where the dots of a
+// print are one tone.
+func (r *reader) linearCoarse(ctx context.Context, v view) {
+	if !r.wants(linears...) || min(v.Width, v.Height) < 8*smallCell || !r.spend(len(v.pix)) {
+		return
+	}
+	half := v.halved()
+	picture, seen, all := r.picture, r.seen, r.stripes
+	r.picture, r.seen, r.stripes = half.plane, nil, nil
+	r.findStripes()
+	r.linear(ctx)
+	found := r.seen
+	r.picture, r.seen, r.stripes = picture, seen, all
+	for _, s := range found {
+		for i, p := range s.at {
+			s.at[i] = half.back(p.x, p.y)
+		}
+		s.grown = false
+		r.add(s)
+	}
+}
