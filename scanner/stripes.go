@@ -16,9 +16,9 @@ import (
 
 const (
 	leastEnergy    = 60 // mean square of the gradient, grey values
-	leastCoherence = .6  // 0: all ways, 1: one way
-	sameWay        = 12  // degrees
-	leastAcross    = 40  // pixels
+	leastCoherence = .6 // 0: all ways, 1: one way
+	sameWay        = 12 // degrees
+	leastAcross    = 40 // pixels
 	leastFill      = .5
 )
 
