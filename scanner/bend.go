@@ -54,13 +54,36 @@ func (b *bend) at(u, v float64) point {
 }
 
 // fit moves the nodes to where the modules around them are met in the middle:
-// those of known colour show it, the others are clearly dark or light.
+// those of known colour show it, the others are clearly dark or light. The
+// nodes of the rim, where most is known, go first and take the others along.
 func (b *bend) fit(k *ink) {
-	for _, step := range []float64{.4, .4, .2, .1} {
+	rim := func(i, j int) bool { return i == 0 || j == 0 || i == b.nx-1 || j == b.ny-1 }
+	for round, step := range []float64{.4, .2, .4, .4, .2, .1} {
 		for j := range b.ny {
 			for i := range b.nx {
-				b.nudge(k, i, j, step)
+				if round >= 2 || rim(i, j) {
+					b.nudge(k, i, j, step)
+				}
 			}
+		}
+		if round == 1 {
+			b.span()
+		}
+	}
+}
+
+// span moves the inner nodes as a sheet would that is held at its rim.
+func (b *bend) span() {
+	at := func(i, j int) point { return b.moved[j*b.nx+i] }
+	r, l := b.nx-1, b.ny-1
+	for j := 1; j < l; j++ {
+		for i := 1; i < r; i++ {
+			x, y := float64(i)/float64(r), float64(j)/float64(l)
+			mix := func(f func(point) float64) float64 {
+				return (1-x)*f(at(0, j)) + x*f(at(r, j)) + (1-y)*f(at(i, 0)) + y*f(at(i, l)) -
+					(1-x)*(1-y)*f(at(0, 0)) - x*(1-y)*f(at(r, 0)) - (1-x)*y*f(at(0, l)) - x*y*f(at(r, l))
+			}
+			b.moved[j*b.nx+i] = point{mix(func(p point) float64 { return p.x }), mix(func(p point) float64 { return p.y })}
 		}
 	}
 }
