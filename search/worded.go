@@ -78,6 +78,7 @@ func (f *finder) narrowed(ctx context.Context, tx *store.Tx, met set, answered b
 	if len(f.rest) == 0 || met == nil && answered && !f.roleAlone {
 		return met, nil
 	}
+	f.rest = distinct(f.rest)
 	if whole, err := f.spoken(ctx, tx, met); err != nil || whole != nil {
 		return whole, err
 	}
@@ -106,6 +107,17 @@ func (f *finder) narrowed(ctx context.Context, tx *store.Tx, met set, answered b
 		met[id] = c
 	}
 	return met, nil
+}
+
+// distinct gives words in their order, each once: asking for one again tells
+// nothing new.
+func distinct(words []string) (each []string) {
+	for _, w := range words {
+		if !slices.Contains(each, w) {
+			each = append(each, w)
+		}
+	}
+	return each
 }
 
 // stray gives a number among the words that nothing of met has: numbers are
