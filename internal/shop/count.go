@@ -385,8 +385,10 @@ func countSheet(w *words.Printer, lines []StockLine, blind bool, tx *store.Tx) (
 		w.Say("count.sheet.head", tx.Today()))
 	sheet.Table{
 		Columns: []sheet.Column{
-			{Title: w.Say("count.sheet.bin"), Width: 26}, {Title: w.Say("count.sheet.part"), Width: 48},
-			{Title: w.Say("count.sheet.what"), Width: 60}, {Title: w.Say("count.sheet.book"), Width: 22, Align: sheet.Right},
+			{Title: w.Say("count.sheet.bin"), Width: 26},
+			{Title: w.Say("count.sheet.part"), Width: 48},
+			{Title: w.Say("count.sheet.what"), Width: 60},
+			{Title: w.Say("count.sheet.book"), Width: 22, Align: sheet.Right},
 			{Title: w.Say("count.sheet.counted"), Width: 24},
 		},
 		Font: sheet.Font{Points: 11}, Top: sheetTop, Bottom: sheetBottom,

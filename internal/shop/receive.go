@@ -303,30 +303,6 @@ func (r *receiving) begin(ctx context.Context) (err error) {
 	return err
 }
 
-// from gives the supplier and the order that were named; an order tells its
-// supplier.
-func (r *receiving) from(ctx context.Context) (supplier catalog.Supplier, order inventory.Purchase, err error) {
-	if trimmed(r.in.Supplier) != "" {
-		if supplier, err = catalog.SupplierNamed(ctx, r.tx, r.in.Supplier); err != nil {
-			return supplier, order, err
-		}
-	}
-	if trimmed(r.in.Order) == "" {
-		return supplier, order, nil
-	}
-	if order, err = orderNamed(ctx, r.tx, r.in.Order); err != nil {
-		return supplier, order, err
-	}
-	switch {
-	case supplier.ID != "" && supplier.ID != order.Supplier:
-		err = fault.New(fault.Conflict, "shop.order_of_other", order.Number, supplier.Name).WithHint("inventory.order_absent.hint")
-	case order.State == inventory.Draft:
-		err = fault.New(fault.Conflict, "inventory.order_unsent", order.Number).WithHint("inventory.order_unsent.hint", order.Number)
-	}
-	supplier.ID = order.Supplier
-	return supplier, order, err
-}
-
 // supply says from which supplier (id) a delivery came, and settles what of it
 // waited for that.
 func supply(ctx context.Context, tx *store.Tx, d inventory.Delivery, supplier string, instead bool) (inventory.Delivery, []inventory.Scan, error) {

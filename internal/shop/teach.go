@@ -168,7 +168,7 @@ func (s *Shop) teach(ctx context.Context, tx *store.Tx, q TeachRequest, who Acto
 		return err
 	}
 	if q.Yes {
-		if r, err = catalog.AddLabelRule(ctx, tx, r, who.ID); err != nil {
+		if _, err = catalog.AddLabelRule(ctx, tx, r, who.ID); err != nil {
 			return err
 		}
 		*settled, err = inventory.Resettle(ctx, tx, func(sc inventory.Scan) bool { return sc.State == inventory.ScanUnknown })

@@ -307,7 +307,9 @@ func pngClaim(w, h uint32, depth, colour byte) []byte {
 }
 
 // jpegClaim gives a JPEG whose header claims to be w by h.
-func jpegClaim(t testing.TB, name string, w, h uint16) []byte { return jpegClaimIn(file(t, name), w, h) }
+func jpegClaim(t testing.TB, name string, w, h uint16) []byte {
+	return jpegClaimIn(file(t, name), w, h)
+}
 
 func jpegClaimIn(data []byte, w, h uint16) []byte {
 	data = bytes.Clone(data)
