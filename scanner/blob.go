@@ -112,7 +112,7 @@ func (b *blobber) hull(k *ink, s *blob) []point {
 		b.right(k, s, add)
 	}
 	size := float64(max(s.x1-s.x0, s.y1-s.y0))
-	return sharp(simplified(b.outline, max(1.05, .03*size)), max(2.3, .1*size))
+	return sharp(simplified(b.outline, max(1.05, .015*size)), max(2.3, .1*size))
 }
 
 // right adds the right ends of the rows of s from top to bottom.
