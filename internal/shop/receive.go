@@ -224,17 +224,6 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 // that others do not wait for longer than they will.
 const mostLines = 20_000
 
-// note adds what was not read in a picture.
-func (out *Received) note(p taken) {
-	var s Scanned
-	if p.bad != nil {
-		s.Unread = []Unread{*p.bad}
-	} else {
-		s.note(p.name, p.pic)
-	}
-	out.Refused, out.Unread = append(out.Refused, s.Refused...), append(out.Unread, s.Unread...)
-}
-
 // BinSeen is the label of a bin among what was scanned. It is no pack: what a
 // hand scanner reads behind it goes into the bin. A picture says nothing of
 // where its packs go.

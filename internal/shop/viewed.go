@@ -189,3 +189,14 @@ func (out *Received) withLooks(ctx context.Context, tx *store.Tx) (err error) {
 	}
 	return nil
 }
+
+// note adds what was not read in a picture.
+func (out *Received) note(p taken) {
+	var s Scanned
+	if p.bad != nil {
+		s.Unread = []Unread{*p.bad}
+	} else {
+		s.note(p.name, p.pic)
+	}
+	out.Refused, out.Unread = append(out.Refused, s.Refused...), append(out.Unread, s.Unread...)
+}
