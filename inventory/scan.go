@@ -65,6 +65,13 @@ func queryScans(ctx context.Context, tx *store.Tx, query string, args ...any) ([
 	return all, err
 }
 
+// NewScan gives a scan that is not recorded yet, of a supplier's delivery where
+// that is known.
+func NewScan(s Scan) Scan {
+	s.State, s.Times, s.from = ScanOpen, max(s.Times, 1), s.Supplier
+	return s
+}
+
 // Record keeps a scan. One whose key was recorded before comes back as it is
 // now, with repeated set. Error: Conflict where the key was used with other
 // content.
@@ -90,7 +97,7 @@ func Record(ctx context.Context, tx *store.Tx, s Scan) (_ Scan, repeated bool, e
 	if s.Bin != "" {
 		bin = s.Bin
 	}
-	s.State, s.Times, s.from = ScanOpen, max(s.Times, 1), s.Supplier
+	s = NewScan(s)
 	if _, err := tx.One(ctx, store.Into(&s.Seq), `SELECT coalesce(max(seq), 0) + 1 FROM scan`); err != nil {
 		return s, false, err
 	}

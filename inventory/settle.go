@@ -24,7 +24,7 @@ import (
 // for its code to be known, waiting to be confirmed, or no part at all. All
 // scans of its sheet have been recorded before.
 func Settle(ctx context.Context, tx *store.Tx, s Scan) (Scan, error) {
-	link, known, err := resolve(ctx, tx, &s)
+	link, known, err := Resolve(ctx, tx, &s)
 	if err != nil {
 		return s, err
 	}
@@ -56,10 +56,11 @@ func Settle(ctx context.Context, tx *store.Tx, s Scan) (Scan, error) {
 	return book(ctx, tx, s, link)
 }
 
-// resolve looks the code up, by what was said of it itself before it goes by
+// Resolve looks the code of a scan up, by what was said of it itself before it goes by
 // its looks. Eight digits with two readings become the one that the shop knows;
-// while it knows none or both, they wait.
-func resolve(ctx context.Context, tx *store.Tx, s *Scan) (link catalog.Link, known bool, err error) {
+// while it knows none or both, they wait. The scan is changed to what it was
+// taken for, and not saved.
+func Resolve(ctx context.Context, tx *store.Tx, s *Scan) (link catalog.Link, known bool, err error) {
 	s.unread()
 	readings := []string{s.Code}
 	if two := gs1.Readings(s.Code); len(two) == 2 && s.Symbology == "" {

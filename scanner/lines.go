@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -36,6 +37,17 @@ func (l Line) Key() (key string, gtin bool) { return fileUnder(l.Symbology, l.Te
 type BadLine struct {
 	Number int
 	Err    *fault.Error // of kind invalid, names the line
+}
+
+// Waits reports whether a line was refused only because nothing follows it yet:
+// the line =12, and how many it says.
+func Waits(b BadLine) (n int, ok bool) {
+	if b.Err.Message.ID != "scanner.times_nothing" {
+		return 0, false
+	}
+	text, _ := b.Err.Message.Args[1].(string)
+	n, err := strconv.Atoi(strings.TrimPrefix(text, "="))
+	return n, err == nil
 }
 
 // Lines reads what a hand scanner typed until the input ends: one scan a

@@ -344,12 +344,7 @@ func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err erro
 		return err
 	}
 	for _, l := range lines {
-		code, times := filed(l.Key, l.Text, l.Elements)
-		if two := gs1.Readings(l.Text); l.Symbology == "" && len(two) == 2 {
-			code = l.Text // which of the two is meant, the catalog may know
-		} else if l.Symbology == "" && len(two) == 1 {
-			code = two[0]
-		}
+		code, times := filedLine(l)
 		if b, bin, err := r.binLabel(ctx, code, "", l.Number); err != nil {
 			return err
 		} else if bin {

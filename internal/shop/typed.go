@@ -2,7 +2,6 @@ package shop
 
 import (
 	"context"
-	"errors"
 	"io"
 	"slices"
 
@@ -16,29 +15,25 @@ import (
 // typed reads hand-scanner lines. Error: Invalid, with every line that cannot
 // be used.
 func (s *Shop) typed(ctx context.Context, in io.Reader) ([]scanner.Line, error) {
-	var failed error
-	good, bad, err := scanner.Lines(in, func(code string) (known bool) {
-		err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) (err error) {
-			known, err = knows(ctx, tx, code)
-			return err
-		})
-		failed = errors.Join(failed, err)
-		return known
-	})
-	if err := errors.Join(err, failed); err != nil {
+	good, bad, err := s.readLines(ctx, in)
+	if err != nil {
 		return nil, err
 	}
 	return good, badLines(bad)
 }
 
-// knows reports whether a code stands for something here, or is a number that
-// the shop has, letter for letter.
+// knows reports whether a code stands for something here, or is a number of
+// a part or of what a supplier offers, letter for letter.
 func knows(ctx context.Context, tx *store.Tx, code string) (bool, error) {
 	if _, known, err := catalog.LinkOf(ctx, tx, code); err != nil || known {
 		return known, err
 	}
 	named, err := catalog.NumbersNamed(ctx, tx, code)
-	return slices.ContainsFunc(named, func(n catalog.Named) bool { return n.Number == code }), err
+	if err != nil || slices.ContainsFunc(named, func(n catalog.Named) bool { return n.Number == code }) {
+		return err == nil, err
+	}
+	return tx.One(ctx, store.Into(new(int64)), `SELECT 1 FROM supplier_item WHERE number_norm = $1 AND number = $2 LIMIT 1`,
+		catalog.Normal(code), code)
 }
 
 // packs gives how many packs lines stand for.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"crypto/rand"
 	"net/http"
 	"net/url"
 	"reflect"
@@ -22,7 +23,8 @@ type deliveryPage struct {
 	Odd    []oddLabel
 
 	Suppliers []string
-	Rivals    bool // what waits needs the supplier to be known
+	Session   string // of what is scanned on the page
+	Rivals    bool   // what waits needs the supplier to be known
 
 	Known, KnownFor string // a part that was added for a code that waits
 }
@@ -88,7 +90,7 @@ func (s *site) waiting(w http.ResponseWriter, r *http.Request) error {
 
 func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string, got shop.Received) (err error) {
 	query := r.URL.Query()
-	page := deliveryPage{Received: got, Odd: oddities(got.Symbols), Known: query.Get("known")}
+	page := deliveryPage{Received: got, Session: rand.Text(), Odd: oddities(got.Symbols), Known: query.Get("known")}
 	if page.Known != "" {
 		page.KnownFor = query.Get("code")
 	}
@@ -159,6 +161,9 @@ func (s *site) look(w http.ResponseWriter, r *http.Request) error {
 	_, _ = w.Write(picture) // a reader that has gone away is no fault
 	return nil
 }
+
+// Scanning gives the box for what comes in next.
+func (p deliveryPage) Scanning() scanning { return scanning{"", 3, p.KnownFor == ""} }
 
 // likely is something that a code which waits for a delivery may stand for.
 type likely struct {

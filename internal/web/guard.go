@@ -15,8 +15,8 @@ const (
 	mostList     = 100 << 20
 )
 
-// policy lets a page load its own style, pictures and the one script of its own,
-// which asks this server alone, send forms to this server, and nothing else: no
+// policy lets a page load its own style, pictures and the scripts of its own,
+// which ask this server alone, send forms to this server, and nothing else: no
 // script that stands in a page can run.
 const policy = "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
@@ -43,6 +43,8 @@ func (s *site) guard(next http.Handler) http.Handler {
 		switch r.URL.Path {
 		case "/receive":
 			most = mostPictures
+		case "/receive/look":
+			most = 3 * mostLines // as a form writes them
 		case "/import":
 			most = mostList
 		}

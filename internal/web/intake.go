@@ -14,6 +14,7 @@ func (s *site) intakeRoutes() []route {
 	return []route{
 		{"GET /receive", s.receiveForm},
 		{"POST /receive", s.receive},
+		{"POST /receive/look", s.tryLines},
 		{"GET /look", s.look},
 		{"GET /delivery", s.delivery},
 		{"GET /waiting", s.waiting},

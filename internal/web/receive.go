@@ -1,6 +1,7 @@
 package web
 
 import (
+	"bytes"
 	"crypto/rand"
 	"errors"
 	"io"
@@ -18,6 +19,16 @@ const (
 	mostLines = 1 << 20 // bytes
 	inMemory  = 8 << 20 // bytes of pictures, the rest waits in files
 )
+
+// scanning is the box that a hand scanner types into.
+type scanning struct {
+	Lines string
+	Rows  int
+	Focus bool
+}
+
+// Scanning gives the box of the form.
+func (p intakePage) Scanning() scanning { return scanning{p.Lines, 8, true} }
 
 // intakePage is the form that receives typed and scanned lines, and pictures.
 type intakePage struct {
@@ -43,6 +54,25 @@ func (s *site) showIntake(w http.ResponseWriter, r *http.Request, status int, pa
 		return err
 	}
 	return s.show(w, r, status, "receive", s.printer.Say("web.receive"), page)
+}
+
+// tryLines shows what scanned lines would be received as, for the page that
+// goes on scanning meanwhile.
+func (s *site) tryLines(w http.ResponseWriter, r *http.Request) error {
+	if err := form(r); err != nil {
+		return err
+	}
+	out, err := s.shop.TryLines(r.Context(), strings.NewReader(r.PostForm.Get("lines")), r.PostForm.Get("supplier"))
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := s.pages["receive"].ExecuteTemplate(&b, "tried", out); err != nil {
+		return fault.Of(err)
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = w.Write(b.Bytes()) // the reader may have gone
+	return nil
 }
 
 // receive takes a delivery in. A picture that cannot be read is told on the

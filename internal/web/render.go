@@ -73,6 +73,7 @@ func (s *site) functions() template.FuncMap {
 		"likely":    likelies,
 		"sources":   withOrigin,
 		"style":     func() string { return styleVersion },
+		"script":    func() string { return scriptVersion },
 	}
 }
 
@@ -134,12 +135,15 @@ func (s *site) show(w http.ResponseWriter, r *http.Request, status int, name, ti
 	return nil
 }
 
-// styleVersion changes with the style, so that browsers may keep it.
-var styleVersion = func() string {
-	text, _ := files.ReadFile("page/style.css")
+// styleVersion and scriptVersion change with their files, so that browsers may
+// keep these.
+var styleVersion, scriptVersion = version("style.css"), version("scan.js")
+
+func version(name string) string {
+	text, _ := files.ReadFile("page/" + name)
 	sum := sha256.Sum256(text)
 	return hex.EncodeToString(sum[:6])
-}()
+}
 
 // asset sends a file that does not change while the program runs.
 func asset(name, contentType string) handler {

@@ -90,6 +90,7 @@ func (s *site) routes() []route {
 		{"GET /api/stock", s.json(s.stockJSON)},
 		{"GET /api/ledger", s.json(s.ledgerJSON)},
 		{"GET /style.css", asset("style.css", "text/css; charset=utf-8")},
+		{"GET /scan.js", asset("scan.js", "text/javascript; charset=utf-8")},
 		{"GET /suggest.js", asset("suggest.js", "text/javascript; charset=utf-8")},
 		{"GET /icon.svg", asset("icon.svg", "image/svg+xml")},
 		{"/", s.nowhere},

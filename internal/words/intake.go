@@ -159,4 +159,17 @@ var intakeTexts = texts{
 	"web.pieces_in_all":       {"Pieces in it, in all", "Stück darin, insgesamt"},
 	"web.came_from":           {"Which supplier it came from", "Von welchem Lieferanten sie kam"},
 	"web.save_it":             {"Keep", "Merken"},
+
+	"web.several":       {"Several alike?", "Mehrere gleiche?"},
+	"web.of_the_next":   {"of the next scan", "vom nächsten Scan"},
+	"web.several.say":   {"Every scan is a pack. A line =12 in front of a scan means twelve of it.", "Jeder Scan ist eine Packung. Eine Zeile =12 vor einem Scan heißt: zwölf davon."},
+	"web.next_is":       {"{0} of the next scan", "{0} vom nächsten Scan"},
+	"web.take_out":      {"Take it out", "Herausnehmen"},
+	"web.one_less":      {"one less", "eine weniger"},
+	"web.packs_scanned": {"{0|pack|packs} scanned, not yet in stock", "{0|Packung|Packungen} gescannt, noch nicht eingebucht"},
+	"web.tried.known":   {"known", "bekannt"},
+	"web.tried.likely":  {"likely that: to be confirmed", "wohl das: noch zu bestätigen"},
+	"web.tried.unknown": {"not known yet, will wait", "noch unbekannt, wird warten"},
+	"web.tried.ignored": {"no part", "kein Teil"},
+	"web.tried.bin":     {"what follows goes into this bin", "was folgt, kommt in dieses Fach"},
 }
