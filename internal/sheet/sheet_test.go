@@ -28,8 +28,8 @@ func TestBytes(t *testing.T) {
 			t.Fatal("the same page gives other bytes")
 		}
 	}
-	if !bytes.Contains(first, []byte("D:20261128120000")) {
-		t.Error("the file does not say when it was made")
+	if n := bytes.Count(first, []byte("D:20261128120000")); n != 2 { // made and changed
+		t.Errorf("the file tells its time %d times, want twice", n)
 	}
 	if bytes.Equal(first, pdf(noon.Add(time.Second))) {
 		t.Error("another time gives the same bytes")
