@@ -61,10 +61,8 @@ var rungs = []func(context.Context, *reader, view){
 		r.linear(ctx)
 		r.matrices(ctx, v, 0)
 	},
-	func(ctx context.Context, r *reader, v view) {
-		r.linearHarder(ctx)
-		r.matrices(ctx, v, 1)
-	},
+	func(ctx context.Context, r *reader, v view) { r.linearHarder(ctx) },
+	func(ctx context.Context, r *reader, v view) { r.matrices(ctx, v, 1) },
 	func(ctx context.Context, r *reader, v view) {
 		r.linearCoarse(ctx, v)
 		r.matrices(ctx, v, 2)
