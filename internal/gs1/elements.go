@@ -53,14 +53,15 @@ func (es Elements) Count() (pieces int, ok bool) {
 }
 
 // UseBy gives the day after which the piece should not be fitted, as
-// "YYYY-MM-DD": AI 17, else best before, AI 15; "" where there is neither. The
+// "YYYY-MM-DD": AI 17, else that of a day and hour, AI 7003, else best before,
+// AI 15; "" where there is none. The
 // century is the one that now asks for.
 func (es Elements) UseBy(now time.Time) string {
-	value, ok := es.Get("17", "15")
-	if !ok {
+	value, ok := es.Get("17", "7003", "15")
+	if !ok || len(value) < 6 {
 		return ""
 	}
-	day, _ := Date(value, now)
+	day, _ := Date(value[:6], now)
 	return day
 }
 
