@@ -260,7 +260,9 @@ func identify(text string) (symbology, rest string, elements gs1.Elements, named
 			rest = text[3:]
 		}
 	}
-	rest, _, _ = strings.Cut(rest, "|]e0") // the part above a linear symbol
+	if named {
+		rest, _, _ = strings.Cut(rest, "|]e0") // the part above a linear symbol
+	}
 	isGS1 := named && slices.Contains([]string{"C1", "Q3", "d2", "e0", "J1"}, text[1:3])
 	rest = strings.Trim(strings.TrimLeft(rest, string(gs1.GS)), " ")
 	switch {
