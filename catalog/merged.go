@@ -82,6 +82,15 @@ var moves = []struct{ kind, list, do, undo string }{
 		`UPDATE empty_bag SET part = $1 WHERE part = $2`,
 		`UPDATE empty_bag SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
 	},
+	{ // in an open count: what was counted of two records is to be counted again as one
+		"counted",
+		`SELECT json_array(tally, bin, moved) FROM tally_line WHERE part = $2 AND tally IN (SELECT id FROM tally WHERE state = 'open')
+			AND NOT EXISTS (SELECT 1 FROM tally_line o WHERE o.tally = tally_line.tally AND o.bin = tally_line.bin AND o.part = $1)
+			ORDER BY tally, bin`,
+		`UPDATE tally_line SET part = $1, moved = 1 WHERE part = $2 AND tally IN (SELECT id FROM tally WHERE state = 'open')
+			AND NOT EXISTS (SELECT 1 FROM tally_line o WHERE o.tally = tally_line.tally AND o.bin = tally_line.bin AND o.part = $1)`,
+		`UPDATE tally_line SET part = $2 WHERE part = $1 AND tally = $3 ->> 0 AND bin = $3 ->> 1`,
+	},
 	{
 		"claim",
 		`SELECT json_array(number) FROM claim WHERE about = 'part' AND subject = $2 ORDER BY number`,
