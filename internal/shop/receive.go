@@ -112,6 +112,8 @@ type Line struct {
 	Bin    string `json:"bin"`
 	Lot    int64  `json:"lot"`
 	UseBy  string `json:"use_by"`
+	// OneLess is the command that takes the pack back that came last.
+	OneLess string `json:"one_less,omitempty"`
 }
 
 // Unknown is a code that waits until somebody says what it stands for.

@@ -152,6 +152,7 @@ func (t *telling) posted(ctx context.Context, sc inventory.Scan, seen *Seen) err
 			return err
 		}
 		t.part[sc.Seq] = catalog.Part{Number: l.Number, Unit: l.Unit}
+		l.OneLess = "forkstock undo " + itoa(m.Seq)
 		if !seen.Repeated {
 			l.New = l.Amount
 		}
@@ -180,6 +181,7 @@ func (t *telling) add(l Line) {
 		if o.Number == l.Number && o.Maker == l.Maker && o.Bin == l.Bin && o.Lot == l.Lot {
 			o.Amount += l.Amount
 			o.New += l.New
+			o.OneLess = l.OneLess
 			return
 		}
 	}

@@ -101,3 +101,13 @@ func TestBrowserTabByHand(t *testing.T) {
 		t.Fatalf("in the box: %q", got)
 	}
 }
+
+// What is in stock by a delivery can be one pack less with one tap.
+func TestBrowserOneLess(t *testing.T) {
+	b := browse(t)
+	b.do(chromedp.Navigate(b.url+"/receive?delivery=DN+8"), chromedp.WaitVisible(chromedp.CSS("#scans:focus")))
+	b.do(chromedp.KeyEvent("NELVO41\rNELVO41\r"), chromedp.Click(`form[action="/receive"] button.main`), chromedp.WaitVisible(".lead"))
+	b.has("/delivery?added=2", "4 pieces")
+	b.do(chromedp.Click(`.stack form[action="/undo"] button`), chromedp.WaitVisible(`details form[action="/undo"]`))
+	b.has("/delivery?", "2 pieces")
+}
