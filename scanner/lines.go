@@ -46,7 +46,7 @@ func Waits(b BadLine) (n int, ok bool) {
 		return 0, false
 	}
 	text, _ := b.Err.Message.Args[1].(string)
-	n, err := strconv.Atoi(strings.TrimPrefix(text, "="))
+	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimPrefix(text, "=")))
 	return n, err == nil
 }
 

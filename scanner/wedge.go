@@ -23,10 +23,10 @@ import (
 // MaxTimes is how many packs one line can stand for.
 const MaxTimes = 999
 
-// times matches the line =12: twelve of what comes next. No scanned code can
-// be taken for it: nothing of three digits is printed with = in front, and with
-// an AIM identifier or known to the shop it is a code all the same.
-var times = regexp.MustCompile(`^=\d+$`)
+// times matches the line =12: twelve of what comes next; and whatever else
+// begins so, which is a slip in typing it and is refused. With an AIM identifier
+// or known to the shop it is a code all the same.
+var times = regexp.MustCompile(`^=`)
 
 // A reading is a line as typed on one keyboard.
 type reading struct {
@@ -234,7 +234,7 @@ func shown(text string) string {
 
 // count reads the line =12.
 func count(number int, text string) (int, *fault.Error) {
-	n, err := strconv.Atoi(text[1:])
+	n, err := strconv.Atoi(strings.TrimSpace(text[1:]))
 	if err != nil || n < 1 || n > MaxTimes {
 		return 0, fault.New(fault.Invalid, "scanner.times_range", number, shown(text), MaxTimes)
 	}

@@ -154,7 +154,9 @@ func TestTimes(t *testing.T) {
 		{"=2\n=3\nA", []int{3}, []string{"scanner.times_nothing"}},
 		{"A\n=2", []int{1}, []string{"scanner.times_nothing"}},
 		{"]C0=12\nA", []int{1, 1}, nil},
-		{"= 12\n=12A\n12\nA", []int{1, 1, 1, 1}, nil},
+		{"= 12\nA", []int{12}, nil},
+		{"=12A\n12\nA", []int{1, 1}, []string{"scanner.times_range"}},
+		{"=abc\nA", []int{1}, []string{"scanner.times_range"}},
 	} {
 		got, bad, err := Lines(strings.NewReader(tt.in), nil)
 		var times []int
