@@ -67,7 +67,7 @@ func (a *app) scanned(out shop.Scanned) {
 	for _, y := range out.Symbols {
 		stands := a.words.Say("cli.scan.unknown")
 		if y.Number != "" {
-			stands = a.words.Say("cli.scan.stands", y.Number, y.Pieces)
+			stands = a.words.Say("cli.scan.stands", y.Number, a.amount(y.Pieces, y.Unit))
 		}
 		if y.Bin != "" {
 			stands = a.words.Say("cli.scan.bin", y.Bin)

@@ -47,6 +47,7 @@ type told struct {
 	Earlier         int64 // packs that stay posted as what the code stood for before
 	Again           int64 // scans that were counted in an earlier picture of their delivery
 	Undone          bool  // a posting was undone
+	Intake          bool  // an intake led here
 	Code, Part      string
 	Pieces          string // of Part in a pack with Code
 	NoPart          string // "yes" where Code is no part
@@ -112,7 +113,7 @@ func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string
 // tell reads what a form did; nil where none led here.
 func tell(r *http.Request, query url.Values) (*told, error) {
 	t := told{
-		Undone: query.Has("undone"), Code: query.Get("code"), Part: query.Get("part"), Pieces: query.Get("pieces"),
+		Undone: query.Has("undone"), Intake: query.Has("added"), Code: query.Get("code"), Part: query.Get("part"), Pieces: query.Get("pieces"),
 		NoPart: query.Get("no_part"),
 	}
 	by := t.Undone

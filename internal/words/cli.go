@@ -122,7 +122,7 @@ var cliTexts = texts{
 	"cli.oil.refill":            {"{0} mL after draining", "{0} mL nach dem Ablassen"},
 	"cli.oil.gap":               {"air gap {0} mm ({1})", "Luftpolster {0} mm ({1})"},
 	"cli.scan.unknown":          {"not known yet", "noch nicht zugeordnet"},
-	"cli.scan.stands":           {"{0}, {1} {1|piece|pieces}", "{0}, {1} Stück"},
+	"cli.scan.stands":           {"{0}, {1}", "{0}, {1}"},
 	"cli.scan.refused":          {"{0}: {1} that looks like {2} was not believed: {3}", "{0}: {1}, sieht aus wie {2}, nicht sicher gelesen: {3}"},
 	"cli.scan.page":             {"{0}, page {1}", "{0}, Seite {1}"},
 	"cli.scan.sum":              {"{0} files: {1} {1|barcode|barcodes} read, {2} not believed, {3} {3|place|places} or pictures without, {4} {4|file|files} no picture", "{0} Dateien: {1} {1|Barcode|Barcodes} gelesen, {2} nicht sicher, {3} {3|Stelle|Stellen} oder Bilder ohne, {4} {4|Datei|Dateien} kein Bild"},
