@@ -100,9 +100,6 @@ func (h *history) enter(kind string, f inventory.Flow) bool {
 	err := h.try(func(ctx context.Context, tx *store.Tx) (err error) {
 		key := "key " + strconv.Itoa(h.keys)
 		p, err = inventory.Post(ctx, tx, inventory.Posting{Kind: kind, Person: h.person, Key: key, Content: kind}, []inventory.Flow{f})
-		if err == nil && kind != inventory.Move {
-			_, err = inventory.Hold(ctx, tx, h.seal.ID, h.person)
-		}
 		return err
 	})
 	there := h.hand.lie[spot{f.From, f.Lot}]
@@ -165,10 +162,7 @@ func (h *history) undo() {
 	}
 	wrong := h.moves[len(h.moves)-1]
 	h.must(func(ctx context.Context, tx *store.Tx) error {
-		if _, err := inventory.Reverse(ctx, tx, wrong, inventory.Posting{Person: h.person}); err != nil {
-			return err
-		}
-		_, err := inventory.Hold(ctx, tx, h.seal.ID, h.person)
+		_, err := inventory.Reverse(ctx, tx, wrong, inventory.Posting{Person: h.person})
 		return err
 	})
 	h.moves = h.moves[:len(h.moves)-1]

@@ -27,6 +27,7 @@ type Posting struct {
 	Corrects  string // id of the posting that this one undoes
 	Amends    string // id of the posting of which this one puts a part right
 	Movements []Movement
+	Ended     []SetAside // that ended by it, because their pieces are gone; known only to who posts it
 }
 
 // Movement is one line of a posting. Seq has no gaps and orders the ledger.
@@ -133,7 +134,35 @@ func Post(ctx context.Context, tx *store.Tx, p Posting, flows []Flow) (Posting, 
 			}
 		}
 	}
-	return p, nil
+	return p, p.hold(ctx, tx)
+}
+
+// hold ends what p took of set-asides: what its job had kept, then the newest of
+// others as far as fewer pieces are there than are kept.
+func (p *Posting) hold(ctx context.Context, tx *store.Tx) error {
+	took := map[string]int64{}
+	var parts []string
+	for _, m := range p.Movements {
+		if m.Amount < 0 {
+			if took[m.Part] == 0 {
+				parts = append(parts, m.Part)
+			}
+			took[m.Part] -= m.Amount
+		}
+	}
+	for _, part := range parts {
+		if p.Kind == Issue && p.Job != "" {
+			if err := used(ctx, tx, part, p.Job, p.Person, took[part]); err != nil {
+				return err
+			}
+		}
+		ended, err := hold(ctx, tx, part, p.Person)
+		if err != nil {
+			return err
+		}
+		p.Ended = append(p.Ended, ended...)
+	}
+	return nil
 }
 
 // open enters the head of a posting.

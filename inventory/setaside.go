@@ -89,14 +89,14 @@ func (a SetAside) Release(ctx context.Context, tx *store.Tx, amount int64, perso
 	return err
 }
 
-// whyShort are the reasons that Hold and Used give a release, message ids.
+// whyShort are the reasons that hold and used give a release, message ids.
 const (
 	whyTaken = "taken"
 	whyGone  = "gone"
 )
 
-// Used ends what a job had set aside of a part, as far as it took it.
-func Used(ctx context.Context, tx *store.Tx, part, job, person string, amount int64) error {
+// used ends what a job had set aside of a part, as far as it took it.
+func used(ctx context.Context, tx *store.Tx, part, job, person string, amount int64) error {
 	all, err := SetAsides(ctx, tx, part, job)
 	if err != nil {
 		return err
@@ -114,9 +114,9 @@ func Used(ctx context.Context, tx *store.Tx, part, job, person string, amount in
 	return nil
 }
 
-// Hold ends the newest set-asides of a part where fewer pieces are there than are
+// hold ends the newest set-asides of a part where fewer pieces are there than are
 // kept, and gives what it ended: they were scrapped, blocked or not found.
-func Hold(ctx context.Context, tx *store.Tx, part, person string) (ended []SetAside, err error) {
+func hold(ctx context.Context, tx *store.Tx, part, person string) (ended []SetAside, err error) {
 	there, kept, err := Available(ctx, tx, part)
 	if err != nil || there >= kept {
 		return nil, err

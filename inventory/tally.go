@@ -116,8 +116,8 @@ func (t Tally) Lines(ctx context.Context, tx *store.Tx) ([]TallyLine, error) {
 	var all []TallyLine
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (l TallyLine, err error) {
 		return l, scan(&l.Part, &l.Bin, &l.BinName, &l.Counted, &l.Book, &l.Seen, &l.Moved)
-	}), `SELECT l.part, l.bin, b.name, l.amount + (SELECT coalesce(sum(m.amount), 0) FROM movement m
-				WHERE m.part = l.part AND m.bin = l.bin AND m.seq > l.mark),
+	}), `SELECT l.part, l.bin, b.name, max(0, l.amount + (SELECT coalesce(sum(m.amount), 0) FROM movement m
+				WHERE m.part = l.part AND m.bin = l.bin AND m.seq > l.mark)),
 			(SELECT coalesce(sum(a.amount), 0) FROM balance a WHERE a.part = l.part AND a.bin = l.bin), 1, l.moved
 		FROM tally_line l JOIN bin b ON b.id = l.bin WHERE l.tally = $1
 		UNION ALL
@@ -149,9 +149,6 @@ func (t Tally) Post(ctx context.Context, tx *store.Tx, person, reason string) ([
 		}
 		p, err := Post(ctx, tx, Posting{Kind: Count, Person: person, Tally: t.ID, Reason: reason}, flows)
 		if err != nil {
-			return nil, err
-		}
-		if _, err := Hold(ctx, tx, l.Part, person); err != nil {
 			return nil, err
 		}
 		all = append(all, p)

@@ -107,3 +107,30 @@ func TestTallyMoved(t *testing.T) {
 	}
 	s.clean()
 }
+
+// None was counted of two by the book; then both are found and taken: the book is
+// right, and there is nothing to post.
+func TestTallyTakenSince(t *testing.T) {
+	s := newShelf(t)
+	if _, err := s.post(inventory.Receive, "", s.a.ID, 2, known(200)); err != nil {
+		t.Fatal(err)
+	}
+	var tally inventory.Tally
+	s.must(func(ctx context.Context, tx *store.Tx) (err error) {
+		if tally, err = inventory.BeginTally(ctx, tx, "spring", s.person); err != nil {
+			return err
+		}
+		return tally.Set(ctx, tx, s.a.ID, s.seal.ID, s.person, 0)
+	})
+	if _, err := s.post(inventory.Issue, s.a.ID, "", 2, inventory.Value{}); err != nil {
+		t.Fatal(err)
+	}
+	s.must(func(ctx context.Context, tx *store.Tx) error {
+		posted, err := tally.Post(ctx, tx, s.person, "")
+		if len(posted) != 0 {
+			t.Errorf("posted %+v", posted)
+		}
+		return err
+	})
+	s.clean()
+}

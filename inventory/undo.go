@@ -48,7 +48,7 @@ func Reverse(ctx context.Context, tx *store.Tx, wrong, p Posting) (Posting, erro
 			}
 		}
 	}
-	return p, nil
+	return p, p.hold(ctx, tx)
 }
 
 // moved reports whether m brought to its bin what out took from another.

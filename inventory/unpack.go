@@ -46,7 +46,7 @@ func Unpack(ctx context.Context, tx *store.Tx, p Posting, kits []Flow, contents 
 			}
 		}
 	}
-	return p, nil
+	return p, p.hold(ctx, tx)
 }
 
 func unpackShare(ctx context.Context, tx *store.Tx, p *Posting, kit Flow, s share, contents []Content, lots []string, to map[string]string) error {

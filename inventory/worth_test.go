@@ -207,23 +207,36 @@ func TestSetAsides(t *testing.T) {
 	if _, err := keep("13", 1, ""); err != nil {
 		t.Fatal(err)
 	}
+	lot := s.lots[s.seal.ID].ID
 	s.must(func(ctx context.Context, tx *store.Tx) error {
-		return inventory.Used(ctx, tx, s.seal.ID, "12", s.person, 1)
-	})
-	if _, kept := available(); kept != 2 {
-		t.Errorf("%d kept after job 12 took one, want 2", kept)
-	}
-	if _, err := s.post(inventory.Scrap, s.a.ID, "", 2, inventory.Value{}); err != nil {
-		t.Fatal(err)
-	}
-	var ended []inventory.SetAside
-	s.must(func(ctx context.Context, tx *store.Tx) (err error) {
-		ended, err = inventory.Hold(ctx, tx, s.seal.ID, s.person)
+		_, err := inventory.Post(ctx, tx, inventory.Posting{Kind: inventory.Issue, Job: "12", Person: s.person},
+			[]inventory.Flow{{Part: s.seal.ID, Lot: lot, From: s.a.ID, Amount: 1}})
 		return err
 	})
-	if there, kept := available(); len(ended) != 1 || ended[0].Job != "13" || there != 1 || kept != 1 {
-		t.Errorf("ended %+v, %d of %d kept; want the newest, that of job 13", ended, kept, there)
+	if there, kept := available(); there != 2 || kept != 2 {
+		t.Errorf("%d kept after job 12 took one, want 2", kept)
 	}
+	gone, err := s.post(inventory.Scrap, s.a.ID, "", 1, inventory.Value{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if there, kept := available(); len(gone.Ended) != 1 || gone.Ended[0].Job != "13" || there != 1 || kept != 1 {
+		t.Errorf("ended %+v, %d of %d kept; want the newest, that of job 13", gone.Ended, kept, there)
+	}
+	back, err := s.post(inventory.Receive, "", s.a.ID, 2, known(200))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := keep("14", 2, ""); err != nil {
+		t.Fatal(err)
+	}
+	s.must(func(ctx context.Context, tx *store.Tx) error {
+		u, err := inventory.Reverse(ctx, tx, back, inventory.Posting{Person: s.person})
+		if len(u.Ended) != 1 || u.Ended[0].Job != "14" {
+			t.Errorf("a receipt undone ended %+v, want what job 14 kept of it", u.Ended)
+		}
+		return err
+	})
 	s.now = time.Date(2026, 3, 10, 8, 0, 0, 0, time.UTC)
 	if _, kept := available(); kept != 0 {
 		t.Errorf("%d kept the day after the last", kept)

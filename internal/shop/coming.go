@@ -101,9 +101,6 @@ func (s *Shop) Empty(ctx context.Context, name, reason string) (Emptied, error) 
 		if err != nil {
 			return err
 		}
-		if _, err := inventory.Hold(ctx, tx, part.ID, who.ID); err != nil {
-			return err
-		}
 		lost, err := posted(ctx, tx, p, false)
 		out.Lost = &lost
 		return err

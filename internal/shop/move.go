@@ -173,12 +173,7 @@ func (m *moving) post(ctx context.Context, tx *store.Tx) (Posted, error) {
 	if err != nil {
 		return Posted{}, err
 	}
-	ended, err := m.keep(ctx, tx)
-	if err != nil {
-		return Posted{}, err
-	}
 	out, err := posted(ctx, tx, p, false)
-	out.Ended = ended
 	return m.tell(out), err
 }
 
@@ -437,6 +432,15 @@ func posted(ctx context.Context, tx *store.Tx, p inventory.Posting, repeated boo
 		out.Movements = append(out.Movements, Movement{
 			Seq: m.Seq, Number: l.Number, Maker: l.Maker, Unit: l.Unit, Bin: l.Bin, Lot: l.Lot, Amount: m.Amount,
 			ValueMinor: minor(m.Value),
+		})
+	}
+	for _, a := range p.Ended {
+		part, _, err := catalog.PartByID(ctx, tx, a.Part)
+		if err != nil {
+			return out, err
+		}
+		out.Ended = append(out.Ended, SetAside{
+			part.Number, part.Maker, part.Role, part.Unit, a.Amount, a.Job, a.Until, a.Person, tx.Today(),
 		})
 	}
 	return out, nil

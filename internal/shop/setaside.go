@@ -198,24 +198,3 @@ func (m *moving) mayTake(ctx context.Context, tx *store.Tx) error {
 	return fault.New(fault.Short, "shop.kept", m.part.Number, m.q.Amount, there, kept, strings.Join(others, ", ")).
 		WithHint("shop.kept.hint")
 }
-
-// keep brings the set-asides of the part in step with what was taken, and gives
-// those that ended because nothing is left for them.
-func (m *moving) keep(ctx context.Context, tx *store.Tx) ([]SetAside, error) {
-	if m.q.Kind == inventory.Issue && m.q.Job != "" {
-		if err := inventory.Used(ctx, tx, m.part.ID, m.q.Job, m.who.ID, m.q.Amount); err != nil {
-			return nil, err
-		}
-	}
-	if m.q.isIn() {
-		return nil, nil
-	}
-	ended, err := inventory.Hold(ctx, tx, m.part.ID, m.who.ID)
-	var lines []SetAside
-	for _, a := range ended {
-		lines = append(lines, SetAside{
-			m.part.Number, m.part.Maker, m.part.Role, m.part.Unit, a.Amount, a.Job, a.Until, a.Person, tx.Today(),
-		})
-	}
-	return lines, err
-}
