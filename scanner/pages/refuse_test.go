@@ -3,16 +3,11 @@ package pages
 import (
 	"bytes"
 	"encoding/binary"
-	"image/png"
-	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
 	"strings"
 	"testing"
-
-	"golang.org/x/image/bmp"
-	"golang.org/x/image/tiff"
 
 	"forkstock/internal/fault"
 )
