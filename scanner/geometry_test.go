@@ -101,10 +101,6 @@ func TestViews(t *testing.T) {
 	if at := whole.halved().back(3, 4); at != (point{6.5, 8.5}) {
 		t.Errorf("halved: %v", at)
 	}
-	v := whole.resampled(30, 2)
-	if c := v.back(float64(v.Width-1)/2, float64(v.Height-1)/2); math.Hypot(c.x-19.5, c.y-14.5) > 1e-9 {
-		t.Errorf("resampled: the middle leads to %v", c)
-	}
 }
 
 func square(x, y, side float64) quad {

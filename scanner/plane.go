@@ -2,7 +2,6 @@ package scanner
 
 import (
 	"image"
-	"math"
 
 	"github.com/makiuchi-d/gozxing"
 )
@@ -239,30 +238,6 @@ func (v view) halved() view {
 		}
 	}
 	return v.through(p, 2, 0, .5, 0, 2, .5)
-}
-
-// resampled gives the view turned by degrees and enlarged by scale, between
-// the points by linear interpolation; what lies outside is white.
-func (v view) resampled(degrees, scale float64) view {
-	sin, cos := math.Sincos(degrees * math.Pi / 180)
-	w, h := float64(v.Width), float64(v.Height)
-	outW := int((w*math.Abs(cos) + h*math.Abs(sin)) * scale)
-	outH := int((w*math.Abs(sin) + h*math.Abs(cos)) * scale)
-	p := newPlane(outW, outH)
-	ax, bx, ay, by := cos/scale, -sin/scale, sin/scale, cos/scale
-	cx := (w-1)/2 - ax*float64(outW-1)/2 - bx*float64(outH-1)/2
-	cy := (h-1)/2 - ay*float64(outW-1)/2 - by*float64(outH-1)/2
-	for y := range outH {
-		sx, sy := bx*float64(y)+cx, by*float64(y)+cy
-		for x := range outW {
-			px, py := sx+ax*float64(x), sy+ay*float64(x)
-			p.pix[y*outW+x] = 255
-			if px > -1 && py > -1 && px < w && py < h {
-				p.pix[y*outW+x] = v.between(px, py)
-			}
-		}
-	}
-	return v.through(p, ax, bx, cx, ay, by, cy)
 }
 
 // between gives the grey value at a place between points, outside the plane

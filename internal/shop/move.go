@@ -81,11 +81,6 @@ func (q MoveRequest) content(part, bin, to, lot string) string {
 	return strings.Join([]string{c, q.Job, q.Partner, q.Due, q.Price}, "\n")
 }
 
-// isIn reports whether pieces come in by it.
-func (q MoveRequest) isIn() bool {
-	return q.Kind == inventory.Return || q.Kind == inventory.LentBack || q.Kind == inventory.Borrow
-}
-
 // mostAmount is the largest amount that one posting moves; more is a slip of
 // the finger, or a barcode scanned into the wrong field.
 const mostAmount = 1_000_000
