@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"io"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -15,10 +14,18 @@ import (
 func (a *app) labelCommand() *cobra.Command {
 	var q shop.LabelRequest
 	var file string
-	var test bool
+	var test, dry bool
 	cmd := a.command("label [PART...] [--bin NAME]... [--bins] [--of BIN] [--delivery NAME] [--today] [--each] [--pieces N] [--copies N] "+
-		"[--sheet SHEET] [--code CODE] [--dpi N] [--module MM] [--start N] [-o FILE]", 0, -1,
+		"[--sheet SHEET] [--code CODE] [--dpi N] [--module MM] [--start N] [--dry-run] [-o FILE]", 0, -1,
 		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+			q.Parts = args
+			if dry {
+				out, err := s.LabelPlan(ctx, q)
+				if err == nil {
+					a.show(&labelAnswer{DryRun: true, Labelled: out}, func() { a.wouldLabel(out) })
+				}
+				return err
+			}
 			if err := a.takesPDF(file); err != nil {
 				return err
 			}
@@ -29,16 +36,11 @@ func (a *app) labelCommand() *cobra.Command {
 				}
 				return a.printed(file, pdf, nil, func() { a.say("cli.label.trial", file) })
 			}
-			q.Parts = args
 			out, err := s.Label(ctx, q)
 			if err != nil {
 				return err
 			}
-			answer := struct {
-				File string `json:"file"`
-				shop.Labelled
-			}{file, out}
-			return a.printed(file, out.PDF, &answer, func() { a.labelled(file, out) })
+			return a.printed(file, out.PDF, &labelAnswer{File: file, Labelled: out}, func() { a.labelled(file, out) })
 		}))
 	cmd.ValidArgsFunction = a.completeParts(0)
 	flags := cmd.Flags()
@@ -56,6 +58,7 @@ func (a *app) labelCommand() *cobra.Command {
 	flags.StringVar(&q.Module, "module", "", a.words.Say("cli.flag.module"))
 	flags.IntVar(&q.Start, "start", 1, a.words.Say("cli.flag.start"))
 	flags.StringVarP(&file, "output", "o", "", a.words.Say("cli.flag.label_output"))
+	flags.BoolVar(&dry, "dry-run", false, a.words.Say("cli.flag.label_dry"))
 	flags.BoolVar(&test, "test", false, a.words.Say("cli.flag.label_test"))
 	return cmd
 }
@@ -95,21 +98,55 @@ func (a *app) printed(file string, pdf []byte, answer any, tell func()) error {
 	return nil
 }
 
+// labelAnswer is what is told of labels.
+type labelAnswer struct {
+	File   string `json:"file"`
+	DryRun bool   `json:"dry_run"`
+	shop.Labelled
+}
+
+// mostListed is how many labels are told one by one.
+const mostListed = 12
+
+// labelList tells the first labels, and how many more there are.
+func (a *app) labelList(labels []shop.Label, mark func(l shop.Label) string) {
+	var g grid
+	for _, l := range labels[:min(len(labels), mostListed)] {
+		g.add("  "+l.Text, l.Name(), mark(l))
+	}
+	g.write(a.out)
+	if more := len(labels) - mostListed; more > 0 {
+		a.say("cli.label.more", more)
+	}
+}
+
 // labelled tells what was printed: each part and bin, with the number that it
 // was given now where it had none.
 func (a *app) labelled(file string, out shop.Labelled) {
-	var g grid
-	for _, l := range out.Labels {
-		marks := []string{a.words.Show(l.ModuleUM) + " mm"}
+	a.labelList(out.Labels, func(l shop.Label) string {
+		mark := a.words.Show(l.ModuleUM) + " mm"
 		if l.New {
-			marks = append(marks, a.words.Say("cli.label.new"))
+			mark += ", " + a.words.Say("cli.label.new")
 		}
-		g.add("  "+l.Text, l.Name(), strings.Join(marks, ", "))
-	}
-	g.write(a.out)
+		return mark
+	})
 	a.say("cli.label.made", out.Count, out.Pages, file)
+	if out.New > 0 {
+		a.say("cli.label.numbered", out.New)
+	}
 	a.say("cli.label.how", out.Sheet, a.words.Say("shop.code."+out.Code), out.DPI)
 	if out.Usual {
 		a.say("cli.label.usual")
 	}
+}
+
+// wouldLabel tells what would be printed.
+func (a *app) wouldLabel(out shop.Labelled) {
+	a.labelList(out.Labels, func(l shop.Label) string {
+		if l.New {
+			return a.words.Say("cli.label.would_new")
+		}
+		return ""
+	})
+	a.say("cli.label.would", out.Count, out.New)
 }

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -12,7 +13,7 @@ import (
 
 // Label is what stands on one label.
 type Label struct {
-	Head   string   // the largest: what it is, or the name of a bin
+	Heads  []string // the largest, a line each: size and number, or the name of a bin
 	Whole  bool     // the head is never cut: its letters become as small as it takes
 	Lines  []string // below it
 	Number string   // the text of the symbol, for people
@@ -24,11 +25,17 @@ func (l Label) linear() bool { return len(l.Symbol) == 1 }
 
 // Sizes of text on labels, in points.
 const (
-	mostText   = 28.0
-	leastHead  = 6.5
-	leastText  = 5.5 // smaller is hard to read at arm's length; common practice, no source
-	leastWhole = 3.5
+	mostText    = 28.0
+	mostWhole   = 56.0
+	mostSmall   = 10.0
+	leastHead   = 6.5
+	leastShared = 9.0 // heads of one sheet share their size down to this; what needs less stands alone
+	leastText   = 5.5 // smaller is hard to read at arm's length; common practice, no source
+	leastWhole  = 3.5
 )
+
+// headUnits is how much larger the head of a label is than its other text.
+const headUnits = 1.5
 
 // leastBars gives how high bars have to be, in mm: 5 mm or 15 % of the width of
 // the symbol, whichever is more (ISO/IEC 15417, for manual scanning).
@@ -52,6 +59,9 @@ func Labels(g Grid, p Print, labels []Label, title string, made time.Time) (Prin
 		return out, fault.New(fault.Invalid, "sheet.bad_start", p.Start, g.Labels()).WithHint("sheet.bad_start.hint", g.Labels())
 	}
 	d := New(g.Page(), title, made)
+	if err := d.share(g, p, labels); err != nil {
+		return out, err
+	}
 	at := max(p.Start-1, 0)
 	for i, l := range labels {
 		if i == 0 || at == g.Labels() {
@@ -61,7 +71,7 @@ func Labels(g Grid, p Print, labels []Label, title string, made time.Time) (Prin
 				at = 0
 			}
 		}
-		module, err := d.label(g.Place(at), p, l)
+		module, _, err := d.label(g.Place(at), p, l)
 		if err != nil {
 			return out, err
 		}
@@ -82,8 +92,32 @@ func firstFault(errs ...error) error {
 	return nil
 }
 
-// label draws a label into its place.
-func (d *Doc) label(place Box, p Print, l Label) (module float64, err error) {
+// share finds the size of letters in which the heads of all labels go onto
+// them, so that a sheet is of one piece. Error: Invalid, of a label that is too
+// small.
+func (d *Doc) share(g Grid, p Print, labels []Label) error {
+	trial := New(g.Page(), "", time.Time{})
+	trial.Page()
+	seen := map[string]bool{}
+	least := mostText
+	for _, l := range labels {
+		if seen[l.Number] || l.Whole {
+			continue
+		}
+		seen[l.Number] = true
+		_, head, err := trial.label(g.Place(0), p, l)
+		if err != nil {
+			return err
+		}
+		least = min(least, max(head, leastShared))
+	}
+	d.most = least
+	return nil
+}
+
+// label draws a label into its place, and gives the width of a module in mm and
+// the size of its head in points.
+func (d *Doc) label(place Box, p Print, l Label) (module, head float64, err error) {
 	pad := min(max(min(place.Width, place.Height)*0.05, 0.8), 2)
 	in := Box{place.X + pad, place.Y + pad, place.Width - 2*pad, place.Height - 2*pad}
 	switch {
@@ -97,27 +131,27 @@ func (d *Doc) label(place Box, p Print, l Label) (module float64, err error) {
 
 // barLabel draws a label with bars: text above them, their number below. The
 // quiet zones at their ends may reach to the edge of the label.
-func (d *Doc) barLabel(place, in Box, p Print, l Label) (float64, error) {
+func (d *Doc) barLabel(place, in Box, p Print, l Label) (module, head float64, err error) {
 	across := len(l.Symbol[0])
 	module, ok := p.module(across, place.Width, mostBar)
 	wide := module * float64(across)
 	if !ok {
-		return 0, tooNarrow(l, wide, place)
+		return 0, 0, tooNarrow(l, wide, place)
 	}
-	number := d.Shrunk(Font{Points: min(max(in.Height*0.3, leastText), 12)}, l.Number, in.Width, leastText)
+	number := d.Shrunk(Font{Points: min(max(in.Height*0.3, leastText), 9)}, l.Number, in.Width, leastText)
 	text := in
 	text.Height = in.Height - leastBars(wide) - number.Height() - gap
 	if least := in.Height - text.Height + lineHeight(leastText); text.Height < lineHeight(leastText) {
-		return 0, fault.New(fault.Invalid, "sheet.too_low", l.Number, up(least+2*(in.Y-place.Y)), um(place.Height)).
+		return 0, 0, fault.New(fault.Invalid, "sheet.too_low", l.Number, up(least+2*(in.Y-place.Y)), um(place.Height)).
 			WithHint("sheet.too_low.hint", up(least+2*(in.Y-place.Y)))
 	}
-	text.Height = min(text.Height, max(in.Height*0.55, lineHeight(leastText)))
-	end := d.lines(text, d.set(text, l, false))
-	bars := Box{X: onDot(place.X+(place.Width-wide)/2, p.DPI), Y: end + gap}
+	text.Height = min(text.Height, max(in.Height*0.66, lineHeight(leastText)))
+	lines := d.set(text, l, false)
+	bars := Box{X: onDot(place.X+(place.Width-wide)/2, p.DPI), Y: d.lines(text, lines) + gap}
 	bars.Height = min(in.Y+in.Height-number.Height()-bars.Y, 25)
 	d.Symbol(bars.X, bars.Y, l.Symbol, module, bars.Height)
 	d.Line(Box{in.X, bars.Y + bars.Height, in.Width, number.Height()}, number, Center, l.Number)
-	return module, nil
+	return module, headOf(lines), nil
 }
 
 // gap is the room between text and symbol, in mm.
@@ -126,33 +160,33 @@ const gap = 0.8
 func lineHeight(points float64) float64 { return Font{Points: points}.Height() }
 
 // besideLabel draws a label with a square symbol, its text beside it.
-func (d *Doc) besideLabel(in Box, p Print, l Label) (float64, error) {
+func (d *Doc) besideLabel(in Box, p Print, l Label) (module, head float64, err error) {
 	across := len(l.Symbol)
-	module, ok := p.module(across, min(in.Height, in.Width*0.5), mostSquare)
+	module, ok := p.module(across, min(in.Height, in.Width*0.45), mostSquare)
 	side := module * float64(across)
 	if !ok {
-		return 0, tooSmall(l, side, side*2, in)
+		return 0, 0, tooSmall(l, side, side*2, in)
 	}
 	d.Symbol(onDot(in.X, p.DPI), onDot(in.Y+(in.Height-side)/2, p.DPI), l.Symbol, module, 0)
 	text := Box{in.X + side + gap, in.Y, in.Width - side - gap, in.Height}
 	lines := d.set(text, l, true)
 	d.lines(middle(text, lines), lines)
-	return module, nil
+	return module, headOf(lines), nil
 }
 
 // belowLabel draws a label with a square symbol, its text below it.
-func (d *Doc) belowLabel(in Box, p Print, l Label) (float64, error) {
+func (d *Doc) belowLabel(in Box, p Print, l Label) (module, head float64, err error) {
 	across := len(l.Symbol)
 	least := lineHeight(leastText)*2 + gap
 	module, ok := p.module(across, min(in.Width, max(in.Height*0.6, in.Height-mostText)), mostSquare)
 	side := module * float64(across)
 	if !ok || in.Height-side < least {
-		return 0, tooSmall(l, side+least, side, in)
+		return 0, 0, tooSmall(l, side+least, side, in)
 	}
 	d.Symbol(onDot(in.X+(in.Width-side)/2, p.DPI), onDot(in.Y, p.DPI), l.Symbol, module, 0)
-	text := Box{in.X, in.Y + side + gap, in.Width, in.Height - side - gap}
-	d.lines(text, d.set(text, l, true))
-	return module, nil
+	lines := d.set(Box{in.X, in.Y + side + gap, in.Width, in.Height - side - gap}, l, true)
+	d.lines(Box{in.X, in.Y + side + gap, in.Width, in.Height - side - gap}, lines)
+	return module, headOf(lines), nil
 }
 
 // A textLine is a line of text on a label.
@@ -160,6 +194,14 @@ type textLine struct {
 	font Font
 	text string
 	high float64 // mm
+}
+
+// headOf gives the size of the first line, in points.
+func headOf(lines []textLine) float64 {
+	if len(lines) == 0 {
+		return mostText
+	}
+	return lines[0].font.Points
 }
 
 // lines writes lines into a box from a height on, and gives where they end.
@@ -182,67 +224,77 @@ func middle(b Box, lines []textLine) Box {
 	return b
 }
 
-// set makes head and lines of a label as large as a box allows. What does not
+// set makes heads and lines of a label as large as a box allows. What does not
 // fit into its height is joined to the line before, or left out from the end;
-// the head stays, and the last line where keep is set.
+// the heads stay, and the last line where keep is set.
 func (d *Doc) set(b Box, l Label, keep bool) []textLine {
-	lines := slices.DeleteFunc(slices.Clone(l.Lines), func(s string) bool { return strings.TrimSpace(s) == "" })
+	heads, lines := filled(l.Heads), filled(l.Lines)
 	kept := 0
 	if keep {
 		lines, kept = append(lines, l.Number), 1
 	}
-	for len(lines) > kept && b.Height < float64(len(lines)+1)*lineHeight(leastText) {
+	for len(lines) > kept && b.Height < float64(len(lines)+len(heads))*lineHeight(leastText) {
 		if n := len(lines) - kept; n > 1 {
 			lines = slices.Replace(lines, n-2, n, lines[n-2]+" · "+lines[n-1])
 		} else {
 			lines = slices.Delete(lines, 0, n)
 		}
 	}
-	small := func(head float64) Font { return Font{Points: max(min(head/headUnits, 11), leastText)} }
-	room := func(head float64) float64 { return b.Height - float64(len(lines))*small(head).Height() }
-	head, heads := d.setHead(b.Width, l, room)
-	var all []textLine
-	for _, text := range heads {
-		all = append(all, textLine{head, text, head.Height()})
+	most, least := cmp.Or(d.most, mostText), leastHead
+	if l.Whole {
+		most, least = mostWhole, leastWhole
 	}
-	for _, text := range lines {
-		f := small(head.Points)
-		all = append(all, textLine{d.Shrunk(f, text, b.Width, leastText), text, f.Height()})
+	for points := most; points >= least; points -= 0.5 {
+		if all, fits := d.sized(b, points, heads, lines); fits {
+			return all
+		}
 	}
+	if !l.Whole && len(heads) > 0 {
+		f := Font{leastHead, true}
+		room := int((b.Height - float64(len(lines))*lineHeight(leastText) + 1e-6) / f.Height())
+		heads = d.Wrap(f, d.Broken(f, strings.Join(heads, " "), b.Width), b.Width, min(max(room, 1), 3))
+	}
+	all, _ := d.sized(b, least, heads, lines)
 	return all
 }
 
-// setHead gives the largest letters in which the head of a label goes into a
-// width uncut, in up to three lines, and the height that room gives beside
-// letters so large; where there are none, the smallest, with as many lines as
-// go. A whole head stays on one line.
-func (d *Doc) setHead(width float64, l Label, room func(points float64) float64) (Font, []string) {
-	const slack = 1e-6
-	most, least, most1 := mostText, leastHead, 3
-	if l.Whole {
-		most, least, most1 = 2*mostText, leastWhole, 1
-	}
-	for f := (Font{most, true}); f.Points >= least; f.Points -= 0.5 {
-		lines := min(most1, int((room(f.Points)+slack)/f.Height()))
-		if lines < 1 {
-			continue
-		}
-		texts := d.Wrap(f, l.Head, width, lines)
-		if !slices.ContainsFunc(texts, func(text string) bool { return d.Width(f, text) > width }) {
-			return f, texts
-		}
-	}
-	f := Font{least, true}
-	text := l.Head
-	if !l.Whole {
-		text = d.Broken(f, text, width)
-	}
-	return f, d.Wrap(f, text, width, max(1, min(most1, int((room(least)+slack)/f.Height()))))
+// filled gives the texts that are not blank.
+func filled(texts []string) []string {
+	return slices.DeleteFunc(slices.Clone(texts), func(s string) bool { return strings.TrimSpace(s) == "" })
 }
 
-// headUnits is how much larger the head of a label is than its other text, up
-// to 11 points of that.
-const headUnits = 1.3
+// sized gives heads in letters of so many points and lines in smaller ones,
+// broken into two where there is room for it, and whether all goes into a box.
+func (d *Doc) sized(b Box, points float64, heads, lines []string) (all []textLine, fits bool) {
+	head, small := Font{points, true}, Font{Points: min(max(points/headUnits, leastText), mostSmall)}
+	spare := int((b.Height - float64(len(heads))*head.Height() - float64(len(lines))*small.Height() + 1e-6) / small.Height())
+	fits = float64(len(heads))*head.Height()+float64(len(lines))*small.Height() <= b.Height+1e-6
+	for _, text := range heads {
+		fits = fits && d.Width(head, text) <= b.Width
+		all = append(all, textLine{head, text, head.Height()})
+	}
+	for _, text := range lines {
+		f, broken := d.wrapped(small, text, b.Width, 1+min(max(spare, 0), 1))
+		spare -= len(broken) - 1
+		for _, part := range broken {
+			all = append(all, textLine{f, part, small.Height()})
+		}
+	}
+	return all, fits
+}
+
+// wrapped breaks a text into so many lines at the most, in letters that are made
+// smaller where it takes that.
+func (d *Doc) wrapped(f Font, text string, width float64, most int) (Font, []string) {
+	for {
+		lines := d.Wrap(f, text, width, most)
+		wide := slices.ContainsFunc(lines, func(line string) bool { return d.Width(f, line) > width })
+		if !wide || f.Points <= leastText {
+			return f, lines
+		}
+		f.Points = max(f.Points-0.5, leastText)
+	}
+}
 
 func um(l float64) measure.Length { return measure.Length(math.Round(l * 1000)) }
 

@@ -11,7 +11,7 @@ import (
 	"forkstock/internal/measure"
 )
 
-var seal = Label{Head: "Öldichtring", Lines: []string{"39×52×11", "A-03-2", "TM-39 Tolmek"}, Number: "0400000000176"}
+var seal = Label{Heads: []string{"39×52×11", "TM-39"}, Lines: []string{"Öldichtring", "A-03-2", "Tolmek"}, Number: "0400000000176"}
 
 // with gives a label with a symbol.
 func with(l Label, symbol [][]bool) Label {
@@ -49,7 +49,8 @@ func TestModule(t *testing.T) {
 		{"roll 57x30", bars, Print{DPI: 600, Module: 300}, 7 * 25.4 / 600},
 		{"roll 57x30", bars, Print{DPI: 203, Module: 260}, 2 * 25.4 / 203},
 		{"roll 57x30", bars, Print{Module: 333}, 0.333},
-		{"roll 30x15", matrix, Print{DPI: 203}, 5 * 25.4 / 203}, // at most 0.75 mm
+		{"roll 30x15", matrix, Print{DPI: 203}, 6 * 25.4 / 203},
+		{"roll 90x60", matrix, Print{DPI: 203}, 9 * 25.4 / 203}, // at most 1.2 mm
 		{"roll 12x6", matrix, Print{DPI: 203}, 2 * 25.4 / 203},
 		{"roll 30x15", matrix, Print{DPI: 300, Module: 508}, 6 * 25.4 / 300},
 	} {
@@ -202,28 +203,65 @@ func TestSet(t *testing.T) {
 	long := strings.Repeat("Gleitbuchse außen, ", 6)
 	for _, l := range []Label{
 		seal,
-		{Head: long, Lines: []string{long, "A-03-2"}, Number: "0400000000176"},
-		{Head: "WERKSTATT-REGAL-03.12-AB", Whole: true, Number: "0400000000176"},
-		{Head: "A-03-2", Whole: true, Number: "0400000000176"},
-		{Head: "", Lines: []string{"", " "}, Number: "0400000000176"},
+		{Heads: []string{long}, Lines: []string{long, "A-03-2"}, Number: "0400000000176"},
+		{Heads: []string{"WERKSTATT-REGAL-03.12-AB"}, Whole: true, Number: "0400000000176"},
+		{Heads: []string{"A-03-2"}, Whole: true, Number: "0400000000176"},
+		{Heads: []string{""}, Lines: []string{"", " "}, Number: "0400000000176"},
 	} {
 		for _, b := range []Box{{0, 0, 60, 20}, {0, 0, 25, 18}, {0, 0, 30, 2 * lineHeight(leastText)}, {0, 0, 90, 140}} {
 			d := New(A4, "", noon)
 			d.Page()
 			lines := d.set(b, l, true)
 			if len(lines) == 0 || lines[len(lines)-1].text != l.Number {
-				t.Errorf("%q in %v: the number is not there: %v", l.Head, b, lines)
+				t.Errorf("%q in %v: the number is not there: %v", l.Heads, b, lines)
 			}
 			high := 0.0
 			for _, line := range lines {
 				high += line.high
 			}
 			if high > max(b.Height, lineHeight(leastHead)+lineHeight(leastText))+1e-6 {
-				t.Errorf("%q in %v: %v mm of text", l.Head, b, high)
+				t.Errorf("%q in %v: %v mm of text", l.Heads, b, high)
 			}
-			if l.Whole && d.Width(lines[0].font, l.Head) > b.Width {
-				t.Errorf("%q in %v: cut", l.Head, b)
+			if l.Whole && d.Width(lines[0].font, l.Heads[0]) > b.Width {
+				t.Errorf("%q in %v: cut", l.Heads, b)
 			}
+		}
+	}
+}
+
+// The heads of one file share the largest letters in which all go onto their
+// labels; one that would make all others tiny stands alone.
+func TestHeadsShare(t *testing.T) {
+	label := func(number string, heads ...string) Label {
+		return with(Label{Heads: heads, Lines: []string{"Öldichtring"}, Number: number}, bars)
+	}
+	short, middle := label("0400000000176", "8×12", "K1"), label("0400000000183", "39×52×11/12.5", "TM-39-52-11-125-NB-SET")
+	endless := label("0400000000190", strings.Repeat("0123456789", 5))
+	for _, tt := range []struct {
+		labels []Label
+		sizes  func(short, middle float64) float64
+	}{
+		{[]Label{short, middle}, func(short, middle float64) float64 { return min(short, middle) }},
+		{[]Label{short, endless}, func(float64, float64) float64 { return leastShared }},
+	} {
+		g := grid(t, "roll 57x32")
+		var alone []float64
+		for _, l := range []Label{short, middle} {
+			d := New(g.Page(), "", noon)
+			if err := d.share(g, Print{DPI: 203}, []Label{l}); err != nil {
+				t.Fatal(err)
+			}
+			alone = append(alone, d.most)
+		}
+		if alone[0] <= alone[1] {
+			t.Fatalf("alone, the short head has %v points, the middle one %v", alone[0], alone[1])
+		}
+		d := New(g.Page(), "", noon)
+		if err := d.share(g, Print{DPI: 203}, tt.labels); err != nil {
+			t.Fatal(err)
+		}
+		if want := tt.sizes(alone[0], alone[1]); d.most != want {
+			t.Errorf("shared %v points, want %v", d.most, want)
 		}
 	}
 }

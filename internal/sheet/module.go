@@ -15,8 +15,8 @@ const LeastModule = 250 * measure.Micrometre
 
 // The widest bars that are chosen where nobody asks for any, in mm.
 const (
-	mostBar    = 0.5  // of a linear symbol
-	mostSquare = 0.75 // of a Data Matrix or QR symbol
+	mostBar    = 0.5 // of a linear symbol
+	mostSquare = 1.2 // of a Data Matrix or QR symbol
 )
 
 // Print is how labels are printed.

@@ -59,7 +59,8 @@ const perMM = 72 / inch
 // Doc is a PDF file under way. Its zero value is not usable.
 type Doc struct {
 	pdf  *fpdf.Fpdf
-	size Size // of the page
+	size Size    // of the page
+	most float64 // points of the heads of labels, which share one size; 0: as large as goes
 }
 
 // New begins a file with pages of a size, which says it was made at a time.

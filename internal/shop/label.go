@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"cmp"
 	"context"
 	"slices"
 	"time"
@@ -15,26 +14,6 @@ import (
 	"forkstock/internal/words"
 	"forkstock/inventory"
 	"forkstock/scanner"
-)
-
-// LabelCodes are the kinds of code on labels.
-var LabelCodes = []string{scanner.Code128, scanner.DataMatrix, scanner.QR}
-
-// LabelSheet is how labels are printed. What is empty is as the settings say.
-type LabelSheet struct {
-	Sheet  string // as sheet.ParseGrid reads it
-	Code   string // of LabelCodes
-	DPI    int    // dots of the printer to the inch
-	Module string // width of the narrowest bar, in mm; empty: what the label allows
-	Start  int    // the first label of the first page that is free, from 1
-}
-
-// What is printed on where nothing is set: an invented grid, and the dots of
-// usual printers of paper and of rolls (common practice, no source).
-const (
-	usualSheet = "A4 3x8 64x34 margin 7x12.5 gap 2x0"
-	paperDPI   = 600
-	rollDPI    = 203
 )
 
 // LabelRequest asks for labels of parts and bins.
@@ -62,6 +41,7 @@ type Labelled struct {
 	DPI    int     `json:"dpi"`
 	Pages  int     `json:"pages"`
 	Count  int     `json:"count"` // of labels, copies included
+	New    int     `json:"new"`   // so many parts and bins have their number since now
 	Labels []Label `json:"labels"`
 	PDF    []byte  `json:"-"`
 }
@@ -121,6 +101,21 @@ func (s *Shop) LabelAgain(ctx context.Context, q LabelRequest) (Labelled, error)
 	return l.out, err
 }
 
+// LabelPlan says what Label would print and what would get a number of the
+// shop's own, and changes nothing: those have no code yet, and there is no file.
+func (s *Shop) LabelPlan(ctx context.Context, q LabelRequest) (Labelled, error) {
+	l, err := s.labelling(ctx, q)
+	if err != nil {
+		return Labelled{}, err
+	}
+	l.plan = true
+	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		l.tx = tx
+		return l.collect(ctx)
+	})
+	return l.out, err
+}
+
 // labelling is labels being made.
 type labelling struct {
 	s      *Shop
@@ -130,6 +125,7 @@ type labelling struct {
 	words  *words.Printer
 	tx     *store.Tx
 	person string // id of who may give numbers; empty: nobody
+	plan   bool   // only say which labels there would be
 	out    Labelled
 }
 
@@ -158,49 +154,6 @@ func (s *Shop) labelling(ctx context.Context, q LabelRequest) (*labelling, error
 	return l, nil
 }
 
-// UsualLabels gives how labels are printed, as the settings say where q does
-// not; kept is false where neither says on which sheet. A running program heeds
-// settings that were changed since it began. Error: Invalid.
-func (s *Shop) UsualLabels(ctx context.Context, q LabelSheet) (how LabelSheet, kept bool, err error) {
-	set, err := loadSettings(ctx, s.db)
-	if err != nil {
-		return q, false, err
-	}
-	kept = q.Sheet != "" || set.Labels != ""
-	q.Sheet, q.Code = first(q.Sheet, set.Labels, usualSheet), first(q.Code, set.LabelCode, scanner.Code128)
-	g, err := sheet.ParseGrid(q.Sheet)
-	if err != nil {
-		return q, kept, err
-	}
-	usual := paperDPI
-	if g.Roll() {
-		usual = rollDPI
-	}
-	q.DPI = cmp.Or(q.DPI, set.DPI, usual)
-	return q, kept, nil
-}
-
-// read reads how to print. Error: Invalid.
-func (q LabelSheet) read() (g sheet.Grid, p sheet.Print, err error) {
-	p = sheet.Print{DPI: q.DPI, Start: q.Start}
-	if !slices.Contains(LabelCodes, q.Code) {
-		return g, p, badCode(q.Code)
-	}
-	if g, err = sheet.ParseGrid(q.Sheet); err != nil {
-		return g, p, err
-	}
-	if q.Module != "" {
-		if p.Module, err = measure.ParseLength(q.Module); err != nil {
-			return g, p, err
-		}
-	}
-	return g, p, p.Check()
-}
-
-func badCode(code string) error {
-	return fault.New(fault.Invalid, "shop.label_code", clipped(code)).WithHint("shop.label_code.hint")
-}
-
 // first gives the first of some texts that is not empty.
 func first(texts ...string) string {
 	for _, t := range texts {
@@ -211,8 +164,9 @@ func first(texts ...string) string {
 	return ""
 }
 
-// make collects what gets a label, and prints.
-func (l *labelling) make(ctx context.Context) error {
+// collect finds what gets a label, and how many there are. Errors: NotFound where
+// nothing does, Invalid where it is too many.
+func (l *labelling) collect(ctx context.Context) error {
 	for _, collect := range []func(context.Context) error{l.parts, l.inBin, l.cameIn, l.bins} {
 		if err := collect(ctx); err != nil {
 			return err
@@ -221,11 +175,24 @@ func (l *labelling) make(ctx context.Context) error {
 	if len(l.out.Labels) == 0 {
 		return fault.New(fault.NotFound, "shop.label_none").WithHint("shop.label_none.hint")
 	}
-	var all []sheet.Label
 	for _, v := range l.out.Labels {
 		if l.out.Count += v.Copies; l.out.Count > mostLabels {
 			return fault.New(fault.Invalid, "shop.many_labels", mostLabels).WithHint("shop.many_labels.hint")
 		}
+		if v.New {
+			l.out.New++
+		}
+	}
+	return nil
+}
+
+// make collects what gets a label, and prints.
+func (l *labelling) make(ctx context.Context) error {
+	if err := l.collect(ctx); err != nil {
+		return err
+	}
+	var all []sheet.Label
+	for _, v := range l.out.Labels {
 		all = append(all, slices.Repeat([]sheet.Label{v.label}, v.Copies)...)
 	}
 	printed, err := sheet.Labels(l.grid, l.print, all, l.words.Say("shop.labels_title"), l.tx.Now)
@@ -343,7 +310,7 @@ func (l *labelling) part(ctx context.Context, p catalog.Part, amount int64) erro
 	if n.Code, err = inventory.OwnNumberOfPart(ctx, l.tx, p.ID, n.Pieces); err != nil {
 		return err
 	}
-	if n.New = n.Code == ""; n.New {
+	if n.New = n.Code == ""; n.New && !l.plan {
 		if l.person == "" {
 			return fault.New(fault.Conflict, "shop.label_number", p.Name())
 		}
@@ -361,14 +328,15 @@ func (l *labelling) part(ctx context.Context, p catalog.Part, amount int64) erro
 	if err != nil {
 		return err
 	}
-	lines := []string{l.words.Show(v.Sizes)}
-	if n.Bin != "" {
-		lines = append(lines, l.words.Say("shop.label_bin", n.Bin))
-	}
+	lines := []string{l.head(p)}
 	if n.Pieces > 1 {
 		lines = append(lines, l.words.Say("unit."+p.Unit, n.Pieces))
 	}
-	n.label = sheet.Label{Head: l.head(p), Lines: append(lines, p.Number+" "+p.Maker)}
+	where := p.Maker
+	if n.Bin != "" {
+		where = l.words.Say("shop.label_bin", n.Bin) + " · " + where
+	}
+	n.label = sheet.Label{Heads: []string{l.words.Show(v.Sizes), p.Number}, Lines: append(lines, where)}
 	return l.add(n)
 }
 
@@ -445,12 +413,12 @@ func (l *labelling) bins(ctx context.Context) error {
 		if slices.ContainsFunc(l.out.Labels, func(o Label) bool { return o.Number == "" && o.Bin == b.Name }) {
 			continue
 		}
-		n := Label{Bin: b.Name, Copies: l.q.Copies, label: sheet.Label{Head: b.Name, Whole: true}}
+		n := Label{Bin: b.Name, Copies: l.q.Copies, label: sheet.Label{Heads: []string{b.Name}, Whole: true}}
 		var err error
 		if n.Code, err = inventory.NumberOfBin(ctx, l.tx, b.ID); err != nil {
 			return err
 		}
-		if n.New = n.Code == ""; n.New {
+		if n.New = n.Code == ""; n.New && !l.plan {
 			if l.person == "" {
 				return fault.New(fault.Conflict, "shop.label_number", b.Name)
 			}
@@ -469,7 +437,9 @@ func (l *labelling) bins(ctx context.Context) error {
 func (l *labelling) add(n Label) (err error) {
 	n.Text = gs1.Printed(n.Code)
 	n.label.Number = n.Text
-	n.label.Symbol, err = scanner.Encode(l.out.Code, n.Text)
+	if !l.plan {
+		n.label.Symbol, err = scanner.Encode(l.out.Code, n.Text)
+	}
 	l.out.Labels = append(l.out.Labels, n)
 	return err
 }

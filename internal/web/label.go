@@ -20,7 +20,8 @@ type labelPage struct {
 	Values                  url.Values // of the form
 	Codes                   []string
 	DPIs                    []string
-	Open                    bool // to say how labels lie: nobody has yet, or it was refused
+	Count, New              int  // labels that the form as it stands would print; of them with a new number
+	Open                    bool // to say how labels lie: it was refused
 	Refused                 *fault.Error
 }
 
@@ -40,7 +41,7 @@ func (s *site) labelRoutes() []route {
 
 func (s *site) labelForm(w http.ResponseWriter, r *http.Request) error {
 	q := r.URL.Query()
-	usual, kept, err := s.shop.UsualLabels(r.Context(), shop.LabelSheet{Sheet: q.Get("sheet")})
+	usual, _, err := s.shop.UsualLabels(r.Context(), shop.LabelSheet{Sheet: q.Get("sheet")})
 	if err != nil {
 		return err
 	}
@@ -53,7 +54,13 @@ func (s *site) labelForm(w http.ResponseWriter, r *http.Request) error {
 			values.Set(name, value)
 		}
 	}
-	return s.showLabels(w, r, http.StatusOK, labelPage{Values: values, Open: !kept})
+	page := labelPage{Values: values}
+	if q, err := labelRequest(values); err == nil {
+		if plan, err := s.shop.LabelPlan(r.Context(), q); err == nil { // else the form says why, once it is sent
+			page.Count, page.New = plan.Count, plan.New
+		}
+	}
+	return s.showLabels(w, r, http.StatusOK, page)
 }
 
 func (s *site) showLabels(w http.ResponseWriter, r *http.Request, status int, page labelPage) error {
