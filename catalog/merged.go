@@ -82,6 +82,12 @@ var moves = []struct{ kind, list, do, undo string }{
 		`UPDATE empty_bag SET part = $1 WHERE part = $2`,
 		`UPDATE empty_bag SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
 	},
+	{
+		"bag",
+		`SELECT json_array(seq) FROM bag WHERE part = $2 ORDER BY seq`,
+		`UPDATE bag SET part = $1 WHERE part = $2`,
+		`UPDATE bag SET part = $2 WHERE part = $1 AND seq = $3 ->> 0`,
+	},
 	{ // in an open count: what was counted of two records is to be counted again as one
 		"counted",
 		`SELECT json_array(tally, bin, moved) FROM tally_line WHERE part = $2 AND tally IN (SELECT id FROM tally WHERE state = 'open')

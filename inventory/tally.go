@@ -28,7 +28,7 @@ type TallyLine struct {
 	BinName   string
 	Counted   int64 // with what moved since; of the part's unit
 	Book      int64 // that lies there by the book, now
-	Seen      bool  // false: the bin was looked through, and it was not there
+	Seen      bool  // false: the bin was looked through, and it was not there; then Counted is what came since
 	Moved     bool  // something moved between two scans of it: count it again
 }
 
@@ -42,6 +42,16 @@ func Tallies(ctx context.Context, tx *store.Tx, state string) ([]Tally, error) {
 		return t, scan(&t.ID, &t.Name, &t.Person, &t.Begun, &t.State, &t.Ended)
 	}), `SELECT id, name, person, begun, state, ended FROM tally WHERE $1 = '' OR state = $1 ORDER BY begun DESC, id DESC`, state)
 	return all, err
+}
+
+// TallyEnded gives the last count of a name that was ended. Error: NotFound.
+func TallyEnded(ctx context.Context, tx *store.Tx, name string) (t Tally, err error) {
+	found, err := tx.One(ctx, store.Into(&t.ID, &t.Name, &t.Person, &t.Begun, &t.State, &t.Ended), `SELECT id, name, person, begun, state, ended
+		FROM tally WHERE name = $1 AND state <> 'open' ORDER BY ended DESC, id DESC LIMIT 1`, name)
+	if err == nil && !found {
+		err = fault.New(fault.NotFound, "inventory.tally_absent", name).WithHint("inventory.tally_absent.hint")
+	}
+	return t, err
 }
 
 // TallyNamed gives the open count of a name. Error: NotFound.
@@ -76,11 +86,34 @@ func BeginTally(ctx context.Context, tx *store.Tx, name, person string) (Tally, 
 }
 
 // Open says that a bin is being counted, or with done that it was looked
-// through to the end.
+// through to the end, as of now: what is put there later was not seen. A bin
+// that was looked through stays so.
 func (t Tally) Open(ctx context.Context, tx *store.Tx, bin string, done bool) error {
-	_, err := tx.Exec(ctx, `INSERT INTO tally_bin (tally, bin, done) VALUES ($1, $2, $3)
-		ON CONFLICT (tally, bin) DO UPDATE SET done = excluded.done`, t.ID, bin, done)
+	_, err := tx.Exec(ctx, `INSERT INTO tally_bin (tally, bin, done, mark)
+		VALUES ($1, $2, $3, (SELECT coalesce(max(seq), 0) FROM movement))
+		ON CONFLICT (tally, bin) DO UPDATE SET done = 1, mark = excluded.mark WHERE excluded.done = 1`, t.ID, bin, done)
 	return err
+}
+
+// TallyBin is a bin that somebody counts in, or has looked through.
+type TallyBin struct {
+	Bin, Name string // id and name
+	Done      bool   // looked through to the end
+}
+
+// Bins gives the bins that were begun, by name.
+func (t Tally) Bins(ctx context.Context, tx *store.Tx) ([]TallyBin, error) {
+	var all []TallyBin
+	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (b TallyBin, err error) {
+		return b, scan(&b.Bin, &b.Name, &b.Done)
+	}), `SELECT b.id, b.name, t.done FROM tally_bin t JOIN bin b ON b.id = t.bin WHERE t.tally = $1 ORDER BY b.name_norm`, t.ID)
+	return all, err
+}
+
+// Once reports whether a key was not used in the count before, and keeps it.
+func (t Tally) Once(ctx context.Context, tx *store.Tx, key string) (bool, error) {
+	n, err := tx.Exec(ctx, `INSERT INTO tally_scan (tally, key) VALUES ($1, $2) ON CONFLICT (tally, key) DO NOTHING`, t.ID, key)
+	return n > 0, err
 }
 
 // Set says how much of a part lies in a bin at this moment.
@@ -98,8 +131,7 @@ func (t Tally) Set(ctx context.Context, tx *store.Tx, bin, part, person string, 
 // Add counts one more pack of a part in a bin. The same key again counts
 // nothing, and counted is false.
 func (t Tally) Add(ctx context.Context, tx *store.Tx, bin, part, person, key string, amount int64) (counted bool, err error) {
-	n, err := tx.Exec(ctx, `INSERT INTO tally_scan (tally, key) VALUES ($1, $2) ON CONFLICT (tally, key) DO NOTHING`, t.ID, key)
-	if err != nil || n == 0 {
+	if fresh, err := t.Once(ctx, tx, key); err != nil || !fresh {
 		return false, err
 	}
 	_, err = tx.Exec(ctx, `INSERT INTO tally_line (tally, bin, part, amount, mark, person, at)
@@ -121,16 +153,19 @@ func (t Tally) Lines(ctx context.Context, tx *store.Tx) ([]TallyLine, error) {
 			(SELECT coalesce(sum(a.amount), 0) FROM balance a WHERE a.part = l.part AND a.bin = l.bin), 1, l.moved
 		FROM tally_line l JOIN bin b ON b.id = l.bin WHERE l.tally = $1
 		UNION ALL
-		SELECT a.part, a.bin, b.name, 0, sum(a.amount), 0, 0 FROM tally_bin t JOIN balance a ON a.bin = t.bin JOIN bin b ON b.id = a.bin
+		SELECT a.part, a.bin, b.name, max(0, (SELECT coalesce(sum(m.amount), 0) FROM movement m
+				WHERE m.part = a.part AND m.bin = a.bin AND m.seq > t.mark)), sum(a.amount), 0, 0
+		FROM tally_bin t JOIN balance a ON a.bin = t.bin JOIN bin b ON b.id = a.bin
 		WHERE t.tally = $1 AND t.done = 1 AND a.amount > 0
 			AND NOT EXISTS (SELECT 1 FROM tally_line l WHERE l.tally = t.tally AND l.bin = a.bin AND l.part = a.part)
 		GROUP BY a.part, a.bin, b.name ORDER BY 3, 1`, t.ID)
 	return all, err
 }
 
-// Post enters the differences, each as a posting of its own, and ends the count.
-// Error: Conflict where something moved between two scans of a line.
-func (t Tally) Post(ctx context.Context, tx *store.Tx, person, reason string) ([]Posting, error) {
+// Post enters the differences, each as a posting of its own with its reason, and
+// ends the count. Error: Conflict where something moved between two scans of a
+// line.
+func (t Tally) Post(ctx context.Context, tx *store.Tx, person string, reason func(TallyLine) string) ([]Posting, error) {
 	lines, err := t.Lines(ctx, tx)
 	if err != nil {
 		return nil, err
@@ -147,7 +182,7 @@ func (t Tally) Post(ctx context.Context, tx *store.Tx, person, reason string) ([
 		if len(flows) == 0 {
 			continue
 		}
-		p, err := Post(ctx, tx, Posting{Kind: Count, Person: person, Tally: t.ID, Reason: reason}, flows)
+		p, err := Post(ctx, tx, Posting{Kind: Count, Person: person, Tally: t.ID, Reason: reason(l)}, flows)
 		if err != nil {
 			return nil, err
 		}

@@ -139,7 +139,7 @@ func (s *Shop) PostCount(ctx context.Context, name, reason string) (Count, error
 		if out, err = s.count(ctx, tx, t); err != nil {
 			return err
 		}
-		all, err := t.Post(ctx, tx, who.ID, cmp.Or(reason, t.Name))
+		all, err := t.Post(ctx, tx, who.ID, func(inventory.TallyLine) string { return cmp.Or(reason, t.Name) })
 		for _, p := range all {
 			out.Postings = append(out.Postings, p.ID)
 		}
