@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"context"
+	"encoding/json"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
@@ -59,6 +60,16 @@ func Available(ctx context.Context, tx *store.Tx, part string) (there, kept int6
 func Kept(ctx context.Context, tx *store.Tx) (map[string]int64, error) {
 	return sums(ctx, tx, `SELECT coalesce(r.merged_into, r.id), sum(a.amount) FROM set_aside a JOIN part r ON r.id = a.part
 		WHERE `+inForce+` GROUP BY 1 ORDER BY 1`, tx.Today())
+}
+
+// KeptOf gives how much of some parts is set aside, by part id.
+func KeptOf(ctx context.Context, tx *store.Tx, parts []string) (map[string]int64, error) {
+	list, err := json.Marshal(parts)
+	if err != nil {
+		return nil, fault.Of(err)
+	}
+	return sums(ctx, tx, `SELECT a.part, sum(a.amount) FROM set_aside a
+		WHERE a.part IN (SELECT value FROM json_each($2)) AND `+inForce+` GROUP BY a.part ORDER BY a.part`, tx.Today(), string(list))
 }
 
 // SetAsides gives what is set aside, of one part or for one job where these are

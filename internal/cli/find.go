@@ -195,7 +195,10 @@ func (a *app) held(p shop.Part) string {
 		return a.words.Say("cli.stock.none")
 	}
 	text := a.words.Say("cli.stock.some", a.amount(p.OnHand, p.Unit), strings.Join(p.Bins, ", "))
-	if p.Available < p.OnHand {
+	switch {
+	case p.SetAside > 0:
+		text += a.words.Say("cli.stock.aside", a.amount(p.Available, p.Unit), a.amount(p.SetAside, p.Unit))
+	case p.Available < p.OnHand:
 		text += a.words.Say("cli.stock.of_it", a.amount(p.Available, p.Unit))
 	}
 	return text

@@ -188,8 +188,12 @@ func (out *Found) fill(ctx context.Context, tx *store.Tx, hits search.Hits) erro
 	if err != nil {
 		return err
 	}
+	kept, err := inventory.KeptOf(ctx, tx, ids)
+	if err != nil {
+		return err
+	}
 	for _, h := range hits.Parts {
-		p, err := viewLying(ctx, tx, h.Part, h.Why, stock[h.Part.ID])
+		p, err := viewLying(ctx, tx, h.Part, h.Why, stock[h.Part.ID], kept[h.Part.ID])
 		if err != nil {
 			return err
 		}

@@ -77,7 +77,8 @@ type Part struct {
 	Traits
 	Unit      string        `json:"unit"`
 	OnHand    int64         `json:"on_hand"`
-	Available int64         `json:"available"`     // of it, what may be taken for a job
+	Available int64         `json:"available"`     // of it, what may be taken for any job: neither set aside nor in a blocked place or a tray
+	SetAside  int64         `json:"set_aside"`     // of it, what is kept for jobs
 	Aged      fault.Message `json:"aged,omitzero"` // advice on rubber past its time
 	Bins      []string      `json:"bins"`          // where to take it from first
 	Why       fault.Message `json:"why,omitzero"`
@@ -93,12 +94,19 @@ func view(ctx context.Context, tx *store.Tx, p catalog.Part, why fault.Message) 
 	if err != nil {
 		return Part{}, err
 	}
-	return viewLying(ctx, tx, p, why, lines)
+	kept, err := inventory.KeptOf(ctx, tx, []string{p.ID})
+	if err != nil {
+		return Part{}, err
+	}
+	return viewLying(ctx, tx, p, why, lines, kept[p.ID])
 }
 
-// viewLying shows a part of which these lines are the stock.
-func viewLying(ctx context.Context, tx *store.Tx, p catalog.Part, why fault.Message, lines []inventory.Line) (Part, error) {
+// viewLying shows a part of which these lines are the stock, and so much is
+// set aside.
+func viewLying(ctx context.Context, tx *store.Tx, p catalog.Part, why fault.Message, lines []inventory.Line, kept int64) (Part, error) {
 	v := Part{
+		SetAside: kept,
+
 		Number: p.Number, Role: p.Role, Maker: p.Maker, Description: p.Description, Unit: p.Unit,
 		Sizes: sizes(p.Size, p.Thread).as(p.Entered), Traits: Traits(p.Traits), Bins: []string{}, Why: why,
 	}
@@ -116,6 +124,7 @@ func viewLying(ctx context.Context, tx *store.Tx, p catalog.Part, why fault.Mess
 			return v, err
 		}
 	}
+	v.Available = max(v.Available-kept, 0)
 	return v, nil
 }
 

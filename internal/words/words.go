@@ -178,7 +178,7 @@ var table = join(
 	importTexts,
 	intakeTexts,
 	kitTexts, rubberTexts, usualTexts, auditTexts,
-	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, ledgerTexts, reorderTexts,
+	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, ledgerTexts, takeTexts, reorderTexts,
 	gs1Texts, scannerTexts, pageFileTexts, watchTexts, sheetTexts, labelTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
 	addTexts, forkTexts, fitTexts, xrefTexts, claimTexts, pageTexts, identifyTexts)
 
