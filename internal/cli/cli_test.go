@@ -26,6 +26,7 @@ func TestMain(m *testing.M) {
 	// The scripts run the test's own program as forkstock.
 	testscript.Main(cleaning{m}, map[string]func(){
 		"forkstock": func() { os.Exit(cli.Main(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
+		"hands":     func() { os.Exit(hands(os.Args[1:], os.Stdout)) },
 	})
 }
 

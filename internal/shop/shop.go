@@ -51,6 +51,8 @@ type Options struct {
 	Clock   func() time.Time // default time.Now
 	Random  io.Reader        // for ids; default crypto/rand
 	Fresh   bool             // a shop that is filled by this program alone, and thrown away where that fails
+	// Synchronous is FULL unless a test proves that the others lose data.
+	Synchronous string
 }
 
 // Open opens the shop in a folder. Errors: NotFound, Denied, Busy, Damaged.
@@ -66,7 +68,9 @@ func Open(ctx context.Context, dir string, opt Options) (*Shop, error) {
 	if opt.Clock == nil {
 		opt.Clock = time.Now
 	}
-	db, err := sqlite.Open(ctx, filepath.Join(dir, file), sqlite.Options{Clock: opt.Clock, Random: opt.Random, Fresh: opt.Fresh})
+	db, err := sqlite.Open(ctx, filepath.Join(dir, file), sqlite.Options{
+		Clock: opt.Clock, Random: opt.Random, Fresh: opt.Fresh, Synchronous: opt.Synchronous,
+	})
 	if err != nil {
 		return nil, err
 	}

@@ -16,6 +16,8 @@ var storeTexts = texts{
 	"store.damaged.hint":    {"keep a copy of the folder as it is, then bring back the last good copy of it", "den Ordner so, wie er ist, sichern und dann die letzte gute Kopie zurückholen"},
 	"store.full":            {"the disk is full", "der Datenträger ist voll"},
 	"store.full.hint":       {"nothing was changed; make room and try again", "nichts wurde geändert; Platz schaffen und noch einmal versuchen"},
+	"store.disk":            {"the disk failed while the shop's database was read or written", "der Datenträger hat beim Lesen oder Schreiben der Datenbank des Betriebs versagt"},
+	"store.disk.hint":       {"nothing is half done; look after the disk and keep a copy of the folder, then do the same again", "nichts ist halb getan; den Datenträger prüfen und eine Kopie des Ordners sichern, dann dasselbe noch einmal"},
 	"store.readonly":        {"no permission to write in the shop's folder", "keine Schreibberechtigung im Ordner des Betriebs"},
 	"store.readonly.hint":   {"run as the user who owns the folder, or change its permissions", "als Eigentümer des Ordners ausführen oder die Rechte ändern"},
 	"store.check_file":      {"the database file: {0}", "die Datenbankdatei: {0}"},

@@ -239,14 +239,16 @@ func Explain(err error) error {
 		return err
 	}
 	e := fault.New(fault.Internal, "internal").WithHint("internal.hint")
-	switch driver.Code {
-	case sqlite3.ErrBusy, sqlite3.ErrLocked:
-		e = fault.New(fault.Busy, "store.busy").WithHint("store.busy.hint")
-	case sqlite3.ErrCorrupt, sqlite3.ErrNotADB:
-		e = fault.New(fault.Damaged, "store.damaged").WithHint("store.damaged.hint")
-	case sqlite3.ErrFull:
+	switch code := driver.Code; {
+	case code == sqlite3.ErrFull, driver.SystemErrno == syscall.ENOSPC, driver.SystemErrno == syscall.EDQUOT:
 		e = fault.New(fault.Full, "store.full").WithHint("store.full.hint")
-	case sqlite3.ErrReadonly, sqlite3.ErrPerm, sqlite3.ErrCantOpen, sqlite3.ErrAuth:
+	case code == sqlite3.ErrIoErr:
+		e = fault.New(fault.Damaged, "store.disk").WithHint("store.disk.hint")
+	case code == sqlite3.ErrBusy, code == sqlite3.ErrLocked:
+		e = fault.New(fault.Busy, "store.busy").WithHint("store.busy.hint")
+	case code == sqlite3.ErrCorrupt, code == sqlite3.ErrNotADB:
+		e = fault.New(fault.Damaged, "store.damaged").WithHint("store.damaged.hint")
+	case code == sqlite3.ErrReadonly, code == sqlite3.ErrPerm, code == sqlite3.ErrCantOpen, code == sqlite3.ErrAuth:
 		e = fault.New(fault.Denied, "store.readonly").WithHint("store.readonly.hint")
 	}
 	return e.WithCause(err)
