@@ -77,6 +77,12 @@ var moves = []struct{ kind, list, do, undo string }{
 		`UPDATE purchase_line SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
 	},
 	{
+		"complaint",
+		`SELECT json_array(id) FROM supplier_claim WHERE part = $2 ORDER BY id`,
+		`UPDATE supplier_claim SET part = $1 WHERE part = $2`,
+		`UPDATE supplier_claim SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
+	},
+	{
 		"empty_bag",
 		`SELECT json_array(id) FROM empty_bag WHERE part = $2 ORDER BY id`,
 		`UPDATE empty_bag SET part = $1 WHERE part = $2`,

@@ -85,46 +85,64 @@ func (b Bin) Free() bool { return b.Kind == "shelf" || b.Kind == "intake" }
 
 // Pick chooses where to take amount pieces of a part from: the given bin and
 // lot where these are not empty, else wherever they may be taken, in the order
-// of Stock. Error: Short, saying what is there.
+// of Stock. Errors: Short, saying what is there; Conflict (the bin is a blocked
+// place).
 func Pick(ctx context.Context, tx *store.Tx, part string, amount int64, bin, lot string) ([]Flow, error) {
-	return pick(ctx, tx, part, amount, bin, lot, Bin.Free)
+	return picking{part: part, amount: amount, bin: bin, lot: lot}.from(ctx, tx, Bin.Free)
 }
 
 // PickBlocked is Pick for what goes back to the supplier: from blocked places
 // first, where no bin is given.
 func PickBlocked(ctx context.Context, tx *store.Tx, part string, amount int64, bin, lot string) ([]Flow, error) {
-	blocked := func(b Bin) bool { return b.Kind == "blocked" }
-	if bin != "" {
-		return pick(ctx, tx, part, amount, bin, lot, nil)
-	}
-	return pick(ctx, tx, part, amount, "", lot, blocked, Bin.Free)
+	return picking{part: part, amount: amount, bin: bin, lot: lot, held: true}.from(ctx, tx, Bin.Held, Bin.Free)
 }
 
-// pick takes from the bins that the first of from allows, then the next; from a
-// named bin whatever it is.
-func pick(ctx context.Context, tx *store.Tx, part string, amount int64, bin, lot string, from ...func(Bin) bool) ([]Flow, error) {
-	if amount <= 0 {
-		return nil, fault.New(fault.Invalid, "inventory.bad_amount", amount)
+// picking says what is to be taken; what is empty does not narrow it.
+type picking struct {
+	part     string
+	amount   int64
+	bin, lot string // ids
+	delivery string // id of the one that brought it
+	held     bool   // from a named bin though it is a blocked place
+}
+
+// from takes from the bins that the first of kinds allows, then the next; from a
+// named bin whatever it is, but for a blocked one.
+func (p picking) from(ctx context.Context, tx *store.Tx, kinds ...func(Bin) bool) ([]Flow, error) {
+	if p.amount <= 0 {
+		return nil, fault.New(fault.Invalid, "inventory.bad_amount", p.amount)
 	}
-	lines, err := Stock(ctx, tx, part)
+	lines, err := Stock(ctx, tx, p.part)
 	if err != nil {
 		return nil, err
 	}
 	var flows []Flow
-	left := amount
-	for _, allowed := range from {
+	left := p.amount
+	take := func(l Line) {
+		if n := min(left, l.Amount); n > 0 {
+			flows = append(flows, Flow{Part: p.part, Lot: l.Lot.ID, From: l.Bin.ID, Amount: n})
+			left -= n
+		}
+	}
+	for _, allowed := range kinds {
 		for _, l := range lines {
-			if lot != "" && l.Lot.ID != lot || bin != "" && l.Bin.ID != bin || bin == "" && !allowed(l.Bin) {
-				continue
+			switch {
+			case p.lot != "" && l.Lot.ID != p.lot, p.delivery != "" && l.Lot.Delivery != p.delivery:
+			case p.bin == "" && allowed(l.Bin):
+				take(l)
+			case p.bin != l.Bin.ID:
+			case l.Bin.Held() && !p.held:
+				return nil, held(l.Bin)
+			default:
+				take(l)
 			}
-			if n := min(left, l.Amount); n > 0 {
-				flows = append(flows, Flow{Part: part, Lot: l.Lot.ID, From: l.Bin.ID, Amount: n})
-				left -= n
-			}
+		}
+		if p.bin != "" {
+			break
 		}
 	}
 	if left > 0 {
-		return nil, fault.New(fault.Short, "inventory.short", amount, amount-left)
+		return nil, fault.New(fault.Short, "inventory.short", p.amount, p.amount-left)
 	}
 	return flows, nil
 }

@@ -205,7 +205,7 @@ func (t Tally) end(ctx context.Context, tx *store.Tx, state string) error {
 func (l TallyLine) flows(ctx context.Context, tx *store.Tx) ([]Flow, error) {
 	difference := l.Difference()
 	if difference < 0 {
-		return pick(ctx, tx, l.Part, -difference, l.Bin, "", nil)
+		return PickHeld(ctx, tx, l.Part, -difference, l.Bin, "")
 	}
 	if difference == 0 {
 		return nil, nil

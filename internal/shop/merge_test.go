@@ -436,7 +436,7 @@ func TestMergeTwice(t *testing.T) {
 func TestMergeKnowsTheTables(t *testing.T) {
 	known := []string{
 		"bag", "balance", "code_link", "empty_bag", "holding", "kit_content", "lot", "merge", "movement", "other_number", "own_number",
-		"part", "past_use", "position_part", "purchase_line", "set_aside", "still_usable", "supplier_item", "tally_line",
+		"part", "past_use", "position_part", "purchase_line", "set_aside", "still_usable", "supplier_claim", "supplier_item", "tally_line",
 	}
 	s, _ := newShop(t)
 	load(t, s, func(ctx context.Context, tx *store.Tx) error {

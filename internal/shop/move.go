@@ -244,8 +244,11 @@ func (m *moving) flows(ctx context.Context, tx *store.Tx) ([]inventory.Flow, err
 		}
 	}
 	pick := inventory.Pick
-	if m.q.Kind == inventory.SendBack {
+	switch m.q.Kind {
+	case inventory.SendBack:
 		pick = inventory.PickBlocked
+	case inventory.Scrap, inventory.Move:
+		pick = inventory.PickHeld
 	}
 	flows, err := pick(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
 	for i := range flows {

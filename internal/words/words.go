@@ -180,7 +180,7 @@ var table = join(
 	kitTexts, rubberTexts, usualTexts, auditTexts,
 	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, ledgerTexts, takeTexts, reorderTexts,
 	gs1Texts, scannerTexts, pageFileTexts, watchTexts, sheetTexts, labelTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
-	addTexts, forkTexts, fitTexts, xrefTexts, claimTexts, pageTexts, identifyTexts)
+	addTexts, forkTexts, fitTexts, xrefTexts, claimTexts, pageTexts, identifyTexts, complaintTexts)
 
 // join puts the rooms' texts together; an id that stands in two rooms is a
 // defect that stops the program at once.

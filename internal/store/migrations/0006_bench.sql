@@ -4,6 +4,79 @@
 
 -- What is claimed from a supplier, what was sent back, and prices as they were -------------------------------------------
 
+-- What is claimed from a supplier: what came damaged or wrong, did not come, was not in a kit, or was sent back. (The table
+-- claim holds what somebody says of a part or fork.)
+CREATE TABLE supplier_claim (
+  id             TEXT PRIMARY KEY,
+  number         INTEGER NOT NULL UNIQUE,                -- the shop's running number
+  key            TEXT NOT NULL UNIQUE,                   -- the caller's; the same key again opens nothing
+  content        TEXT NOT NULL,                          -- what the key was used for
+  delivery       TEXT REFERENCES delivery (id),
+  supplier       TEXT REFERENCES supplier (id),          -- NULL: that of the delivery, where it is known
+  part           TEXT NOT NULL REFERENCES part (id),
+  what           TEXT NOT NULL CHECK (what IN ('damaged', 'wrong', 'suspect', 'short', 'kit_short', 'sent_back')),
+  amount         INTEGER NOT NULL CHECK (amount > 0),    -- of the part's unit; of kit_short, the kits
+  lacks          TEXT NOT NULL DEFAULT '',               -- of kit_short: what was not in them
+  reason         TEXT NOT NULL DEFAULT '',
+  expected_minor INTEGER CHECK (expected_minor >= 0),    -- the credit, net; NULL: not agreed
+  person         TEXT NOT NULL REFERENCES person (id),
+  at             TEXT NOT NULL,
+  ending         TEXT NOT NULL DEFAULT '' CHECK (ending IN ('', 'replacement', 'credit', 'refusal', 'mistake')), -- '': open
+  ended          TEXT NOT NULL DEFAULT '',
+  ended_by       TEXT REFERENCES person (id),
+  note           TEXT NOT NULL DEFAULT ''                -- how it ended
+) STRICT;
+CREATE INDEX supplier_claim_part ON supplier_claim (part);
+CREATE INDEX supplier_claim_delivery ON supplier_claim (delivery) WHERE delivery IS NOT NULL;
+CREATE INDEX supplier_claim_open ON supplier_claim (number) WHERE ending = '';
+CREATE TRIGGER supplier_claim_no_delete BEFORE DELETE ON supplier_claim
+BEGIN SELECT raise(ABORT, 'supplier_claim: ended, never deleted'); END;
+-- What moved for a claim: into a blocked place, or back to the supplier.
+CREATE TABLE claim_posting (
+  claim   TEXT NOT NULL REFERENCES supplier_claim (id),
+  posting TEXT NOT NULL REFERENCES posting (id),
+  PRIMARY KEY (claim, posting)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX claim_posting_posting ON claim_posting (posting);
+
+-- What a supplier paid back for a claim.
+CREATE TABLE credit (
+  number       INTEGER PRIMARY KEY,
+  key          TEXT NOT NULL UNIQUE,
+  content      TEXT NOT NULL,
+  claim        TEXT NOT NULL REFERENCES supplier_claim (id),
+  amount_minor INTEGER NOT NULL CHECK (amount_minor > 0), -- net
+  day          TEXT NOT NULL,                            -- YYYY-MM-DD
+  note         TEXT NOT NULL DEFAULT '',                 -- such as the number of the credit note
+  person       TEXT NOT NULL REFERENCES person (id),
+  at           TEXT NOT NULL,
+  taken_back   TEXT NOT NULL DEFAULT ''                  -- when it was found to be a mistake
+) STRICT;
+CREATE INDEX credit_claim ON credit (claim);
+CREATE TRIGGER credit_no_delete BEFORE DELETE ON credit
+BEGIN SELECT raise(ABORT, 'credit: taken back, never deleted'); END;
+CREATE TRIGGER credit_said BEFORE UPDATE OF number, key, content, claim, amount_minor, day, note, person, at ON credit
+BEGIN SELECT raise(ABORT, 'credit: append only'); END;
+
+-- What was sent back before claims were kept is owed as well.
+INSERT INTO supplier_claim (id, number, key, content, supplier, part, what, amount, reason, expected_minor, person, at)
+  SELECT p.id, row_number() OVER (ORDER BY p.at, p.id), p.id, p.content, s.id, m.part, 'sent_back', -sum(m.amount), p.reason,
+    p.price_minor, p.person, p.at
+  FROM posting p JOIN movement m ON m.posting = p.id JOIN supplier s ON s.name = p.partner
+  WHERE p.kind = 'send_back' GROUP BY p.id, m.part HAVING count(DISTINCT m.part) = 1 AND sum(m.amount) < 0;
+INSERT INTO claim_posting (claim, posting) SELECT id, id FROM supplier_claim;
+
+-- What offers did cost until the price changed.
+CREATE TABLE price_was (
+  seq              INTEGER PRIMARY KEY,
+  item             TEXT NOT NULL REFERENCES supplier_item (id),
+  until            TEXT NOT NULL,                        -- when another was told
+  pack             INTEGER NOT NULL CHECK (pack > 0),    -- of the part's unit
+  pack_price_minor INTEGER NOT NULL CHECK (pack_price_minor >= 0),
+  listed           TEXT NOT NULL DEFAULT ''              -- day of the list that told it
+) STRICT;
+CREATE INDEX price_was_item ON price_was (item, seq);
+
 -- Orders and where their parts go ----------------------------------------------------------------------------------------
 
 -- The first stocktake, bags without a number -------------------------------------------------------------------------------
