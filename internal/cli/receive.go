@@ -149,7 +149,7 @@ func (a *app) useBy(day string) string {
 // waiting shows what waits, and what to do about it.
 func (a *app) waiting(out shop.Received) {
 	for _, u := range out.Unknown {
-		a.say("cli.receive.unknown", a.code(u.Code), u.Count, a.origin(u.Image, u.Line))
+		a.say("cli.receive.unknown", a.code(u.Code), u.Count, u.Delivery, u.Day, a.origin(u.Image, u.Line))
 		if !u.Note.IsZero() {
 			fmt.Fprintln(a.out, "    "+a.words.Text(u.Note))
 		}

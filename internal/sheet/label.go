@@ -264,7 +264,7 @@ func filled(texts []string) []string {
 }
 
 // sized gives heads in letters of so many points and lines in smaller ones,
-// broken into two where there is room for it, and whether all goes into a box.
+// broken into up to three where there is room for it, and whether all goes into a box.
 func (d *Doc) sized(b Box, points float64, heads, lines []string) (all []textLine, fits bool) {
 	head, small := Font{points, true}, Font{Points: min(max(points/headUnits, leastText), mostSmall)}
 	spare := int((b.Height - float64(len(heads))*head.Height() - float64(len(lines))*small.Height() + 1e-6) / small.Height())
@@ -274,7 +274,7 @@ func (d *Doc) sized(b Box, points float64, heads, lines []string) (all []textLin
 		all = append(all, textLine{head, text, head.Height()})
 	}
 	for _, text := range lines {
-		f, broken := d.wrapped(small, text, b.Width, 1+min(max(spare, 0), 1))
+		f, broken := d.wrapped(small, text, b.Width, 1+min(max(spare, 0), 2))
 		spare -= len(broken) - 1
 		for _, part := range broken {
 			all = append(all, textLine{f, part, small.Height()})

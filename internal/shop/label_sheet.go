@@ -73,4 +73,3 @@ func (q LabelSheet) read() (g sheet.Grid, p sheet.Print, err error) {
 func badCode(code string) error {
 	return fault.New(fault.Invalid, "shop.label_code", clipped(code)).WithHint("shop.label_code.hint")
 }
-

@@ -177,8 +177,14 @@ func settleLinked(ctx context.Context, tx *store.Tx, code string) error {
 	return err
 }
 
-// meant refuses a code that nobody has seen where one that waits differs from
-// it by case and punctuation only: most likely a slip. Instead lets it pass.
+// shortCode is the length from which a code that nobody has scanned is believed
+// to stand on a pack.
+// Common practice, no source.
+const shortCode = 4
+
+// meant refuses a code that nobody has seen where it is very short, or where one
+// that waits differs from it by case and punctuation only: most likely a slip.
+// Instead lets it pass.
 func meant(ctx context.Context, tx *store.Tx, code string, q LinkRequest) error {
 	if q.Instead {
 		return nil
@@ -200,6 +206,9 @@ func meant(ctx context.Context, tx *store.Tx, code string, q LinkRequest) error 
 		}
 	}
 	if near == "" {
+		if len(code) < shortCode && !q.NoPart {
+			return fault.New(fault.Conflict, "shop.code_short", q.Code).WithHint("shop.code_short.hint")
+		}
 		return nil
 	}
 	return fault.New(fault.Conflict, "shop.code_near", q.Code, near).WithHint("shop.code_near.hint", words.ShellWord(near))

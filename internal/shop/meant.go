@@ -55,10 +55,13 @@ func (t *telling) likely(ctx context.Context, sc inventory.Scan, u *Unknown) (er
 	if u.Read, err = rivals(ctx, t.tx, sc); err != nil {
 		return err
 	}
-	if len(u.Read) > 0 {
-		if _, err := t.tx.One(ctx, store.Into(&u.Delivery), `SELECT name FROM delivery WHERE id = $1`, sc.Delivery); err != nil {
-			return err
-		}
+	var at string
+	if _, err := t.tx.One(ctx, store.Into(&u.Delivery, &at), `SELECT d.name, s.at FROM scan s JOIN delivery d ON d.id = s.delivery
+		WHERE s.seq = $1`, sc.Seq); err != nil {
+		return err
+	}
+	if u.Day, err = t.tx.Day(at); err != nil {
+		return err
 	}
 	codes := u.Readings
 	if codes == nil {
@@ -102,6 +105,11 @@ func meantBy(ctx context.Context, tx *store.Tx, codes []string, supplier string)
 		meanings, err := catalog.Meanings(ctx, tx, code, supplier)
 		if err != nil {
 			return nil, err
+		}
+		if len(meanings) == 0 {
+			if meanings, err = catalog.Misread(ctx, tx, code, supplier); err != nil {
+				return nil, err
+			}
 		}
 		for _, x := range meanings {
 			m := Meant{

@@ -131,7 +131,8 @@ type Unknown struct {
 	Packs     int64         `json:"packs"`              // in all, as the labels say
 	Meant     []Meant       `json:"meant"`              // what it is likely to stand for
 	Read      []LabelRead   `json:"read,omitempty"`     // what label rules of several suppliers make of it
-	Delivery  string        `json:"delivery,omitempty"` // whose supplier has to be known for that
+	Delivery  string        `json:"delivery"`           // with which it was first seen
+	Day       string        `json:"day"`                // YYYY-MM-DD, on which that was
 	from      string        // id of the supplier
 }
 

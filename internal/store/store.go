@@ -106,6 +106,12 @@ type Tx struct {
 // Today gives the day of Now in the zone of the database, YYYY-MM-DD.
 func (tx *Tx) Today() string { return tx.Now.In(tx.zone).Format(time.DateOnly) }
 
+// Day gives the day of a stamp of the database in its zone, YYYY-MM-DD.
+func (tx *Tx) Day(stamp string) (string, error) {
+	at, err := Time(stamp)
+	return at.In(tx.zone).Format(time.DateOnly), err
+}
+
 // Exec runs a statement and gives the number of rows that it changed.
 func (tx *Tx) Exec(ctx context.Context, query string, args ...any) (int64, error) {
 	res, err := tx.raw.ExecContext(ctx, numbered(query), args...)

@@ -146,7 +146,7 @@ var cliTexts = texts{
 	"cli.flag.correct":          {"and post anew what was posted as something else", "und neu buchen, was als etwas anderes gebucht wurde"},
 	"cli.file_is_folder":        {"{0} is a folder", "{0} ist ein Ordner"},
 	"cli.file_is_folder.hint":   {"name the pictures in it: {0}/*.jpg", "die Bilder darin nennen: {0}/*.jpg"},
-	"cli.receive.unknown":       {"Not known: {0} ({1}×, first in {2}). It waits; say what it is:", "Nicht zugeordnet: {0} ({1}×, zuerst in {2}). Er wartet; zuordnen mit:"},
+	"cli.receive.unknown":       {"Not known: {0} ({1}×; delivery {2} of {3}, {4}). It waits; say what it is:", "Nicht zugeordnet: {0} ({1}×; Lieferung {2} vom {3}, {4}). Er wartet; zuordnen mit:"},
 	"cli.receive.to_confirm":    {"{0} ({1}×). If they are two packs, or one for certain:", "{0} ({1}×). Falls es zwei Packungen sind oder sicher eine:"},
 	"cli.word.part":             {"PART", "TEIL"},
 	"cli.waiting.none":          {"Nothing waits.", "Nichts wartet."},

@@ -20,6 +20,7 @@ var intakeTexts = texts{
 	"web.inventory.other_supplier.hint": {"nothing was changed; name another delivery, or correct its supplier on its page", "nichts wurde geändert; eine andere Lieferung nennen oder den Lieferanten auf ihrer Seite berichtigen"},
 
 	"meaning.listed":             {"its GTIN stands in the list of {0} ({1})", "die GTIN steht in der Liste von {0} ({1})"},
+	"meaning.misread":            {"mistyped? {0} differs from it in one place", "vertippt? {0} weicht an einer Stelle davon ab"},
 	"meaning.number":             {"it is the number of {0}", "es ist die Nummer von {0}"},
 	"meaning.number_of_supplier": {"it is what {0} calls it ({1})", "so nennt es {0} ({1})"},
 	"meaning.carton":             {"a carton of packs with the GTIN {0} ({1} {1|piece|pieces} a pack): how many packs are in it?", "ein Karton mit Packungen der GTIN {0} ({1} Stück je Packung): wie viele sind darin?"},

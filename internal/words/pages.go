@@ -32,6 +32,7 @@ var pageTexts = texts{
 	"web.shop.bolt_size.hint":       {"of a bolt, fill in thread and length: M10x1.25, 30", "bei einer Schraube Gewinde und Länge eintragen: M10x1,25, 30"},
 	"web.shop.code_near.hint":       {"choose {0} if that is meant", "falls das gemeint ist, {0} wählen"},
 	"web.shop.code_waits":           {"{0} was received and waits under \"Waiting\" until somebody says what it is", "{0} kam herein und wartet unter „Offen“, bis jemand sagt, was es ist"},
+	"web.shop.code_short.hint":      {"scan it with a delivery, then say what it is", "mit einer Lieferung scannen, dann zuordnen"},
 	"web.shop.fork_fits.hint":       {"nothing was saved; look at that fork first", "nichts wurde gespeichert; zuerst diese Gabel ansehen"},
 	"web.shop.frame_asked.hint":     {"look at the frame number, as stamped on the steering head, or at the fork, then choose it", "die Rahmennummer am Steuerkopf oder die Gabel ansehen, dann wählen"},
 	"web.shop.height_length":        {"the height is {0} mm, the length {1} mm", "die Höhe ist {0} mm, die Länge {1} mm"},

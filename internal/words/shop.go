@@ -62,6 +62,8 @@ var shopTexts = texts{
 	"shop.many_lines":          {"{0} lines are too many at once, {1} is the most", "{0} Zeilen sind zu viele auf einmal, höchstens {1}"},
 	"shop.many_lines.hint":     {"nothing was changed; split them, each piece under its own --session", "nichts wurde geändert; aufteilen, jeden Teil unter eigener --session"},
 	"shop.unchanged":           {"nothing was changed; {0}", "nichts wurde geändert; {0}"},
+	"shop.code_short":          {"{0} was never scanned, and is short for a barcode", "{0} wurde nie gescannt und ist kurz für einen Strichcode"},
+	"shop.code_short.hint":     {"scan it once, or say --instead if the pack really carries it", "einmal scannen, oder mit --instead, falls er wirklich auf der Packung steht"},
 	"shop.bad_check_digit":     {"its check digit is wrong: mistyped?", "seine Prüfziffer stimmt nicht: vertippt?"},
 	"shop.bad_key":             {"{0} cannot be a key", "{0} kann kein Schlüssel sein"},
 	"shop.bad_key.hint":        {"use up to 200 characters that are not all digits, without \"scan:\" in front and \"/found\" at the end", "bis zu 200 Zeichen, nicht nur Ziffern, ohne \"scan:\" vorn und \"/found\" hinten"},
