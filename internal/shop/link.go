@@ -178,9 +178,8 @@ func settleLinked(ctx context.Context, tx *store.Tx, code string) error {
 }
 
 // shortCode is the length from which a code that nobody has scanned is believed
-// to stand on a pack.
-// Common practice, no source.
-const shortCode = 4
+// to stand on a pack. Common practice, no source.
+const shortCode = 3
 
 // meant refuses a code that nobody has seen where it is very short, or where one
 // that waits differs from it by case and punctuation only: most likely a slip.
