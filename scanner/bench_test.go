@@ -66,6 +66,7 @@ func BenchmarkDecode(b *testing.B) {
 		b.ReportMetric((processorTime(b)-before)/float64(b.N), "cpu-ms/op")
 	})
 	row("nothing, 12 megapixels", large)
+	row("gravel, 12 megapixels", tiled(sample.Bare(1, 7).Grey, 4000, 3000))
 	row("nothing, 2 megapixels", desk(1600, 1200))
 	seen := map[string]bool{}
 	for i := 0; ; i++ {

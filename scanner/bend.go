@@ -115,6 +115,7 @@ func (b *bend) clear(k *ink, i, j int) float64 {
 	cols, rows := int(b.cols), int(b.rows)
 	u0, u1 := max(int(float64(i-1)*du), 0), min(int(float64(i+1)*du)+1, cols)
 	v0, v1 := max(int(float64(j-1)*dv), 0), min(int(float64(j+1)*dv)+1, rows)
+	k.looked += (u1 - u0) * (v1 - v0)
 	sum := 0.0
 	for v := v0; v < v1; v++ {
 		for u := u0; u < u1; u++ {

@@ -19,14 +19,15 @@ type ell struct {
 const leastSide = 8 // points
 
 // dataMatrices adds the Data Matrix symbols of the plane: blobs with two
-// straight solid sides of the hull in a row, and dashes along the others.
-func (r *matrixReader) dataMatrices(ctx context.Context, found func(matrixFound)) {
+// straight solid sides of the hull in a row, and dashes along the others. What
+// lies around a place that is known, as the frame of a linear symbol, is none.
+func (r *matrixReader) dataMatrices(ctx context.Context, found func(matrixFound), known func(point) bool) {
 	k := &r.ink
 	r.tries = 0
 	blobs := r.blobs.find(k, leastSide-1)
 	slices.SortStableFunc(blobs, func(a, b blob) int { return cmp.Compare((b.x1-b.x0)*(b.y1-b.y0), (a.x1-a.x0)*(a.y1-a.y0)) })
 	for i := range blobs {
-		if ctx.Err() != nil {
+		if ctx.Err() != nil || k.spent() {
 			return
 		}
 		if r.covered(&blobs[i]) {
@@ -35,7 +36,7 @@ func (r *matrixReader) dataMatrices(ctx context.Context, found func(matrixFound)
 		poly := r.blobs.hull(k, &blobs[i])
 		for j := range poly {
 			e, ok := k.ellAt(poly, j)
-			if !ok {
+			if !ok || known(line{e.up, e.right}.at(.5)) {
 				continue
 			}
 			if m, ok := r.dataMatrix(e); ok {
@@ -130,6 +131,7 @@ const bent = .025
 func (k *ink) solid(a, b, in point) bool {
 	length := math.Hypot(b.x-a.x, b.y-a.y)
 	n := min(max(int(length), 8), 64)
+	k.looked += n
 	dark, light := 0, 0
 	for i := range n {
 		t := (float64(i) + .5) / float64(n)
@@ -205,8 +207,12 @@ func (k *ink) dashes(from, d, in point, module, swing float64) dashedSide {
 		if changes < fewestChanges {
 			continue
 		}
+		score := float64(changes) * min(1, 3*dark, 3*(1-dark))
+		if score < bestScore {
+			continue
+		}
 		_, beyond := k.alternations(from, e, in, -.6*module, module)
-		score := float64(changes) * (min(1, 3*dark, 3*(1-dark)) - 2*max(0, beyond-.05))
+		score -= float64(changes) * 2 * max(0, beyond-.05)
 		switch {
 		case score > bestScore:
 			best.modules, bestScore = changes+1, score
@@ -223,23 +229,52 @@ func (k *ink) dashes(from, d, in point, module, swing float64) dashedSide {
 // line from a to b, depth inside, and which share is dark. Little changes at
 // the middle between both do not count.
 func (k *ink) alternations(a, b, in point, depth, module float64) (changes int, dark float64) {
-	length := math.Hypot(b.x-a.x, b.y-a.y)
-	n := int(length / max(.66, module/5))
+	n := int(math.Hypot(b.x-a.x, b.y-a.y) / max(.66, module/5))
+	if n == 0 {
+		return 0, 0
+	}
+	k.looked += n
+	const one = 1 << 16
+	dx, dy := (b.x-a.x)/float64(n), (b.y-a.y)/float64(n)
+	x, y := int((a.x+dx/2+depth*in.x-.5)*one), int((a.y+dy/2+depth*in.y-.5)*one)
+	stepX, stepY := int(dx*one), int(dy*one)
+	endX, endY := (k.Width-1)*one, (k.Height-1)*one
+	l := &k.layers[0]
 	was := true
 	count := 0
-	for i := range n {
-		t := (float64(i) + .5) / float64(n)
-		x, y := a.x+t*(b.x-a.x)+depth*in.x-.5, a.y+t*(b.y-a.y)+depth*in.y-.5
-		d := float64(k.between(x, y)) - k.middle(x, y)
+	for range n {
+		px, py := min(max(x, 0), endX), min(max(y, 0), endY)
+		d, slack := k.beyondMiddle(l, px, py)
 		if d < 0 {
 			count++
 		}
-		if was && d > k.slack(x, y) || !was && d < -k.slack(x, y) {
+		if was && d > slack || !was && d < -slack {
 			changes++
 			was = !was
 		}
+		x, y = x+stepX, y+stepY
 	}
-	return changes, float64(count) / float64(max(n, 1))
+	return changes, float64(count) / float64(n)
+}
+
+// beyondMiddle gives how much lighter a place is than the middle between dark
+// and light near it, and how much it has to be to count as light for sure,
+// both times twelve. The place is within the plane, in steps of 1/65536 point.
+func (k *ink) beyondMiddle(l *layer, x, y int) (d, slack int) {
+	i, j := x>>16, y>>16
+	fx, fy := x>>8&255, y>>8&255
+	right, down := 1, k.Width
+	if fx == 0 {
+		right = 0 // the last column has none
+	}
+	if fy == 0 {
+		down = 0
+	}
+	at := j*k.Width + i
+	p, q, r, s := int(k.pix[at]), int(k.pix[at+right]), int(k.pix[at+down]), int(k.pix[at+down+right])
+	top, low := p<<8+(q-p)*fx, r<<8+(s-r)*fx
+	cell := j/cellSide*l.w + i/cellSide
+	return 12 * ((top<<8+(low-top)*fy)>>16 - int(l.middle[cell])), int(l.spread[cell])
 }
 
 // dataMatrix reads the symbol with the two solid sides. Where its dashed sides
@@ -252,6 +287,9 @@ func (r *matrixReader) dataMatrix(e ell) (m matrixFound, ok bool) {
 	lu, lv := math.Hypot(u.x, u.y), math.Hypot(v.x, v.y)
 	iu, iv := point{-u.x / lu, -u.y / lu}, point{-v.x / lv, -v.y / lv}
 	swing := func(side, length float64) float64 { return max(.28*min(side, length), .1*length) }
+	if k.atRim(e.corner, e.right) && k.atRim(e.corner, e.up) { // cut out along its sides
+		swing = func(_, length float64) float64 { return .05 * length }
+	}
 	top := k.dashes(e.up, u, iv, e.module, swing(lv, lu))
 	var side dashedSide
 	if top.modules > fewestChanges {
@@ -279,6 +317,13 @@ func (r *matrixReader) dataMatrix(e ell) (m matrixFound, ok bool) {
 		}
 	}
 	return m, false
+}
+
+// atRim reports whether the line from a to b runs along the rim of the plane.
+func (k *ink) atRim(a, b point) bool {
+	const near = 1.5
+	w, h := float64(k.Width)-near, float64(k.Height)-near
+	return max(a.x, b.x) < near || max(a.y, b.y) < near || min(a.x, b.x) > w || min(a.y, b.y) > h
 }
 
 // fewestChanges is how often it changes at least along a dashed side; the

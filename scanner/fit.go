@@ -211,10 +211,31 @@ func (c *curve) whole() []float64 {
 		to := min(int((b+4*sigma+fitMargin)*fitStep), len(all)-1)
 		for k := from; k <= to; k++ {
 			u := (float64(k)+.5)/fitStep - fitMargin
-			all[k] += (math.Erf((b-u)/sigma) - math.Erf((a-u)/sigma)) / 2
+			all[k] += (erf((b-u)/sigma) - erf((a-u)/sigma)) / 2
 		}
 	}
 	return all
+}
+
+// erfs is the error function at steps of 1/erfFine from 0, where it is nearly
+// 1 at the end.
+var erfs = sync.OnceValue(func() *[4*erfFine + 2]float64 {
+	var all [4*erfFine + 2]float64
+	for i := range all {
+		all[i] = math.Erf(float64(i) / erfFine)
+	}
+	return &all
+})
+
+const erfFine = 128
+
+// erf gives the error function, right to 1/100,000.
+func erf(x float64) float64 {
+	all := erfs()
+	at := min(math.Abs(x), 4) * erfFine
+	i := int(at)
+	y := all[i] + (at-float64(i))*(all[i+1]-all[i])
+	return math.Copysign(y, x)
 }
 
 // relevel makes c as dark and light as the curve of its text is, and sets what

@@ -23,6 +23,7 @@ func (g *grid) module() float64 {
 // are lighter than all dark ones by as much as the local contrast, about 0 for
 // anything else.
 func (k *ink) match(g *grid, marks []mark) float64 {
+	k.looked += len(marks)
 	w := fieldWarp(g.quad, g.cols, g.rows)
 	var sum, all float64
 	for _, m := range marks {
@@ -45,6 +46,7 @@ func (k *ink) match(g *grid, marks []mark) float64 {
 // counts by how far it is on its side of the local middle, so that a gradient
 // of light draws nothing.
 func (k *ink) signal(g *grid, marks []mark) (sum float64) {
+	k.looked += len(marks)
 	w := fieldWarp(g.quad, g.cols, g.rows)
 	for _, m := range marks {
 		if d := k.sided(w.at(float64(m.u), float64(m.v))); m.light {
@@ -125,6 +127,7 @@ func (f *field) takeAt(k *ink, g *grid, at func(u, v float64) point) {
 	if g.module() < 2.2 {
 		places = []float64{.5}
 	}
+	k.looked += f.cols * f.rows * len(places) * len(places)
 	part := 1 / float32(len(places)*len(places))
 	for y := range f.rows {
 		for x := range f.cols {

@@ -33,6 +33,8 @@ type ink struct {
 	// number a row; those of row y begin at rows[y].
 	changes []int32
 	rows    []int32
+	looked  int // at points, since of
+	most    int // points that may be looked at before the search ends
 }
 
 // room gives n values of s, newly made if s has fewer.
@@ -45,7 +47,7 @@ func room[T any](s []T, n int) []T {
 
 // of sets k to the dark and light of p, which must have a point.
 func (k *ink) of(p *plane) {
-	k.plane = p
+	k.plane, k.looked = p, len(p.pix)
 	w, h := (p.Width+cellSide-1)/cellSide, (p.Height+cellSide-1)/cellSide
 	n := 0
 	for ; ; n++ {
@@ -179,6 +181,9 @@ func (l *layer) decide(above *layer) {
 	}
 }
 
+// spent reports whether as much was looked at as may be.
+func (k *ink) spent() bool { return k.looked > k.most }
+
 // findChanges goes through the rows; a cell that is all dark or all light is
 // one step.
 func (k *ink) findChanges() {
@@ -227,13 +232,6 @@ func (k *ink) middle(x, y float64) float64 {
 	l := &k.layers[0]
 	i := min(max(int(y), 0)/cellSide, l.h-1)*l.w + min(max(int(x), 0)/cellSide, l.w-1)
 	return float64(l.middle[i])
-}
-
-// slack gives how far from the middle a value has to be to count as dark or
-// light for sure.
-func (k *ink) slack(x, y float64) float64 {
-	l := &k.layers[0]
-	return float64(l.spread[min(max(int(y), 0)/cellSide, l.h-1)*l.w+min(max(int(x), 0)/cellSide, l.w-1)]) / 12
 }
 
 // dark reports whether the point nearest to a place is dark; outside the

@@ -346,17 +346,28 @@ func TestSample(t *testing.T) {
 	}
 }
 
-// The search ends by a count of points. The picture is 12 megapixels of noise
-// and fins, with nothing to be found.
-func TestEffort(t *testing.T) {
-	scene := sample.Bare(1, 3).Grey
-	pic := image.NewGray(image.Rect(0, 0, 4000, 3000))
-	for y := range 3000 {
+// tiled gives a picture that a scene is repeated in.
+func tiled(scene *image.Gray, w, h int) *image.Gray {
+	pic := image.NewGray(image.Rect(0, 0, w, h))
+	for y := range h {
 		row := scene.Pix[y%scene.Rect.Dy()*scene.Stride:][:scene.Rect.Dx()]
-		for x := 0; x < 4000; x += len(row) {
-			copy(pic.Pix[y*4000+x:(y+1)*4000], row)
+		for x := 0; x < w; x += len(row) {
+			copy(pic.Pix[y*w+x:(y+1)*w], row)
 		}
 	}
+	return pic
+}
+
+// The search ends by a count of points. The pictures are 12 megapixels of
+// fins and of gravel, with nothing to be found.
+func TestEffort(t *testing.T) {
+	for _, i := range []int{3, 7} {
+		testEffort(t, tiled(sample.Bare(1, i).Grey, 4000, 3000))
+	}
+}
+
+func testEffort(t *testing.T, pic *image.Gray) {
+	t.Helper()
 	spent := func(o Options) int {
 		r := newReader(o)
 		defer r.release()
@@ -373,6 +384,25 @@ func TestEffort(t *testing.T) {
 	few := Options{Effort: 2_000_000}
 	if a, b := spent(few), spent(Options{Symbologies: linears}); a >= b {
 		t.Errorf("an effort of %d looked at %d points, no effort at %d", few.Effort, a, b)
+	}
+}
+
+// What is looked at for each candidate of a matrix symbol counts too, and none
+// is looked at when all is spent.
+func TestCandidatesCount(t *testing.T) {
+	const side = 1200
+	pic := tiled(sample.Bare(1, 3).Grey, side, side)
+	looked := func(most int) int {
+		var m matrixReader
+		m.ink.of(grey(pic))
+		m.ink.most = most
+		m.qrCodes(context.Background(), func(matrixFound) {})
+		m.dataMatrices(context.Background(), func(matrixFound) {}, func(point) bool { return false })
+		return m.ink.looked
+	}
+	all, few, none := looked(UsualEffort), looked(2*side*side), looked(0)
+	if points := side * side; all < 4*points || few > 3*points || none != points {
+		t.Errorf("looked at %d points with the usual effort, %d with little and %d with none", all, few, none)
 	}
 }
 

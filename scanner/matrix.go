@@ -19,6 +19,7 @@ type matrixReader struct {
 	tries   int           // of sizes, in this plane
 	done    []quad        // symbols read in this plane
 	damaged []matrixFound // symbols of this plane that cannot be read
+	first   view          // what the first look was taken at
 	parts   []view        // of the picture, worth more than a first look
 	blurred bool          // the picture is out of focus
 	reduced bool          // the first look was taken at a smaller one
@@ -40,11 +41,11 @@ type matrixFound struct {
 // whole, then at its parts.
 var matrixRungs = []func(*reader, context.Context, view){
 	func(r *reader, ctx context.Context, v view) {
-		small := v.atMost(mostAtOnce)
-		r.matricesIn(ctx, small)
-		r.matrix.split(v, small)
+		r.matrix.first = v.atMost(mostAtOnce)
+		r.matricesIn(ctx, r.matrix.first)
 	},
-	func(r *reader, ctx context.Context, _ view) { // light on dark
+	func(r *reader, ctx context.Context, v view) { // light on dark
+		r.matrix.split(v, r.matrix.first)
 		for _, part := range r.matrix.parts {
 			r.matricesIn(ctx, part.atMost(mostAtOnce).negative())
 		}
@@ -110,11 +111,12 @@ func (r *reader) matrices(ctx context.Context, v view, rung int) {
 
 // matricesIn adds the matrix symbols of v, dark on light.
 func (r *reader) matricesIn(ctx context.Context, v view) {
-	if v.Width < leastSide || v.Height < leastSide || ctx.Err() != nil || !r.spend(len(v.pix)) {
+	if v.Width < leastSide || v.Height < leastSide || ctx.Err() != nil || !r.spend(0) {
 		return
 	}
 	m := &r.matrix
 	m.ink.of(v.plane)
+	m.ink.most = r.effort() - r.spent
 	m.done, m.damaged = m.done[:0], m.damaged[:0]
 	inPicture := func(q quad) quad {
 		for i, p := range q {
@@ -128,11 +130,12 @@ func (r *reader) matricesIn(ctx context.Context, v view) {
 		m.qrCodes(ctx, found)
 	}
 	if r.wants(DataMatrix, GS1DataMatrix) {
-		m.dataMatrices(ctx, found)
+		m.dataMatrices(ctx, found, func(p point) bool { return r.known(v.back(p.x-.5, p.y-.5)) })
 	}
 	for _, f := range m.damaged {
 		r.add(sighting{symbology: f.plain, need: 1, at: inPicture(f.at)})
 	}
+	r.spend(m.ink.looked)
 }
 
 // tiny is how many codewords a Data Matrix symbol has at most that is not

@@ -34,7 +34,7 @@ type Options struct {
 
 // UsualEffort is what a picture is worth: about half a second where nothing
 // is found.
-const UsualEffort = 40_000_000
+const UsualEffort = 60_000_000
 
 func (o Options) effort() int {
 	if o.Effort > 0 {

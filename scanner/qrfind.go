@@ -72,7 +72,7 @@ func (r *matrixReader) qrCodes(ctx context.Context, found func(matrixFound)) {
 	used := make([]bool, len(all))
 	tries := 0
 	for _, t := range trios(all) {
-		if ctx.Err() != nil || tries >= mostTries {
+		if ctx.Err() != nil || tries >= mostTries || r.ink.spent() {
 			return
 		}
 		if used[t.tl] || used[t.tr] || used[t.bl] {

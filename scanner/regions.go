@@ -45,12 +45,29 @@ func (k *ink) regions() (all []image.Rectangle) {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b image.Rectangle) int { return cmp.Compare(k.density(b), k.density(a)) })
+	all = k.busiest(all)
 	points := 0
 	for i, r := range all {
 		if points += r.Dx() * r.Dy(); i == mostRegions || points > mostInRegions*1000 {
 			return all[:i]
 		}
+	}
+	return all
+}
+
+// busiest gives boxes, those first that change most for their size.
+func (k *ink) busiest(all []image.Rectangle) []image.Rectangle {
+	type busy struct {
+		box     image.Rectangle
+		density float64
+	}
+	boxes := make([]busy, len(all))
+	for i, b := range all {
+		boxes[i] = busy{b, k.density(b)}
+	}
+	slices.SortStableFunc(boxes, func(a, b busy) int { return cmp.Compare(b.density, a.density) })
+	for i, b := range boxes {
+		all[i] = b.box
 	}
 	return all
 }

@@ -201,6 +201,7 @@ func TestTrialLarge(t *testing.T) {
 		{Name: "white", Kind: "bare", Harm: "12 megapixels, white", Grey: white},
 		{Name: "desk", Kind: "bare", Harm: "12 megapixels, a desk", Grey: desk(4000, 3000)},
 		{Name: "small desk", Kind: "bare", Harm: "2 megapixels, a desk", Grey: desk(1600, 1200)},
+		{Name: "gravel", Kind: "bare", Harm: "12 megapixels, gravel", Grey: tiled(sample.Bare(1, 7).Grey, 4000, 3000)},
 	}
 	contest(t, "nothing, large", own(t, len(sets), func(i int) sample.Picture { return sets[i] }), limit{ms: 600})
 }
