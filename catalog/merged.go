@@ -94,6 +94,12 @@ var moves = []struct{ kind, list, do, undo string }{
 		`UPDATE bag SET part = $1 WHERE part = $2`,
 		`UPDATE bag SET part = $2 WHERE part = $1 AND seq = $3 ->> 0`,
 	},
+	{
+		"brought",
+		`SELECT json_array(number) FROM brought WHERE part = $2 ORDER BY number`,
+		`UPDATE brought SET part = $1 WHERE part = $2`,
+		`UPDATE brought SET part = $2 WHERE part = $1 AND number = $3 ->> 0`,
+	},
 	{ // in an open count: what was counted of two records is to be counted again as one
 		"counted",
 		`SELECT json_array(tally, bin, moved) FROM tally_line WHERE part = $2 AND tally IN (SELECT id FROM tally WHERE state = 'open')

@@ -137,8 +137,9 @@ func Post(ctx context.Context, tx *store.Tx, p Posting, flows []Flow) (Posting, 
 	return p, p.hold(ctx, tx)
 }
 
-// hold ends what p took of set-asides: what its job had kept, then the newest of
-// others as far as fewer pieces are there than are kept.
+// hold ends what p took of set-asides: what its job had kept and took, or got
+// into its tray, then the newest of others as far as fewer pieces are there than
+// are kept.
 func (p *Posting) hold(ctx context.Context, tx *store.Tx) error {
 	took := map[string]int64{}
 	var parts []string
@@ -151,8 +152,12 @@ func (p *Posting) hold(ctx context.Context, tx *store.Tx) error {
 		}
 	}
 	for _, part := range parts {
-		if p.Kind == Issue && p.Job != "" {
-			if err := used(ctx, tx, part, p.Job, p.Person, took[part]); err != nil {
+		if p.Job != "" && (p.Kind == Issue || p.Kind == Move) {
+			outside, err := p.fromOutside(ctx, tx, part)
+			if err != nil {
+				return err
+			}
+			if err := used(ctx, tx, part, p.Job, p.Person, outside); err != nil {
 				return err
 			}
 		}
@@ -163,6 +168,24 @@ func (p *Posting) hold(ctx context.Context, tx *store.Tx) error {
 		p.Ended = append(p.Ended, ended...)
 	}
 	return nil
+}
+
+// fromOutside gives how much of a part p took that did not lie in a tray: of
+// what does nothing is set aside any more.
+func (p *Posting) fromOutside(ctx context.Context, tx *store.Tx, part string) (n int64, err error) {
+	for _, m := range p.Movements {
+		if m.Part != part || m.Amount > 0 {
+			continue
+		}
+		_, tray, err := TrayIn(ctx, tx, m.Bin)
+		if err != nil {
+			return 0, err
+		}
+		if !tray {
+			n -= m.Amount
+		}
+	}
+	return n, nil
 }
 
 // open enters the head of a posting.

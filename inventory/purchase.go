@@ -118,12 +118,13 @@ func PurchaseLines(ctx context.Context, tx *store.Tx, purchase string) ([]Purcha
 // ever is a stamp after all others.
 const ever = "\U0010ffff"
 
-// OnOrder gives how much of each part is ordered and still to come, by part id.
+// OnOrder gives how much of each part is ordered for the shelf and still to
+// come, by part id: what is ordered for a job is as good as taken.
 func OnOrder(ctx context.Context, tx *store.Tx) (map[string]int64, error) {
 	return sums(ctx, tx, voided+`SELECT l.part, sum(max(0, (l.packs - l.dropped) * l.pack
 			- (SELECT coalesce(sum(a.amount), 0) FROM arrival a WHERE a.line = l.id AND a.posting NOT IN voided))) AS missing
 		FROM purchase_line l JOIN purchase p ON p.id = l.purchase
-		WHERE p.state = 'placed' GROUP BY l.part HAVING missing > 0 ORDER BY l.part`, ever)
+		WHERE p.state = 'placed' AND l.job = '' GROUP BY l.part HAVING missing > 0 ORDER BY l.part`, ever)
 }
 
 // draft refuses to change an order that the supplier has. Error: Conflict.
@@ -223,22 +224,44 @@ func (p Purchase) Promise(ctx context.Context, tx *store.Tx, line, day string, d
 	return err
 }
 
-// Fulfil records that a posting brought some of a line. An order of which all
-// has come is closed.
+// Fulfil records that a posting brought some of a line; what was ordered for a
+// job is set aside for it. An order of which all has come is closed.
 func (p Purchase) Fulfil(ctx context.Context, tx *store.Tx, line, posting string, amount int64) error {
 	_, err := tx.Exec(ctx, `INSERT INTO arrival (posting, line, amount) VALUES ($1, $2, $3)
 		ON CONFLICT (line, posting) DO UPDATE SET amount = amount + excluded.amount`, posting, line, amount)
-	if err != nil || p.State != Placed {
+	if err != nil {
 		return err
 	}
 	lines, err := PurchaseLines(ctx, tx, p.ID)
 	if err != nil {
 		return err
 	}
+	missing := false
 	for _, l := range lines {
-		if l.Missing() > 0 {
-			return nil
+		if l.ID == line && l.Job != "" {
+			if err := l.keep(ctx, tx, posting, amount); err != nil {
+				return err
+			}
 		}
+		missing = missing || l.Missing() > 0
+	}
+	if missing || p.State != Placed {
+		return nil
 	}
 	return p.End(ctx, tx, Closed, p.Note)
+}
+
+// keep sets what came of a line aside for its job, as far as it may be taken:
+// what is damaged is not.
+func (l PurchaseLine) keep(ctx context.Context, tx *store.Tx, posting string, amount int64) error {
+	there, kept, err := Available(ctx, tx, l.Part)
+	if err != nil || there-kept <= 0 {
+		return err
+	}
+	var person string
+	if _, err := tx.One(ctx, store.Into(&person), `SELECT person FROM posting WHERE id = $1`, posting); err != nil {
+		return err
+	}
+	_, err = Keep(ctx, tx, SetAside{Part: l.Part, Job: l.Job, Amount: min(amount, there-kept)}, person)
+	return err
 }

@@ -330,6 +330,9 @@ func (a *app) putAwayCommand() *cobra.Command {
 				if l.Job != "" {
 					to = a.words.Say("cli.ledger.job", l.Job)
 				}
+				if l.Tray != "" {
+					to += ", " + a.words.Say("cli.receive.bin", l.Tray)
+				}
 				g.add(to, a.amount(l.Amount, l.Unit), l.Maker+"/"+l.Number, a.words.Say("role."+string(l.Role)), a.size(l.Sizes))
 			}
 			g.write(a.out)

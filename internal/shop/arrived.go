@@ -82,7 +82,8 @@ type PutAway struct {
 // PutAwayLine is what goes into a bin, or to a job that waits for it.
 type PutAwayLine struct {
 	Bin    string       `json:"bin"`
-	Job    string       `json:"job"` // not the bin: it was ordered for that
+	Job    string       `json:"job"`  // not the bin: it was ordered for that
+	Tray   string       `json:"tray"` // of that job; empty: it has none yet
 	Number string       `json:"number"`
 	Maker  string       `json:"maker"`
 	Role   catalog.Role `json:"role"`
@@ -107,8 +108,12 @@ func (s *Shop) PutAway(ctx context.Context, delivery string) (PutAway, error) {
 			if err != nil {
 				return err
 			}
+			tray, _, err := inventory.TrayOf(ctx, tx, l.Job)
+			if err != nil {
+				return err
+			}
 			out.Lines = append(out.Lines, PutAwayLine{
-				l.Bin, l.Job, p.Number, p.Maker, p.Role, sizes(p.Size, p.Thread), p.Unit, l.Amount,
+				l.Bin, l.Job, tray.Bin.Name, p.Number, p.Maker, p.Role, sizes(p.Size, p.Thread), p.Unit, l.Amount,
 			})
 		}
 		return err

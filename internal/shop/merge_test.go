@@ -435,7 +435,7 @@ func TestMergeTwice(t *testing.T) {
 // Every table that points at a part is one that a merge knows of.
 func TestMergeKnowsTheTables(t *testing.T) {
 	known := []string{
-		"bag", "balance", "code_link", "empty_bag", "holding", "kit_content", "lot", "merge", "movement", "other_number", "own_number",
+		"bag", "balance", "brought", "code_link", "empty_bag", "holding", "kit_content", "lot", "merge", "movement", "other_number", "own_number",
 		"part", "past_use", "position_part", "purchase_line", "set_aside", "still_usable", "supplier_claim", "supplier_item", "tally_line",
 	}
 	s, _ := newShop(t)

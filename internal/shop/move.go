@@ -161,6 +161,13 @@ func (m *moving) post(ctx context.Context, tx *store.Tx) (Posted, error) {
 		Key: m.q.Key, Content: content, Kind: m.q.Kind, Person: m.who.ID, Reason: m.q.Reason,
 		Job: m.q.Job, Partner: m.q.Partner, Due: m.q.Due,
 	}
+	if m.q.Kind == inventory.Move { // into a tray is for its job
+		tray, _, err := inventory.TrayIn(ctx, tx, m.to)
+		if err != nil {
+			return Posted{}, err
+		}
+		head.Job = tray.Job
+	}
 	if head.Price, err = m.price(ctx, tx); err != nil {
 		return Posted{}, err
 	}
@@ -243,19 +250,28 @@ func (m *moving) flows(ctx context.Context, tx *store.Tx) ([]inventory.Flow, err
 			return nil, err
 		}
 	}
-	pick := inventory.Pick
-	switch m.q.Kind {
-	case inventory.SendBack:
-		pick = inventory.PickBlocked
-	case inventory.Scrap, inventory.Move:
-		pick = inventory.PickHeld
-	}
-	flows, err := pick(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
+	flows, err := m.pick(ctx, tx)
 	for i := range flows {
 		flows[i].To = m.to
 	}
 	return flows, err
 }
+
+// pick chooses where the pieces come from: for a job from its tray first.
+func (m *moving) pick(ctx context.Context, tx *store.Tx) ([]inventory.Flow, error) {
+	switch {
+	case m.q.Kind == inventory.SendBack:
+		return inventory.PickBlocked(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
+	case m.q.Kind == inventory.Scrap || m.q.Kind == inventory.Move:
+		return inventory.PickHeld(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
+	case m.forJob() && m.bin == "":
+		return inventory.PickFor(ctx, tx, m.part.ID, m.q.Amount, m.lot, m.q.Job)
+	}
+	return inventory.Pick(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
+}
+
+// forJob reports whether a job takes the pieces.
+func (m *moving) forJob() bool { return m.q.Kind == inventory.Issue && m.q.Job != "" }
 
 // back gives the flow of pieces that are put back: into the bin asked for,
 // else home, else INTAKE; of the lot asked for, else the last one issued.
@@ -307,8 +323,14 @@ func (m *moving) find(ctx context.Context, tx *store.Tx) error {
 		return err
 	}
 	lacks := m.q.Amount
+	var tray inventory.Tray
+	if m.forJob() {
+		if tray, _, err = inventory.TrayOf(ctx, tx, m.q.Job); err != nil {
+			return err
+		}
+	}
 	for _, l := range lines {
-		if (m.bin == "" && l.Bin.Free() || l.Bin.ID == m.bin) && (m.lot == "" || l.Lot.ID == m.lot) {
+		if (m.bin == "" && (l.Bin.Free() || l.Bin.ID == tray.Bin.ID) || l.Bin.ID == m.bin) && (m.lot == "" || l.Lot.ID == m.lot) {
 			lacks -= l.Amount
 		}
 	}

@@ -176,8 +176,19 @@ func (m *moving) mayTake(ctx context.Context, tx *store.Tx) error {
 	if m.q.Kept || m.q.Found {
 		return nil
 	}
+	if err := m.notOutOf(ctx, tx); err != nil {
+		return err
+	}
+	wanted := m.q.Amount
+	if m.forJob() {
+		own, err := inventory.InTray(ctx, tx, m.part.ID, m.q.Job)
+		if err != nil {
+			return err
+		}
+		wanted -= own
+	}
 	there, kept, err := inventory.Available(ctx, tx, m.part.ID)
-	if err != nil || kept == 0 || there < m.q.Amount { // too little at all is told by Pick
+	if err != nil || kept == 0 || there < wanted || wanted <= 0 { // too little at all is told by Pick
 		return err
 	}
 	all, err := inventory.SetAsides(ctx, tx, m.part.ID, "")
@@ -192,9 +203,22 @@ func (m *moving) mayTake(ctx context.Context, tx *store.Tx) error {
 			others = append(others, a.Job)
 		}
 	}
-	if there-kept >= m.q.Amount {
+	if there-kept >= wanted {
 		return nil
 	}
 	return fault.New(fault.Short, "shop.kept", m.part.Number, m.q.Amount, there, kept, strings.Join(others, ", ")).
 		WithHint("shop.kept.hint")
+}
+
+// notOutOf refuses to take out of the tray of another job, if that is where to
+// take from.
+func (m *moving) notOutOf(ctx context.Context, tx *store.Tx) error {
+	if m.bin == "" {
+		return nil
+	}
+	tray, found, err := inventory.TrayIn(ctx, tx, m.bin)
+	if err != nil || !found || m.forJob() && tray.Job == m.q.Job {
+		return err
+	}
+	return fault.New(fault.Conflict, "shop.others_tray", tray.Bin.Name, tray.Job).WithHint("shop.others_tray.hint")
 }

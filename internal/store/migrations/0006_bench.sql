@@ -79,6 +79,43 @@ CREATE INDEX price_was_item ON price_was (item, seq);
 
 -- Orders and where their parts go ----------------------------------------------------------------------------------------
 
+-- A bin of the kind tray that holds what waits for a job. A job has one, and it is one job's, until it is cleared.
+CREATE TABLE tray (
+  id     TEXT PRIMARY KEY,
+  bin    TEXT NOT NULL REFERENCES bin (id),
+  job    TEXT NOT NULL CHECK (job <> ''),
+  person TEXT NOT NULL REFERENCES person (id),
+  at     TEXT NOT NULL,
+  ended  TEXT NOT NULL DEFAULT ''
+) STRICT;
+CREATE UNIQUE INDEX tray_bin ON tray (bin) WHERE ended = '';
+CREATE UNIQUE INDEX tray_job ON tray (job) WHERE ended = '';
+
+-- What a customer brought for a job. It is never the shop's: no movement names it, and it has no value.
+CREATE TABLE brought (
+  number      INTEGER PRIMARY KEY,                       -- what the shop calls it
+  key         TEXT NOT NULL UNIQUE,                      -- of the form: sent twice, it is noted once
+  job         TEXT NOT NULL CHECK (job <> ''),
+  owner       TEXT NOT NULL DEFAULT '',                  -- the customer
+  part        TEXT REFERENCES part (id),                 -- NULL: not in the catalog
+  description TEXT NOT NULL,                             -- what it is, where part is NULL
+  amount      INTEGER NOT NULL CHECK (amount > 0),       -- of the part's unit, else pieces
+  person      TEXT NOT NULL REFERENCES person (id),
+  at          TEXT NOT NULL,
+  CHECK (part IS NOT NULL OR description <> '')
+) STRICT;
+CREATE INDEX brought_job ON brought (job);
+-- What became of it.
+CREATE TABLE brought_end (
+  key     TEXT PRIMARY KEY,
+  brought INTEGER NOT NULL REFERENCES brought (number),
+  amount  INTEGER NOT NULL CHECK (amount > 0),
+  how     TEXT NOT NULL CHECK (how IN ('used', 'given_back')),
+  person  TEXT NOT NULL REFERENCES person (id),
+  at      TEXT NOT NULL
+) STRICT;
+CREATE INDEX brought_end_of ON brought_end (brought);
+
 -- The first stocktake, bags without a number -------------------------------------------------------------------------------
 
 -- A bag as it was found on a shelf, without a number. It was booked where it has a posting that nobody undid; until then

@@ -1,0 +1,47 @@
+package words
+
+// trayTexts are those of what lies ready for a job, and of what its customer
+// brought.
+var trayTexts = texts{
+	"cli.tray":           {"what lies ready for a job, in a tray of its own", "was für einen Auftrag bereitliegt, in eigener Schale"},
+	"cli.tray.give":      {"give a job a tray", "einem Auftrag eine Schale geben"},
+	"cli.tray.fill":      {"put what is set aside for a job into its tray", "was für einen Auftrag zurückgelegt ist, in seine Schale legen"},
+	"cli.tray.clear":     {"put back what is left, and free the tray", "den Rest zurückräumen und die Schale freigeben"},
+	"cli.tray.brought":   {"note what the customer brought; it is never the shop's", "festhalten, was der Kunde mitbrachte; es gehört nie dem Betrieb"},
+	"cli.tray.used":      {"note that what the customer brought was used", "festhalten, dass Mitgebrachtes verbraucht ist"},
+	"cli.tray.back":      {"note that it was given back", "festhalten, dass es zurückgegeben ist"},
+	"cli.tray.none":      {"No trays: nothing lies ready for a job.", "Keine Schalen: für keinen Auftrag liegt etwas bereit."},
+	"cli.tray.head":      {"Job {0}: tray {1}", "Auftrag {0}: Schale {1}"},
+	"cli.tray.without":   {"Job {0}: no tray yet", "Auftrag {0}: noch keine Schale"},
+	"cli.tray.in":        {"in the tray", "in der Schale"},
+	"cli.tray.to_put":    {"to put there, from {0}", "noch hineinzulegen, aus {0}"},
+	"cli.tray.customers": {"the customer's ({0})", "vom Kunden ({0})"},
+	"cli.tray.noted":     {"{0}: {1} for job {2}, the customer's; {3} there", "{0}: {1} für Auftrag {2}, vom Kunden; {3} da"},
+	"cli.flag.tray_bin":  {"the tray; else one that is free, else a new one", "die Schale; sonst eine freie, sonst eine neue"},
+	"cli.flag.owner":     {"the customer", "der Kunde"},
+
+	"inventory.tray_other":          {"job {0} has its tray already: {1}", "Auftrag {0} hat schon eine Schale: {1}"},
+	"inventory.tray_other.hint":     {"nothing was changed; clear that tray first", "nichts wurde geändert; zuerst diese Schale leeren"},
+	"inventory.no_tray":             {"bin {0} is no tray", "Lagerfach {0} ist keine Schale"},
+	"inventory.no_tray.hint":        {"nothing was changed; leave the bin out, or give a new name", "nichts wurde geändert; kein Fach nennen oder einen neuen Namen geben"},
+	"inventory.tray_taken":          {"tray {0} is that of job {1}", "Schale {0} gehört zu Auftrag {1}"},
+	"inventory.tray_taken.hint":     {"nothing was changed; take another, or clear it first", "nichts wurde geändert; eine andere nehmen oder sie zuerst leeren"},
+	"inventory.tray_full":           {"something lies in tray {0}", "in Schale {0} liegt etwas"},
+	"inventory.brought_absent":      {"nothing that a customer brought has the number {0}", "nichts Mitgebrachtes hat die Nummer {0}"},
+	"inventory.brought_absent.hint": {"the numbers stand beside it, in the job's tray", "die Nummern stehen daneben, in der Schale des Auftrags"},
+	"inventory.brought_less":        {"{0} of it are left", "davon sind {0} übrig"},
+	"shop.no_tray":                  {"nothing lies ready for job {0}", "für Auftrag {0} liegt nichts bereit"},
+	"shop.no_tray.hint":             {"set parts aside for it, or see all trays", "Teile dafür zurücklegen, oder alle Schalen ansehen"},
+	"shop.others_tray":              {"{0} is the tray of job {1}", "{0} ist die Schale von Auftrag {1}"},
+	"shop.others_tray.hint":         {"nothing was changed; name that job, or take from a shelf", "nichts wurde geändert; diesen Auftrag nennen oder aus einem Regalfach nehmen"},
+	"shop.tray_brought":             {"what the customer of job {0} brought lies in the tray", "in der Schale liegt, was der Kunde von Auftrag {0} mitbrachte"},
+	"shop.tray_brought.hint":        {"nothing was changed; say first whether it was used or given back", "nichts wurde geändert; zuerst sagen, ob es verbraucht oder zurückgegeben ist"},
+	"shop.brought_what":             {"what was brought is not said", "was mitgebracht wurde, ist nicht gesagt"},
+	"shop.brought_what.hint":        {"give a part number, or say what it is", "eine Teilenummer geben oder sagen, was es ist"},
+
+	"merge.set_aside":  {"{0} {0|set-aside|set-asides} for jobs", "{0}-mal für Aufträge zurückgelegt"},
+	"merge.order_line": {"{0} {0|line|lines} of orders", "{0} {0|Zeile|Zeilen} in Bestellungen"},
+	"merge.empty_bag":  {"{0} {0|note|notes} of an empty bag", "{0} {0|Vermerk|Vermerke} einer leeren Tüte"},
+	"merge.counted":    {"{0} {0|line|lines} of open counts", "{0} {0|Zeile|Zeilen} in offenen Zählungen"},
+	"merge.brought":    {"{0} {0|note|notes} of what customers brought", "{0} {0|Vermerk|Vermerke} über Mitgebrachtes"},
+}
