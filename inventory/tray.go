@@ -145,7 +145,7 @@ func PickFor(ctx context.Context, tx *store.Tx, part string, amount int64, lot, 
 		return Pick(ctx, tx, part, amount, "", lot)
 	}
 	own := func(b Bin) bool { return b.ID == t.Bin.ID }
-	return pick(ctx, tx, part, amount, "", lot, own, Bin.Free)
+	return picking{part: part, amount: amount, lot: lot}.from(ctx, tx, own, Bin.Free)
 }
 
 // InTray gives how much of a part lies in the tray of a job.
