@@ -83,6 +83,12 @@ var moves = []struct{ kind, list, do, undo string }{
 		`UPDATE supplier_claim SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
 	},
 	{
+		"take",
+		`SELECT json_array(seq) FROM take_scan WHERE part = $2 ORDER BY seq`,
+		`UPDATE take_scan SET part = $1 WHERE part = $2`,
+		`UPDATE take_scan SET part = $2 WHERE part = $1 AND seq = $3 ->> 0`,
+	},
+	{
 		"empty_bag",
 		`SELECT json_array(id) FROM empty_bag WHERE part = $2 ORDER BY id`,
 		`UPDATE empty_bag SET part = $1 WHERE part = $2`,

@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
 
 	"forkstock/internal/fault"
@@ -17,6 +18,36 @@ type Lot struct {
 	Cure     string // "1994-Q3" or "1994-03"; empty: not known
 	UseBy    string // YYYY-MM-DD
 	Since    string // store.Stamp: on the shelf since
+	Printed
+}
+
+// Printed are days that stand on a pack and do not tell one lot from another,
+// YYYY-MM-DD; what is not printed is empty. Of a lot Made is the oldest of its
+// packs. What the pack is to be used by stands in UseBy: the day of expiry, else
+// that of best before.
+type Printed struct {
+	Made       string // production, AI 11
+	BestBefore string // AI 15
+	SellBy     string // AI 16: noted, no advice goes by it
+}
+
+// note keeps what is printed on a pack of a lot, where that is not told yet, or
+// the pack is older.
+func (l *Lot) note(ctx context.Context, tx *store.Tx, p Printed) error {
+	old := l.Printed
+	if _, err := tx.One(ctx, store.Into(&old.Made, &old.BestBefore, &old.SellBy),
+		`SELECT made, best_before, sell_by FROM lot WHERE id = $1`, l.ID); err != nil {
+		return err
+	}
+	l.Printed = Printed{cmp.Or(old.Made, p.Made), cmp.Or(old.BestBefore, p.BestBefore), cmp.Or(old.SellBy, p.SellBy)}
+	if p.Made != "" && p.Made < old.Made {
+		l.Made = p.Made
+	}
+	if l.Printed == old {
+		return nil
+	}
+	_, err := tx.Exec(ctx, `UPDATE lot SET made = $2, best_before = $3, sell_by = $4 WHERE id = $1`, l.ID, l.Made, l.BestBefore, l.SellBy)
+	return err
 }
 
 // LotOf gives the lot with these particulars, a new one where there is none. A
@@ -26,8 +57,11 @@ func LotOf(ctx context.Context, tx *store.Tx, l Lot) (Lot, error) {
 	found, err := tx.One(ctx, store.Into(&l.ID, &l.Short, &l.Since), `SELECT id, short, since FROM lot
 		WHERE part = $1 AND coalesce(delivery, '') = $2 AND batch = $3 AND cure = $4 AND use_by = $5`,
 		l.Part, l.Delivery, l.Batch, l.Cure, l.UseBy) // it leaves l as it is where there is none
-	if err != nil || found {
+	if err != nil {
 		return l, err
+	}
+	if found {
+		return l, l.note(ctx, tx, l.Printed)
 	}
 	if l.ID, err = tx.NewID(); err != nil {
 		return l, err
@@ -43,8 +77,9 @@ func LotOf(ctx context.Context, tx *store.Tx, l Lot) (Lot, error) {
 	if l.Delivery != "" {
 		delivery = l.Delivery
 	}
-	_, err = tx.Exec(ctx, `INSERT INTO lot (id, short, part, delivery, batch, cure, use_by, since)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`, l.ID, l.Short, l.Part, delivery, l.Batch, l.Cure, l.UseBy, l.Since)
+	_, err = tx.Exec(ctx, `INSERT INTO lot (id, short, part, delivery, batch, cure, use_by, since, made, best_before, sell_by)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`, l.ID, l.Short, l.Part, delivery, l.Batch, l.Cure, l.UseBy, l.Since,
+		l.Made, l.BestBefore, l.SellBy)
 	return l, err
 }
 
@@ -59,8 +94,9 @@ func LastIssued(ctx context.Context, tx *store.Tx, part string) (lot string, err
 
 // LotNumbered finds a lot by the shop's own number for it. Error: NotFound.
 func LotNumbered(ctx context.Context, tx *store.Tx, short int64) (l Lot, err error) {
-	found, err := tx.One(ctx, store.Into(&l.ID, &l.Short, &l.Part, &l.Delivery, &l.Batch, &l.Cure, &l.UseBy, &l.Since),
-		`SELECT id, short, part, coalesce(delivery, ''), batch, cure, use_by, since FROM lot WHERE short = $1`, short)
+	found, err := tx.One(ctx, store.Into(&l.ID, &l.Short, &l.Part, &l.Delivery, &l.Batch, &l.Cure, &l.UseBy, &l.Since,
+		&l.Made, &l.BestBefore, &l.SellBy),
+		`SELECT id, short, part, coalesce(delivery, ''), batch, cure, use_by, since, made, best_before, sell_by FROM lot WHERE short = $1`, short)
 	if err == nil && !found {
 		err = fault.New(fault.NotFound, "inventory.no_lot", short).WithHint("inventory.no_lot.hint")
 	}

@@ -47,8 +47,8 @@ func Join(ctx context.Context, tx *store.Tx, p Posting, from, to string) (Postin
 // record of it; a new one is as old as that.
 func twinOf(ctx context.Context, tx *store.Tx, lot, part string) (string, error) {
 	l := Lot{Part: part}
-	_, err := tx.One(ctx, store.Into(&l.Delivery, &l.Batch, &l.Cure, &l.UseBy, &l.Since), `SELECT coalesce(delivery, ''), batch, cure,
-		use_by, since FROM lot WHERE id = $1`, lot)
+	_, err := tx.One(ctx, store.Into(&l.Delivery, &l.Batch, &l.Cure, &l.UseBy, &l.Since, &l.Made, &l.BestBefore, &l.SellBy),
+		`SELECT coalesce(delivery, ''), batch, cure, use_by, since, made, best_before, sell_by FROM lot WHERE id = $1`, lot)
 	if err != nil {
 		return "", err
 	}

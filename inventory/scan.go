@@ -33,6 +33,8 @@ type Scan struct {
 	Code      string // as the catalog files it
 	Batch     string
 	UseBy     string          // YYYY-MM-DD
+	Printed                   // further days on it
+	Serial    string          // of the piece, AI 21
 	Source    string          // the picture's file name, or the session
 	Sheet     string          // the page of the picture, or the session: where neighbours are looked for
 	Box       image.Rectangle // in pixels; a hand-scanner line has its number in Min.Y and an empty box
@@ -50,7 +52,7 @@ type Scan struct {
 func (s Scan) Picture() bool { return !s.Box.Empty() }
 
 const scanColumns = ` s.seq, s.key, s.content, s.delivery, s.person, coalesce(s.bin, ''), s.symbology, s.text, s.code,
-	s.batch, s.use_by, s.source, s.sheet, s.x0, s.y0, s.x1, s.y1, s.state, coalesce(s.beside, 0), coalesce(s.posting, ''),
+	s.batch, s.use_by, s.made, s.best_before, s.sell_by, s.serial, s.source, s.sheet, s.x0, s.y0, s.x1, s.y1, s.state, coalesce(s.beside, 0), coalesce(s.posting, ''),
 	s.keyboard, coalesce(s.rule, 0), s.times, coalesce((SELECT r.supplier FROM label_rule r WHERE r.number = s.rule), ''),
 	coalesce((SELECT d.supplier FROM delivery d WHERE d.id = s.delivery), '') `
 
@@ -59,7 +61,7 @@ func queryScans(ctx context.Context, tx *store.Tx, query string, args ...any) ([
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (s Scan, err error) {
 		defer func() { s.Supplier = cmp.Or(s.Supplier, s.from) }()
 		return s, scan(&s.Seq, &s.Key, &s.Content, &s.Delivery, &s.Person, &s.Bin, &s.Symbology, &s.Text, &s.Code,
-			&s.Batch, &s.UseBy, &s.Source, &s.Sheet, &s.Box.Min.X, &s.Box.Min.Y, &s.Box.Max.X, &s.Box.Max.Y,
+			&s.Batch, &s.UseBy, &s.Made, &s.BestBefore, &s.SellBy, &s.Serial, &s.Source, &s.Sheet, &s.Box.Min.X, &s.Box.Min.Y, &s.Box.Max.X, &s.Box.Max.Y,
 			&s.State, &s.Beside, &s.Posting, &s.Keyboard, &s.Rule, &s.Times, &s.Supplier, &s.from)
 	}), query, args...)
 	return all, err
@@ -102,10 +104,11 @@ func Record(ctx context.Context, tx *store.Tx, s Scan) (_ Scan, repeated bool, e
 		return s, false, err
 	}
 	_, err = tx.Exec(ctx, `INSERT INTO scan (seq, key, content, delivery, person, at, bin, symbology, text, code, batch,
-		use_by, source, sheet, x0, y0, x1, y1, state, keyboard, times)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21)`,
+		use_by, source, sheet, x0, y0, x1, y1, state, keyboard, times, made, best_before, sell_by, serial)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23, $24, $25)`,
 		s.Seq, s.Key, s.Content, s.Delivery, s.Person, store.Stamp(tx.Now), bin, s.Symbology, s.Text, s.Code, s.Batch,
-		s.UseBy, s.Source, s.Sheet, s.Box.Min.X, s.Box.Min.Y, s.Box.Max.X, s.Box.Max.Y, s.State, s.Keyboard, s.Times)
+		s.UseBy, s.Source, s.Sheet, s.Box.Min.X, s.Box.Min.Y, s.Box.Max.X, s.Box.Max.Y, s.State, s.Keyboard, s.Times,
+		s.Made, s.BestBefore, s.SellBy, s.Serial)
 	return s, false, err
 }
 

@@ -179,7 +179,7 @@ func book(ctx context.Context, tx *store.Tx, s Scan, link catalog.Link) (Scan, e
 	if err != nil {
 		return s, err
 	}
-	lot, err := LotOf(ctx, tx, Lot{Part: link.Part, Delivery: s.Delivery, Batch: s.Batch, UseBy: s.UseBy})
+	lot, err := LotOf(ctx, tx, Lot{Part: link.Part, Delivery: s.Delivery, Batch: s.Batch, UseBy: s.UseBy, Printed: s.Printed})
 	if err != nil {
 		return s, err
 	}

@@ -19,7 +19,7 @@ type Line struct {
 
 // Stock gives what is on hand of a part, of every part where part is empty,
 // by part id, then in the order in which it should be used: use-by date, then
-// cured, or where that is not known, on the shelf since, then shelf before
+// cured, or where that is not known made, or on the shelf since, then shelf before
 // intake.
 func Stock(ctx context.Context, tx *store.Tx, part string) ([]Line, error) {
 	last := part
@@ -61,13 +61,15 @@ func StockOf(ctx context.Context, tx *store.Tx, parts []string) (map[string][]Li
 func lines(ctx context.Context, tx *store.Tx, balances, where string, args ...any) (all []Line, err error) {
 	err = tx.Each(ctx, collect(&all, func(scan store.Scan) (l Line, err error) {
 		err = scan(&l.Part, &l.Bin.ID, &l.Bin.Name, &l.Bin.Kind, &l.Lot.ID, &l.Lot.Short, &l.Lot.Batch, &l.Lot.Cure,
-			&l.Lot.UseBy, &l.Lot.Since, &l.Lot.Delivery, &l.Amount)
+			&l.Lot.UseBy, &l.Lot.Since, &l.Lot.Delivery, &l.Lot.Made, &l.Lot.BestBefore, &l.Lot.SellBy, &l.Amount)
 		l.Lot.Part = l.Part
 		return l, err
-	}), `SELECT a.part, b.id, b.name, b.kind, l.id, l.short, l.batch, l.cure, l.use_by, l.since, coalesce(l.delivery, ''), a.amount
+	}), `SELECT a.part, b.id, b.name, b.kind, l.id, l.short, l.batch, l.cure, l.use_by, l.since, coalesce(l.delivery, ''),
+		l.made, l.best_before, l.sell_by, a.amount
 		FROM `+balances+` a JOIN bin b ON b.id = a.bin JOIN lot l ON l.id = a.lot
 		WHERE a.amount > 0 AND `+where+`
-		ORDER BY a.part, l.use_by = '', l.use_by, iif(l.cure = '', substr(l.since, 1, 7), l.cure), l.since, b.kind <> 'shelf', b.name_norm, l.short`, args...)
+		ORDER BY a.part, l.use_by = '', l.use_by, coalesce(nullif(l.cure, ''), substr(coalesce(nullif(l.made, ''), l.since), 1, 7)),
+			coalesce(nullif(l.made, ''), l.since), b.kind <> 'shelf', b.name_norm, l.short`, args...)
 	return all, err
 }
 

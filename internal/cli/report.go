@@ -47,8 +47,8 @@ func (a *app) stock(out shop.Stock) {
 	g := grid{right: []int{3}}
 	for _, l := range out.Lines {
 		g.add(l.Maker+"/"+l.Number, a.words.Say("role."+string(l.Role)), a.size(l.Sizes), a.amount(l.Amount, l.Unit),
-			a.words.Say("cli.receive.bin", l.Bin), a.words.Say("cli.stock.lot", l.Lot), a.words.Say("cli.stock.since", l.Since),
-			a.shelf(l.UseBy, l.Aging))
+			a.words.Say("cli.receive.bin", l.Bin), strings.TrimSpace(a.words.Say("cli.stock.lot", l.Lot)+" "+l.Batch),
+			a.words.Say("cli.stock.since", l.Since), a.shelf(l))
 	}
 	g.write(a.out)
 	a.together(out.Lines)

@@ -66,9 +66,10 @@ func (a *app) addMaker() *cobra.Command {
 
 // shelf tells until when a lot is to be used: by the date on the pack, and by
 // its rubber where that says something else.
-func (a *app) shelf(printed string, l shop.Aging) string {
-	if printed == l.AgesBy {
-		printed = ""
+func (a *app) shelf(l shop.StockLine) string {
+	var days []string
+	for _, day := range l.Days() {
+		days = append(days, a.words.Text(day))
 	}
-	return strings.TrimSpace(a.useBy(printed) + "  " + a.words.Text(l.Age))
+	return strings.TrimSpace(strings.Join(days, ", ") + "  " + a.words.Text(l.Age))
 }

@@ -57,12 +57,24 @@ func (es Elements) Count() (pieces int, ok bool) {
 // AI 15; "" where there is none. The
 // century is the one that now asks for.
 func (es Elements) UseBy(now time.Time) string {
-	value, ok := es.Get("17", "7003", "15")
+	return es.Day(now, "17", "7003", "15")
+}
+
+// Day gives the day of the first of ais that is there, "" where none is: AI 11
+// production, 15 best before, 16 sell by, 17 expiry.
+func (es Elements) Day(now time.Time, ais ...string) string {
+	value, ok := es.Get(ais...)
 	if !ok || len(value) < 6 {
 		return ""
 	}
 	day, _ := Date(value[:6], now)
 	return day
+}
+
+// Serial gives the number of the very piece (AI 21), "" where there is none.
+func (es Elements) Serial() string {
+	serial, _ := es.Get("21")
+	return serial
 }
 
 // Map gives the elements as AI to value; of one that is there twice, the

@@ -22,7 +22,7 @@ type Expiring struct {
 // ExpiringLine is a lot in a bin whose time ends.
 type ExpiringLine struct {
 	StockLine
-	Ends    string `json:"ends"`    // YYYY-MM-DD: the printed date or that of the rubber, what is first
+	Ends    string `json:"ends"`    // YYYY-MM-DD: as printed (expiry, else best before), else that of the rubber
 	Over    bool   `json:"over"`    // the day is over
 	Inspect string `json:"inspect"` // until when an inspection can keep it; empty: not, or no more
 }
@@ -49,10 +49,7 @@ func (s *Shop) Expiring(ctx context.Context, weeks int) (Expiring, error) {
 			return err
 		}
 		for i, l := range told {
-			e := ExpiringLine{StockLine: l, Ends: l.UseBy}
-			if l.AgesBy != "" && (e.Ends == "" || l.AgesBy < e.Ends) {
-				e.Ends = l.AgesBy
-			}
+			e := ExpiringLine{StockLine: l, Ends: cmp.Or(l.UseBy, l.AgesBy)}
 			if e.Ends == "" || e.Ends > out.Until {
 				continue
 			}

@@ -435,8 +435,28 @@ func TestMergeTwice(t *testing.T) {
 // Every table that points at a part is one that a merge knows of.
 func TestMergeKnowsTheTables(t *testing.T) {
 	known := []string{
-		"bag", "balance", "brought", "code_link", "empty_bag", "holding", "kit_content", "lot", "merge", "movement", "other_number", "own_number",
-		"part", "past_use", "position_part", "purchase_line", "set_aside", "still_usable", "supplier_claim", "supplier_item", "tally_line",
+		"bag",
+		"balance",
+		"brought",
+		"code_link",
+		"empty_bag",
+		"holding",
+		"kit_content",
+		"lot",
+		"merge",
+		"movement",
+		"other_number",
+		"own_number",
+		"part",
+		"past_use",
+		"position_part",
+		"purchase_line",
+		"set_aside",
+		"still_usable",
+		"supplier_claim",
+		"supplier_item",
+		"take_scan",
+		"tally_line",
 	}
 	s, _ := newShop(t)
 	load(t, s, func(ctx context.Context, tx *store.Tx) error {

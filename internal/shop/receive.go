@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"time"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -328,7 +329,7 @@ func (r *receiving) picture(ctx context.Context, name string, pic scanner.Pictur
 		r.add(inventory.Scan{
 			Key:       r.key(pic, y),
 			Symbology: y.Symbology, Text: y.Text, Code: code, Times: times,
-			Batch: y.Elements.Batch(), UseBy: y.Elements.UseBy(r.tx.Now),
+			Batch: y.Elements.Batch(), UseBy: y.Elements.UseBy(r.tx.Now), Printed: printed(y.Elements, r.tx.Now), Serial: y.Elements.Serial(),
 			Source: name, Sheet: r.sheet(pic, y), Box: y.Bounds(),
 		})
 	}
@@ -357,7 +358,7 @@ func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err erro
 		sc := inventory.Scan{
 			Key:       fmt.Sprintf("session/%s/%d", r.in.Session, l.Number),
 			Symbology: l.Symbology, Text: l.Text, Code: code, Times: times,
-			Batch: l.Elements.Batch(), UseBy: l.Elements.UseBy(r.tx.Now),
+			Batch: l.Elements.Batch(), UseBy: l.Elements.UseBy(r.tx.Now), Printed: printed(l.Elements, r.tx.Now), Serial: l.Elements.Serial(),
 			Source: r.in.Session, Sheet: "session/" + r.in.Session, Box: image.Rect(0, l.Number, 0, l.Number),
 			Keyboard: l.Keyboard,
 		}
@@ -408,6 +409,11 @@ func (s *Shop) supplierName(ctx context.Context, id string) (name string, err er
 	return name, err
 }
 
+// printed gives the further days that stand on a pack.
+func printed(es gs1.Elements, now time.Time) inventory.Printed {
+	return inventory.Printed{Made: es.Day(now, "11"), BestBefore: es.Day(now, "15"), SellBy: es.Day(now, "16")}
+}
+
 // filed gives the code under which a scan is filed, and how many of what it
 // stands for are in the pack. A carton that names what is inside (AI 02) is as
 // many of those as it says (AI 37); one that does not say stays as it is.
@@ -436,7 +442,7 @@ func (r *receiving) finish(ctx context.Context) error {
 	}
 	for _, dated := range []bool{true, false} {
 		for i, sc := range r.scans {
-			if r.repeated[i] || dated != (sc.Batch != "" || sc.UseBy != "") {
+			if r.repeated[i] || dated != (sc.Batch != "" || sc.UseBy != "" || sc.Printed != inventory.Printed{}) {
 				continue
 			}
 			var err error

@@ -33,9 +33,37 @@ type StockLine struct {
 	Lot   int64  `json:"lot"`
 	Batch string `json:"batch"`
 	UseBy string `json:"use_by"`
+	Printed
 	Aging
 	Since  string `json:"since"` // the day it came, in the shop's zone
 	Amount int64  `json:"amount"`
+}
+
+// Printed are further days that stand on the packs of a lot, YYYY-MM-DD; empty
+// where they are not printed. UseBy is the day of expiry, else best before.
+type Printed struct {
+	Made       string `json:"made"`
+	BestBefore string `json:"best_before"`
+	SellBy     string `json:"sell_by"`
+}
+
+// Days gives the days that stand on the packs of a line, in words.
+func (l StockLine) Days() (days []fault.Message) {
+	useBy := l.UseBy
+	if useBy == l.BestBefore || useBy == l.AgesBy {
+		useBy = ""
+	}
+	for _, d := range []struct{ id, day string }{
+		{"lot.use_by", useBy},
+		{"lot.best_before", l.BestBefore},
+		{"lot.made", l.Made},
+		{"lot.sell_by", l.SellBy},
+	} {
+		if d.day != "" {
+			days = append(days, fault.Say(d.id, d.day))
+		}
+	}
+	return days
 }
 
 // Stock gives what is on hand, of one part where part is not empty, as it was at
@@ -108,6 +136,7 @@ func (s *Shop) tellLines(ctx context.Context, tx *store.Tx, lines []inventory.Li
 		out = append(out, StockLine{
 			Number: p.Number, Maker: p.Maker, Role: p.Role, Sizes: sizes(p.Size, p.Thread), Unit: p.Unit, Bin: l.Bin.Name,
 			Lot: l.Lot.Short, Batch: l.Lot.Batch, UseBy: l.Lot.UseBy, Since: s.day(since), Amount: l.Amount,
+			Printed: Printed(l.Lot.Printed),
 		})
 		if out[len(out)-1].Aging, err = s.aging(ctx, tx, p, l.Lot); err != nil {
 			return out, err

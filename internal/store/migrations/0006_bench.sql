@@ -154,5 +154,35 @@ UPDATE tally_bin SET mark = (SELECT coalesce(max(seq), 0) FROM movement);
 
 -- Taking, trays, and what is not the shop's ---------------------------------------------------------------------------------
 
+-- Days as they were printed on the packs of a lot, YYYY-MM-DD; '': not printed. What counts is lot.use_by.
+ALTER TABLE lot ADD COLUMN made TEXT NOT NULL DEFAULT '';        -- production, AI 11; the oldest of its packs
+ALTER TABLE lot ADD COLUMN best_before TEXT NOT NULL DEFAULT ''; -- AI 15
+ALTER TABLE lot ADD COLUMN sell_by TEXT NOT NULL DEFAULT '';     -- AI 16
+ALTER TABLE scan ADD COLUMN made TEXT NOT NULL DEFAULT '';
+ALTER TABLE scan ADD COLUMN best_before TEXT NOT NULL DEFAULT '';
+ALTER TABLE scan ADD COLUMN sell_by TEXT NOT NULL DEFAULT '';
+ALTER TABLE scan ADD COLUMN serial TEXT NOT NULL DEFAULT '';     -- of the piece, AI 21
+
+-- What a bottle of an oil holds, where it is told; else what its offers agree on.
+ALTER TABLE part ADD COLUMN bottle_ml INTEGER CHECK (bottle_ml > 0);
+
+-- A scan of the take mode. One that is not taken waits until somebody says what it is, or that it is nothing.
+CREATE TABLE take_scan (
+  seq     INTEGER PRIMARY KEY,
+  key     TEXT NOT NULL UNIQUE,                          -- of the form, or of session and line; its posting has it, too
+  session TEXT NOT NULL,
+  job     TEXT NOT NULL DEFAULT '',                      -- as the shop names it
+  text    TEXT NOT NULL,                                 -- as it was scanned or typed
+  amount  INTEGER NOT NULL CHECK (amount >= 0),          -- told before it; 0: none was
+  state   TEXT NOT NULL CHECK (state IN ('taken', 'noted', 'unknown', 'how_much', 'short', 'kept', 'dropped')),
+  part    TEXT REFERENCES part (id),                     -- once it is known
+  posting TEXT REFERENCES posting (id),
+  person  TEXT NOT NULL REFERENCES person (id),
+  at      TEXT NOT NULL
+) STRICT;
+CREATE INDEX take_scan_session ON take_scan (session, seq);
+CREATE INDEX take_scan_waits ON take_scan (seq) WHERE state IN ('unknown', 'how_much', 'short', 'kept');
+CREATE INDEX take_scan_part ON take_scan (part) WHERE part IS NOT NULL;
+
 -- Barcodes and labels -------------------------------------------------------------------------------------------------------
 
