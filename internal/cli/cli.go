@@ -132,7 +132,7 @@ func oneLine(s string) string {
 			return ' '
 		}
 		return r
-	}, s)
+	}, strings.ReplaceAll(s, "\x1d", "{GS}"))
 }
 
 func writeJSON(w io.Writer, v any) {

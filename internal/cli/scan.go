@@ -38,13 +38,7 @@ func (a *app) scanCommand() *cobra.Command {
 		}
 		a.show(&out, func() {
 			if len(out.Files) > 1 {
-				bad := 0
-				for _, f := range out.Files {
-					if f.Pages == 0 {
-						bad++
-					}
-				}
-				a.say("cli.scan.sum", len(out.Files), len(out.Symbols), len(out.Refused), len(out.Unread)-bad, bad)
+				a.scanSum(out)
 			}
 		})
 		if len(out.Unread) > 0 {
@@ -52,6 +46,31 @@ func (a *app) scanCommand() *cobra.Command {
 		}
 		return nil
 	}))
+}
+
+// scanSum tells what several pictures gave.
+func (a *app) scanSum(out shop.Scanned) {
+	known, bad := 0, 0
+	for _, y := range out.Symbols {
+		if y.Number != "" || y.Bin != "" || y.Trial != 0 {
+			known++
+		}
+	}
+	for _, f := range out.Files {
+		if f.Pages == 0 {
+			bad++
+		}
+	}
+	a.say("cli.scan.sum", len(out.Files), len(out.Symbols), known, len(out.Symbols)-known)
+	if n := len(out.Refused); n > 0 {
+		a.say("cli.scan.sum_refused", n)
+	}
+	if n := len(out.Unread) - bad; n > 0 {
+		a.say("cli.scan.sum_unread", n)
+	}
+	if bad > 0 {
+		a.say("cli.scan.sum_bad", bad)
+	}
 }
 
 // scanned shows what a file of pictures says.
@@ -72,6 +91,9 @@ func (a *app) scanned(out shop.Scanned) {
 		if y.Bin != "" {
 			stands = a.words.Say("cli.scan.bin", y.Bin)
 		}
+		if y.Trial != 0 {
+			stands = a.words.Say("cli.scan.trial", y.Trial)
+		}
 		g.add(where(y.Image, y.Page), y.Symbology, oneLine(y.Text), stands)
 	}
 	g.write(a.out)
@@ -82,7 +104,11 @@ func (a *app) scanned(out shop.Scanned) {
 // page.
 func (a *app) notRead(refused []shop.Refused, unread []shop.Unread, where func(image string, page int) string) {
 	for _, r := range refused {
-		a.say("cli.scan.refused", where(r.Image, r.Page), r.Symbology, oneLine(r.Text), r.Why)
+		if r.Text == "" || oneLine(r.Text) != r.Text { // what it seems to say would only puzzle
+			a.say("cli.scan.refused_blank", where(r.Image, r.Page), r.Symbology, r.Why)
+			continue
+		}
+		a.say("cli.scan.refused", where(r.Image, r.Page), r.Symbology, r.Text, r.Why)
 	}
 	for _, u := range unread {
 		a.say("cli.scan.unread", where(u.Image, u.Page), u.Why)

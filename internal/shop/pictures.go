@@ -134,6 +134,9 @@ func badPicture(name string, err error) (u Unread, ok bool) {
 	if inner := fault.Of(e.Err); inner != nil && e.Message.ID == "shop.picture" {
 		e = inner
 	}
+	if e.Hint.IsZero() {
+		return Unread{Image: name, Why: e.Message}, true
+	}
 	return Unread{Image: name, Why: fault.Say("shop.bad_picture", e.Message, e.Hint)}, true
 }
 

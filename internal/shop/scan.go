@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"context"
 	"image"
-	"strings"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
+	"forkstock/internal/measure"
 	"forkstock/internal/store"
 	"forkstock/inventory"
 	"forkstock/scanner"
@@ -46,7 +46,8 @@ type Symbol struct {
 	Number      string            `json:"number,omitempty"` // of the part that the code stands for
 	Unit        string            `json:"unit,omitempty"`
 	Pieces      int64             `json:"pieces,omitempty"`
-	Bin         string            `json:"bin,omitempty"` // on whose label it stands
+	Bin         string            `json:"bin,omitempty"`      // on whose label it stands
+	Trial       measure.Length    `json:"trial_um,omitempty"` // of the page to try a printer with: how wide its bars are
 }
 
 // Point is a place in a picture, in pixels from the top left.
@@ -143,6 +144,7 @@ func symbol(ctx context.Context, tx *store.Tx, name string, y scanner.Symbol) (S
 		return v, err
 	}
 	v.Bin = b.Name
+	v.Trial = trialWidth(y.Text)
 	link, known, err := catalog.LinkOf(ctx, tx, code)
 	if err != nil || !known || link.Part == "" {
 		return v, err
@@ -152,19 +154,20 @@ func symbol(ctx context.Context, tx *store.Tx, name string, y scanner.Symbol) (S
 	return v, err
 }
 
-// badLines tells every line that cannot be used, in one error.
+// mostBadLines is how many bad lines are told one by one.
+const mostBadLines = 10
+
+// badLines tells every line that cannot be used, and why, in one error.
 func badLines(bad []scanner.BadLine) error {
 	if len(bad) == 0 {
 		return nil
 	}
-	var told []string
-	for i, b := range bad {
-		if i == 5 {
-			told = append(told, "...")
-			break
-		}
-		told = append(told, itoa(int64(b.Number)))
+	told := bad[0].Err.Message
+	for _, b := range bad[1:min(len(bad), mostBadLines)] {
+		told = fault.Say("shop.bad_line_too", told, b.Err.Message)
 	}
-	e := fault.New(fault.Invalid, "shop.bad_lines", len(bad), strings.Join(told, ", "), bad[0].Err.Message)
-	return e.WithHint("shop.bad_lines.hint")
+	if more := len(bad) - mostBadLines; more > 0 {
+		told = fault.Say("shop.bad_lines_more", told, more)
+	}
+	return fault.New(fault.Invalid, "shop.bad_lines", len(bad), told).WithHint("shop.bad_lines.hint")
 }

@@ -2,7 +2,9 @@ package shop
 
 import (
 	"context"
-	"fmt"
+	"slices"
+	"strconv"
+	"strings"
 
 	"forkstock/internal/measure"
 	"forkstock/internal/sheet"
@@ -13,6 +15,21 @@ import (
 // trialWidths are the widths of modules on the trial page; the page prints the
 // whole dots next to them.
 var trialWidths = []measure.Length{250, 333, 500}
+
+// trialText begins the text of the codes on the trial page, before the width of
+// their bars in micrometres.
+const trialText = "TRIAL"
+
+// trialWidth gives the width of the bars of a code of the trial page, 0 of any
+// other.
+func trialWidth(text string) measure.Length {
+	digits, found := strings.CutPrefix(text, trialText)
+	n, err := strconv.Atoi(digits)
+	if !found || err != nil || !slices.Contains(trialWidths, measure.Length(n)) {
+		return 0
+	}
+	return measure.Length(n)
+}
 
 // LabelTrial makes the page to try a printer with, on the paper of a sheet, on
 // A4 for a roll: rulers, and every kind of code in several widths. Error:
@@ -36,7 +53,7 @@ func (s *Shop) LabelTrial(ctx context.Context, q LabelSheet) ([]byte, error) {
 	for _, code := range LabelCodes {
 		row := sheet.TrialRow{Name: say("shop.code." + code)}
 		for _, width := range trialWidths {
-			text := fmt.Sprintf("T%d", width)
+			text := trialText + itoa(int64(width))
 			modules, err := scanner.Encode(code, text)
 			if err != nil {
 				return nil, err
