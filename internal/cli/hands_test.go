@@ -13,6 +13,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/shop"
@@ -131,6 +132,7 @@ func hands(args []string, stdout io.Writer) int {
 					_, err := deed{args[1], w, n}.do(context.Background(), counter{s})
 					if again = err != nil; again {
 						fmt.Fprintln(stdout, "no", w, n, fault.KindOf(err), err)
+						time.Sleep(5 * time.Millisecond)
 					}
 				}
 				fmt.Fprintln(stdout, "ack", w, n)
