@@ -76,6 +76,9 @@ func lines(ctx context.Context, tx *store.Tx, balances, where string, args ...an
 // PartOnHand is the condition in SQL that a part p is on hand.
 const PartOnHand = `EXISTS (SELECT 1 FROM balance b WHERE b.part = p.id AND b.amount > 0)`
 
+// PartsOnHand is a query in SQL for the parts that are on hand.
+const PartsOnHand = `SELECT b.part FROM balance b WHERE b.amount > 0`
+
 // OnHand gives what is on hand of a part, blocked bins included.
 func OnHand(ctx context.Context, tx *store.Tx, part string) (n int64, err error) {
 	_, err = tx.One(ctx, store.Into(&n), `SELECT coalesce(sum(amount), 0) FROM balance WHERE part = $1`, part)

@@ -17,15 +17,15 @@ func (f *finder) parts(ctx context.Context, tx *store.Tx, found set, ranked []ca
 	for _, id := range found.ids() {
 		all = append(all, found[id])
 	}
-	r := ranking{roles: ranked, limit: f.opt.Limit, onHand: f.opt.OnHand, oldLast: f.narrow}
+	r := ranking{roles: ranked, limit: f.opt.Limit, onHand: f.opt.OnHand, oldLast: f.narrow, wide: f.wide}
 	if r.onHand == "" {
-		f.q.InStock = false
+		f.q.InStock, f.q.Out = false, false
 	}
-	if f.q.InStock {
+	if f.q.InStock || f.q.Out {
 		if err := r.stock(ctx, tx, all); err != nil {
 			return err
 		}
-		all = slices.DeleteFunc(all, func(c candidate) bool { return !c.stocked })
+		all = slices.DeleteFunc(all, func(c candidate) bool { return c.stocked != f.q.InStock })
 	}
 	if err := r.order(ctx, tx, all); err != nil {
 		return err

@@ -31,6 +31,9 @@ func (f *finder) bySize(ctx context.Context, tx *store.Tx, size measure.Size) (s
 	}, `p.inner_um = $1 AND (p.outer_um = $2 OR p.outer_um IS NULL)
 		AND ($3 = 0 OR p.height_um IS NULL OR p.height_um <= $3 OR p.role IN ('bottom_washer', 'drain_washer'))`,
 		int64(size.Inner), int64(size.Outer), int64(most))
+	if err == nil && f.q.Cross != (measure.Size{}) {
+		return f.byCross(ctx, tx, all)
+	}
 	all.fitsBeforeNear()
 	return all, err
 }

@@ -55,6 +55,7 @@ type finder struct {
 	notes   []fault.Message
 	hits    Hits
 
+	wide         bool           // neither sizes nor bikes are named
 	roleAlone    bool           // the kind of part is the only condition beside words
 	numbersFound map[string]set // by number
 	cut          bool           // there is more than was looked at
@@ -64,7 +65,7 @@ type finder struct {
 // narrows reports whether something is asked for beside what is being looked
 // for, so that all of it has to be looked at.
 func (f *finder) narrows() bool {
-	return f.q.InStock || len(f.rest) > 0 || len(f.q.Lengths) > 1 || len(f.q.Threads) > 0 || f.q.Long != 0 ||
+	return f.q.InStock || f.q.Out || len(f.q.Not) > 0 || len(f.rest) > 0 || len(f.q.Lengths) > 1 || len(f.q.Threads) > 0 || f.q.Long != 0 ||
 		f.q.Leg != "" || len(f.q.Prefer)+len(f.q.With)+len(f.q.Without) > 0 || f.q.Partly != measure.Size{} ||
 		f.opt.Tally || f.opt.Only != Only{}
 }
@@ -82,30 +83,8 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 			f.notes = append(f.notes, fault.Say("search.named", f.q.Text))
 		}
 	}
-	possible := f.narrowTo()
-	f.rest = f.q.Words
-	met, err := f.conditions(ctx, tx)
+	ranked, err := f.all(ctx, tx, &found)
 	if err != nil {
-		return f.hits, err
-	}
-	if !possible {
-		met, found = set{}, set{}
-	}
-	ranked := f.q.Roles
-	if ranked == nil && met != nil {
-		ranked = catalog.Roles
-	}
-	if met, err = f.worded(ctx, tx, met, len(found) > 0); err != nil {
-		return f.hits, err
-	}
-	if met == nil && f.roleAlone {
-		f.rest = nil
-		if met, err = f.byRoles(ctx, tx, f.q.Roles); err != nil {
-			return f.hits, err
-		}
-	}
-	found.addAll(met)
-	if err := f.keepOnly(ctx, tx, found); err != nil {
 		return f.hits, err
 	}
 	for _, step := range []func() error{
@@ -125,8 +104,41 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 		f.notes = append(f.notes, fault.Say("search.first_only"))
 	}
 	f.hits.Meant = f.meant()
-	f.hits.Understood = f.q.understood(f.notes)
+	f.tell()
 	return f.hits, nil
+}
+
+// all adds what meets the conditions and the words of the text to what it
+// names, and gives the order of roles.
+func (f *finder) all(ctx context.Context, tx *store.Tx, found *set) (ranked []catalog.Role, err error) {
+	possible := f.narrowTo()
+	f.rest = f.q.Words
+	f.wide = f.q.Sizes == nil && f.q.Lengths == nil && f.q.Bikes == nil && f.q.Fork == "" && f.q.Make == "" && f.q.Threads == nil
+	met, err := f.conditions(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
+	if !possible {
+		met, *found = set{}, set{}
+	}
+	ranked = f.q.Roles
+	if ranked == nil && met != nil {
+		ranked = catalog.Roles
+	}
+	if met, err = f.worded(ctx, tx, met, len(*found) > 0); err != nil {
+		return nil, err
+	}
+	if met == nil && f.roleAlone {
+		f.rest = nil
+		if met, err = f.byRoles(ctx, tx, f.q.Roles); err != nil {
+			return nil, err
+		}
+	}
+	found.addAll(met)
+	if err := f.without(ctx, *found); err != nil {
+		return nil, err
+	}
+	return ranked, f.keepOnly(ctx, tx, *found)
 }
 
 // conditions gives the parts that meet everything that is asked for but the
@@ -137,7 +149,10 @@ func (f *finder) conditions(ctx context.Context, tx *store.Tx) (set, error) {
 		return nil, err
 	}
 	f.narrow = met != nil || f.roleAlone
-	if f.roleAlone && (f.q.Leg != "" || len(f.q.Prefer)+len(f.q.With)+len(f.q.Without) > 0) {
+	if f.q.stockAlone() && f.opt.OnHand != "" {
+		return f.byStock(ctx, tx)
+	}
+	if f.roleAlone && (len(f.q.Not) > 0 || f.q.Leg != "" || len(f.q.Prefer)+len(f.q.With)+len(f.q.Without) > 0) {
 		f.roleAlone = false
 		if met, err = f.byRoles(ctx, tx, f.q.Roles); err != nil {
 			return nil, err

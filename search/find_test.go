@@ -134,6 +134,11 @@ func (j judged) check(t *testing.T, h Hits) {
 	}
 }
 
+// all gives how a text was read with all that is said about it.
+func all(h Hits) fault.Message {
+	return list(slices.Concat(slices.DeleteFunc([]fault.Message{h.Understood}, fault.Message.IsZero), h.Warnings, h.Notes))
+}
+
 func TestWhy(t *testing.T) {
 	db, ids := shop(t)
 	ix := Memory()
@@ -177,7 +182,7 @@ func TestWhy(t *testing.T) {
 	} {
 		h := find(t, db, ix, tt.query, Options{OnHand: onHand(ids["OS-3952"])})
 		p := words.For(tt.language)
-		if got := p.Text(h.Understood); got != tt.understood {
+		if got := p.Text(all(h)); got != tt.understood {
 			t.Errorf("%s: understood %q, want %q", tt.query, got, tt.understood)
 		}
 		if len(h.Parts) == 0 {
@@ -195,7 +200,7 @@ func TestWhy(t *testing.T) {
 		"Sorvo 500 2005":      "Kuru Sorvo 500, 2005, no fork is known for Kuru Sorvo 500 of 2005, known years: 1988-1996",
 	} {
 		h := find(t, db, ix, query, Options{})
-		if got := words.For("en").Text(h.Understood); got != want || len(h.Parts) > 0 {
+		if got := words.For("en").Text(all(h)); got != want || len(h.Parts) > 0 {
 			t.Errorf("%s: understood %q, want %q; %d parts, want none", query, got, want, len(h.Parts))
 		}
 	}

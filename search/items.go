@@ -31,7 +31,7 @@ const mostItems = 200
 // items puts into the answer what suppliers offer: by number, else by what
 // the descriptions say.
 func (f *finder) items(ctx context.Context, tx *store.Tx) error {
-	if f.q.InStock || f.opt.Only.Maker != "" {
+	if f.q.InStock || f.q.stockAlone() || f.opt.Only.Maker != "" {
 		return nil
 	}
 	if err := f.itemsNumbered(ctx, tx); err != nil {

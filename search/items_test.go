@@ -21,7 +21,7 @@ func offered(t *testing.T, db *store.DB, text string) (numbers []string, underst
 		for _, i := range hits.Items {
 			numbers = append(numbers, i.Item.Number)
 		}
-		understood = words.For("en").Text(hits.Understood)
+		understood = words.For("en").Text(all(hits))
 		return err
 	})
 	return numbers, understood

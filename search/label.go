@@ -169,6 +169,9 @@ func (r *reader) ring() {
 			q.Partly = measure.Size{Outer: c.Inner, Height: c.Height}
 		case len(q.Roles) == 0 || q.rubberRings():
 			q.Sizes = append(q.Sizes, measure.Size{Inner: c.Inner, Outer: c.Inner + 2*c.Height, Height: c.Height})
+			if len(q.Roles) == 0 && len(q.Sizes) == 1 {
+				q.Cross = c
+			}
 		default:
 			q.Partly = c
 		}

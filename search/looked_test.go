@@ -39,14 +39,14 @@ func TestSaysWhatWasNotLookedAt(t *testing.T) {
 	catchUp(t, db, ix, true)
 	for _, text := range []string{"47x58", "od 58", "zz-0", "plumtrel", "wiper", "47 mm wiper"} {
 		hits := find(t, db, ix, text, Options{Tally: true})
-		if !hits.More || !says(hits.Understood, "search.first_only") || hits.Tally.Roles != nil || hits.Tally.Makers != nil {
+		if !hits.More || !says(all(hits), "search.first_only") || hits.Tally.Roles != nil || hits.Tally.Makers != nil {
 			t.Errorf("%s: more %t, %v, counted %v; want that not all was looked at", text, hits.More, hits.Understood, hits.Tally)
 		}
-		if hits = find(t, db, ix, text, Options{}); says(hits.Understood, "search.first_only") {
+		if hits = find(t, db, ix, text, Options{}); says(all(hits), "search.first_only") {
 			t.Errorf("%s: %v, though nothing was to be narrowed down", text, hits.Understood)
 		}
 	}
-	if hits := find(t, db, ix, "39x52x11", Options{Tally: true}); hits.More || says(hits.Understood, "search.first_only") {
+	if hits := find(t, db, ix, "39x52x11", Options{Tally: true}); hits.More || says(all(hits), "search.first_only") {
 		t.Errorf("39x52x11: more %t, %v; all of it was looked at", hits.More, hits.Understood)
 	}
 }
@@ -67,7 +67,7 @@ func TestPitchThatNothingStates(t *testing.T) {
 	})
 	for text, want := range map[string]bool{"M11x1.25 bolt": true, "M11 bolt": false, "M12x1.5 bolt": false, "M12x1.25 bolt": true, "M13x1": false} {
 		hits := find(t, db, nil, text, Options{})
-		if got := says(hits.Understood, "search.pitch_open"); got != want {
+		if got := says(all(hits), "search.pitch_open"); got != want {
 			t.Errorf("%s: %v, %d parts; warned of pitches: %t, want %t", text, hits.Understood, len(hits.Parts), got, want)
 		}
 	}

@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -18,17 +19,26 @@ const mostMeant = 3
 // that nothing is known about as a word of the vocabulary or of the catalog that
 // is two slips from it at most. Numbers are not guessed at.
 func (f *finder) meant() []string {
-	if f.hits.Total > 0 || len(f.hits.Forks) > 0 || len(f.hits.Items) > 0 {
+	nothing := f.hits.Total == 0 && len(f.hits.Forks) == 0 && len(f.hits.Items) == 0
+	unknown := slices.ContainsFunc(f.notes, func(m fault.Message) bool { return strings.HasPrefix(m.ID, "search.unknown") })
+	if !nothing && !unknown && f.q.Doubt == nil {
 		return nil
 	}
 	var all []string
 	words := split(f.q.Text)
 	for i, w := range words {
 		k := key(w)
-		if len([]rune(k)) < 4 || hasDigit(k) || f.v.find(k) != nil || f.v.knows(word{typed: w, key: k}) {
+		if nothing && inchLike.MatchString(w) {
+			all = append(all, strings.Join(slices.Concat(words[:i], []string{w + " in"}, words[i+1:]), " "))
+		}
+		if len([]rune(k)) < 4 && !slices.Contains(f.q.Doubt, w) || hasDigit(k) || f.v.find(k) != nil || f.v.knows(word{typed: w, key: k}) {
 			continue
 		}
-		for _, other := range append(f.v.around(k), f.lex.around(wording.Fold(w))...) {
+		others := f.lex.around(wording.Fold(w))
+		if len([]rune(k)) >= 4 {
+			others = append(f.v.around(k), others...)
+		}
+		for _, other := range others {
 			text := strings.Join(slices.Concat(words[:i], []string{other}, words[i+1:]), " ")
 			if !slices.Contains(all, text) && len(all) < mostMeant {
 				all = append(all, text)
@@ -37,6 +47,10 @@ func (f *finder) meant() []string {
 	}
 	return all
 }
+
+// inchLike is a number that no part is thick and no leg is wide in millimetres,
+// but a leg is in inches: 1.614.
+var inchLike = regexp.MustCompile(`^[1-2]?[.,]\d{2,4}$`)
 
 // around gives the names that are two slips from k at most, the nearest first.
 func (v *Vocabulary) around(k string) []string {
@@ -77,10 +91,14 @@ func (x *indexed) around(word string) []string {
 			if err != nil || term == nil {
 				return err
 			}
-			switch slips(word, term.Term, 2) {
-			case 0, 1:
+			switch n := slips(word, term.Term, 2); {
+			case len(word) < 4: // two slips would be most of it
+				if strings.HasPrefix(term.Term, word) {
+					far = append(far, term.Term)
+				}
+			case n < 2:
 				near = append(near, term.Term)
-			case 2:
+			case n == 2:
 				far = append(far, term.Term)
 			}
 		}
@@ -91,8 +109,9 @@ func (x *indexed) around(word string) []string {
 
 func (p plain) around(string) []string { return nil }
 
-// nearest notes which legs come nearest to a diameter that nothing was found
-// for: 38 mm for 1 1/2 in. They are not the same.
+// nearest notes which leg comes nearest to a diameter that nothing was found
+// for: 38 mm for 1 1/2 in. They are not the same. Somebody may have measured
+// it.
 func (f *finder) nearest(ctx context.Context, tx *store.Tx) error {
 	if f.hits.Total > 0 || len(f.q.Lengths) != 1 || f.q.Lengths[0] < 20*measure.Millimetre || slices.ContainsFunc(f.q.Roles, ownDiameter) {
 		return nil
@@ -100,10 +119,19 @@ func (f *finder) nearest(ctx context.Context, tx *store.Tx) error {
 	var below, above measure.Length
 	_, err := tx.One(ctx, store.Into(&below, &above), `SELECT (SELECT coalesce(max(leg_um), 0) FROM fork WHERE leg_um < $1),
 		(SELECT coalesce(min(leg_um), 0) FROM fork WHERE leg_um > $1) WHERE NOT EXISTS (SELECT 1 FROM fork WHERE leg_um = $1)`, int64(f.q.Lengths[0]))
+	d := f.q.Lengths[0]
+	off := min(away(below, d), away(above, d), measure.Millimetre)
 	for _, leg := range []measure.Length{below, above} {
-		if leg != 0 && max(leg-f.q.Lengths[0], f.q.Lengths[0]-leg) <= measure.Millimetre {
-			f.notes = append(f.notes, fault.Say("search.nearest", leg, f.q.Lengths[0]))
+		if leg != 0 && away(leg, d) <= off {
+			f.notes = append(f.notes, fault.Say("search.nearest", leg, d))
 		}
+	}
+	f.hits.Measured.Diameter = d
+	if len(f.q.Roles) == 1 {
+		f.hits.Measured.Role = f.q.Roles[0]
 	}
 	return err
 }
+
+// away gives how far two lengths are from each other.
+func away(a, b measure.Length) measure.Length { return max(a-b, b-a) }

@@ -48,7 +48,7 @@ func TestNearest(t *testing.T) {
 		"seal 46 mm":   "",
 		"seal 39 mm":   "",
 	} {
-		got := words.For("en").Text(find(t, db, nil, text, Options{}).Understood)
+		got := words.For("en").Text(all(find(t, db, nil, text, Options{})))
 		if (want == "") == strings.Contains(got, "NOT the same") || !strings.Contains(got, want) {
 			t.Errorf("%s: understood %q, want %q in it", text, got, want)
 		}

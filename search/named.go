@@ -84,6 +84,8 @@ func (f *finder) best(ctx context.Context, tx *store.Tx, t tier, says judge, whe
 	from := `(SELECT id, number_norm, maker_norm FROM part WHERE merged_into IS NULL AND ` + where + ` ORDER BY number_norm, maker_norm LIMIT ` + placeholder(n+1) + `) p`
 	if f.q.InStock && f.opt.OnHand != "" {
 		from += ` WHERE (` + f.opt.OnHand + `)`
+	} else if f.q.Out && f.opt.OnHand != "" {
+		from += ` WHERE NOT (` + f.opt.OnHand + `)`
 	}
 	_, err := tx.One(ctx, store.Into(&looked), `SELECT count(*) FROM `+from, append(args, most+1)...)
 	if err != nil || looked == 0 {
@@ -93,7 +95,7 @@ func (f *finder) best(ctx context.Context, tx *store.Tx, t tier, says judge, whe
 		looked, f.cut = most, true
 	}
 	first := `SELECT p.id FROM ` + from
-	if looked > keep && f.opt.OnHand != "" && !f.q.InStock {
+	if looked > keep && f.opt.OnHand != "" && !f.q.InStock && !f.q.Out {
 		// Two branches, of which the second is read as far as the first leaves room.
 		first += ` WHERE (` + f.opt.OnHand + `) UNION ALL SELECT p.id FROM ` + from + ` WHERE NOT (` + f.opt.OnHand + `)`
 	}

@@ -117,6 +117,28 @@ func (f *finder) binned(ctx context.Context, tx *store.Tx, met set) (set, error)
 	return met, nil
 }
 
+// without drops from found what has a word that nothing may have.
+func (f *finder) without(ctx context.Context, found set) error {
+	for _, w := range f.q.Not {
+		has, err := f.lex.having(ctx, partField, []string{w}, found.ids())
+		if err != nil {
+			return err
+		}
+		found.keep(func(c candidate) bool { return has[c.part.ID] == 0 })
+	}
+	return nil
+}
+
+// byStock gives what is in stock, or what is not, of much the first.
+func (f *finder) byStock(ctx context.Context, tx *store.Tx) (set, error) {
+	where, id := `p.id IN (`+f.opt.Stocked+`)`, "search.in_stock"
+	if f.q.Out {
+		where, id = `NOT (`+f.opt.OnHand+`)`, "search.out"
+	}
+	f.notes = append(f.notes, fault.Say("search.stock_list"))
+	return f.looked(ctx, tx, because(id), where)
+}
+
 // use remembers words of which a number was made.
 func (f *finder) use(words []string) {
 	if f.numbers == nil {

@@ -39,6 +39,9 @@ type Count[T any] struct {
 // go together at all: nothing is a wiper and a seal.
 func (f *finder) narrowTo() (possible bool) {
 	only, q := f.opt.Only, &f.q
+	if only.InStock && q.Out {
+		return false
+	}
 	q.InStock = q.InStock || only.InStock
 	asks := q.Roles != nil || q.Sizes != nil || q.Lengths != nil || q.Partly != measure.Size{} || q.Threads != nil || q.Make != "" ||
 		q.Bikes != nil || q.Fork != "" || q.Layout != ""

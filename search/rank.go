@@ -14,12 +14,13 @@ type ranking struct {
 	roles   []catalog.Role // kinds of parts, the first of them first
 	limit   int            // how many will be shown
 	oldLast bool           // what was replaced comes after its equals
+	wide    bool           // of equals, what more forks take comes first
 	onHand  string         // as in Options
 }
 
 // order sorts by tier, fits before near, kind of part, words that match
-// better, what fits a known fork, what is not replaced, what is in stock, number
-// and maker. The last of these are asked for only where they decide among what
+// better, what fits a known fork, what is not replaced, what is in stock, in a
+// wide answer how many places of forks take it, number and maker. The last of these are asked for only where they decide among what
 // will be shown.
 func (r ranking) order(ctx context.Context, tx *store.Tx, all []candidate) error {
 	relevance := func(a, b candidate) int {
@@ -36,6 +37,7 @@ func (r ranking) order(ctx context.Context, tx *store.Tx, all []candidate) error
 			relevance(a, b),
 			falseFirst(a.old, b.old),
 			falseFirst(!a.stocked, !b.stocked),
+			cmp.Compare(b.forks, a.forks),
 			cmp.Compare(a.number, b.number),
 			cmp.Compare(a.maker, b.maker),
 		)
@@ -54,6 +56,11 @@ func (r ranking) order(ctx context.Context, tx *store.Tx, all []candidate) error
 			}
 			if err := r.stock(ctx, tx, all[from:to]); err != nil {
 				return err
+			}
+			if r.wide {
+				if err := countForks(ctx, tx, all[from:to]); err != nil {
+					return err
+				}
 			}
 			slices.SortFunc(all[from:to], whole)
 		}
@@ -82,6 +89,28 @@ func (r ranking) stock(ctx context.Context, tx *store.Tx, all []candidate) error
 		all[i].stocked = stocked[c.part.ID]
 	}
 	return err
+}
+
+// mostUsed is how many places of forks are counted for a part.
+const mostUsed = 50
+
+// countForks counts the places of forks that a part is named for or that have
+// its size.
+func countForks(ctx context.Context, tx *store.Tx, all []candidate) error {
+	at, ids := map[string]int{}, make([]string, len(all))
+	for i, c := range all {
+		at[c.part.ID], ids[i] = i, c.part.ID
+	}
+	return tx.Each(ctx, func(scan store.Scan) error {
+		var id string
+		var named, sized int
+		err := scan(&id, &named, &sized)
+		all[at[id]].forks = named + sized
+		return err
+	}, `SELECT p.id, (SELECT count(*) FROM (SELECT 1 FROM position_part n WHERE n.part = p.id LIMIT $2)),
+		(SELECT count(*) FROM (SELECT 1 FROM position o WHERE o.inner_um = p.inner_um AND o.outer_um = p.outer_um AND o.role = p.role
+			AND (o.height_um IS p.height_um OR o.height_um IS NULL) LIMIT $2))
+		FROM json_each($1) k CROSS JOIN part p ON p.id = k.value ORDER BY k.key`, jsonList(ids), mostUsed)
 }
 
 func falseFirst(a, b bool) int {

@@ -21,30 +21,95 @@ func list(all []fault.Message) fault.Message {
 	return joined
 }
 
-// understood gives how the text was read, and what there is to note about it.
-func (q Query) understood(notes []fault.Message) fault.Message {
-	all := slices.Concat(q.sayMeasures(), q.sayParts(), q.sayBikes())
-	say := func(id string, args ...any) { all = append(all, fault.Say(id, args...)) }
+// A Group is what was read of one kind: "size", "part", "bike", "place",
+// "words", or "as" for what was typed otherwise.
+type Group struct {
+	Kind string
+	Says fault.Message
+}
+
+// groups gives how the text was read.
+func (q Query) groups() (all []Group) {
+	for _, g := range []struct {
+		kind string
+		says []fault.Message
+	}{
+		{"size", q.sayMeasures()}, {"part", q.sayParts()}, {"bike", q.sayBikes()}, {"place", q.sayPlace()}, {"words", q.sayWords()}, {"as", q.sayRead()},
+	} {
+		if len(g.says) > 0 {
+			all = append(all, Group{g.kind, list(g.says)})
+		}
+	}
+	return all
+}
+
+// understood gives how the text was read in one line.
+func understood(groups []Group) fault.Message {
+	var all []fault.Message
+	for _, g := range groups {
+		all = append(all, g.Says)
+	}
+	return list(all)
+}
+
+func (q Query) sayPlace() (all []fault.Message) {
 	if q.Bin != "" {
-		say("search.bin", q.Bin)
+		all = append(all, fault.Say("search.bin", q.Bin))
 	}
 	if q.InStock {
-		say("search.in_stock")
+		all = append(all, fault.Say("search.in_stock"))
 	}
+	if q.Out {
+		all = append(all, fault.Say("search.out"))
+	}
+	return all
+}
+
+func (q Query) sayWords() (all []fault.Message) {
 	if len(q.Words) > 0 {
-		say("search.words", strings.Join(q.Words, " "))
+		all = append(all, fault.Say("search.words", strings.Join(q.Words, " ")))
 	}
+	for _, w := range q.Not {
+		all = append(all, fault.Say("search.not", w))
+	}
+	return all
+}
+
+func (q Query) sayRead() (all []fault.Message) {
 	for _, r := range q.Read {
+		as := r.As
 		if l, ok := r.As.(measure.Length); ok {
-			say("search.read_as", r.Typed, fault.Say("search.length", l))
-			continue
+			as = fault.Say("search.length", l)
 		}
-		say("search.read_as", r.Typed, r.As)
+		all = append(all, fault.Say("search.read_as", r.Typed, as))
 	}
-	if q.Tube != "" && len(q.Roles) == 0 {
-		say("search.tube")
+	return all
+}
+
+// warns reports whether a note says that the answer does not keep to the text.
+func warns(m fault.Message) bool {
+	return slices.Contains([]string{
+		"search.unknown", "search.unknown_kind", "search.unknown_shown", "search.none_number", "search.none_has", "search.not_all", "search.lost",
+	}, m.ID)
+}
+
+// tell puts how the text was read into the answer, and what there is to note.
+func (f *finder) tell() {
+	if f.q.Tube != "" && len(f.q.Roles) == 0 {
+		f.notes = append(f.notes, fault.Say("search.tube"))
 	}
-	return list(append(all, notes...))
+	for _, w := range f.q.Lost {
+		f.notes = append(f.notes, fault.Say("search.lost", w))
+	}
+	for _, m := range f.notes {
+		if warns(m) {
+			f.hits.Warnings = append(f.hits.Warnings, m)
+		} else {
+			f.hits.Notes = append(f.hits.Notes, m)
+		}
+	}
+	f.hits.Read = f.q.groups()
+	f.hits.Understood = understood(f.hits.Read)
 }
 
 func (q Query) sayMeasures() (all []fault.Message) {
@@ -53,8 +118,17 @@ func (q Query) sayMeasures() (all []fault.Message) {
 			all = append(all, fault.Say(id, l))
 		}
 	}
-	for _, s := range q.Sizes {
-		all = append(all, fault.Say("search.size", s))
+	if q.Cross != (measure.Size{}) {
+		id := "search.cross"
+		if q.Cross.Inner <= mostBolt {
+			id = "search.cross_thread"
+		}
+		all = append(all, fault.Say(id, q.Cross.Inner, q.Cross.Height))
+	}
+	for i, s := range q.Sizes {
+		if i > 0 || q.Cross == (measure.Size{}) {
+			all = append(all, fault.Say("search.size", s))
+		}
 	}
 	say("search.inner", q.Partly.Inner)
 	say("search.outer", q.Partly.Outer)

@@ -23,20 +23,25 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
+	"forkstock/internal/measure"
 )
 
 // Hits is the answer to a text.
 type Hits struct {
-	Understood fault.Message // how the text was read, one line
-	Parts      []Hit         // the best first
-	Forks      []ForkHit     // forks of the bike, leg diameter or size asked for
-	Items      []ItemHit     // what suppliers offer and the shop does not use yet
-	Total      int           // of the parts, shown or not; at least so many where More
-	More       bool          // there are parts or forks that were not looked at
-	Tally      Tally         // what it can be narrowed down to, where that was asked for
-	Meant      []string      // texts that may have been meant, where nothing was found
-	Suggest    fault.Message // numbers that look alike (O and 0, I and 1), where none is equal
-	Degraded   fault.Message // set where the word index could not be asked
+	Understood fault.Message   // how the text was read, one line
+	Read       []Group         // the same by kinds, each in a few words
+	Warnings   []fault.Message // what of the text the answer does not keep to
+	Notes      []fault.Message // what else there is to say about it
+	Parts      []Hit           // the best first
+	Forks      []ForkHit       // forks of the bike, leg diameter or size asked for
+	Items      []ItemHit       // what suppliers offer and the shop does not use yet
+	Total      int             // of the parts, shown or not; at least so many where More
+	More       bool            // there are parts or forks that were not looked at
+	Tally      Tally           // what it can be narrowed down to, where that was asked for
+	Meant      []string        // texts that may have been meant, where nothing was found or a word meant nothing
+	Measured   Measured        // a leg's diameter that nothing was found for
+	Suggest    fault.Message   // numbers that look alike (O and 0, I and 1), where none is equal
+	Degraded   fault.Message   // set where the word index could not be asked
 }
 
 // Hit is a part that was found.
@@ -54,6 +59,13 @@ type ForkHit struct {
 	Models []catalog.Fitment
 }
 
+// Measured is a diameter that nothing has: somebody may have measured it, and
+// what was measured is looked up otherwise. The zero value is none.
+type Measured struct {
+	Diameter measure.Length
+	Role     catalog.Role // the one that was asked for; empty: none, or several
+}
+
 // Options of Find.
 type Options struct {
 	// Limit is the most parts, forks and items each that are given; 0 means 20.
@@ -61,6 +73,9 @@ type Options struct {
 	// OnHand is the condition in SQL that a part p is on hand. Where it is
 	// empty, nothing ranks by stock, and "in stock" in a text is not understood.
 	OnHand string
+	// Stocked is a query in SQL for the ids of all parts on hand, there where
+	// OnHand is.
+	Stocked string
 	// Only narrows the answer down. Tally asks to count what it could be
 	// narrowed down to.
 	Only  Only

@@ -3,6 +3,7 @@ package search
 import (
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"forkstock/internal/measure"
@@ -127,10 +128,32 @@ var inchForm = regexp.MustCompile(
 	`(?i)(?:^| )(((?:\d[ -])?\d{1,2}/\d{1,2}|\d?[.,]\d{1,4}) ?(?:in|inch|inches|zoll|"|″|'')|\d ?(?:inch|inches|zoll|"|″|''))(?: |$)`,
 )
 
+// bareInch is a fraction of inches without a word for them, by halves down to
+// 64ths: 1 9/16, 1-9/16, and alone 9/16, but no year of 98/04 and no 2/4.
+var bareInch = regexp.MustCompile(`(^| )(\d[ -])?(\d?[13579])/(2|4|8|16|32|64)( |$)`)
+
+// inchThread names threads whose fraction is their diameter.
+var inchThread = regexp.MustCompile(`(?i)\b(?:UN[CFS]?|UNEF|BS[WFC]|CEI)\b`)
+
+// sayInches puts the unit behind fractions of inches that stand without it.
+func sayInches(text string) string {
+	at := bareInch.FindStringSubmatchIndex(text)
+	if at == nil || inchThread.MatchString(text) {
+		return text
+	}
+	over, _ := strconv.Atoi(text[at[6]:at[7]])
+	under, _ := strconv.Atoi(text[at[8]:at[9]])
+	if over > under {
+		return text
+	}
+	return text[:at[9]] + " in" + text[at[9]:]
+}
+
 // findInches takes inches out of a text, and reads them as the tenth of a
 // millimetre that they are nearest to: lists give diameters in those.
 func (q *Query) findInches(text string) (rest string) {
 	const tenth = measure.Millimetre / 10
+	text = sayInches(text)
 	for {
 		at := inchForm.FindStringSubmatchIndex(text)
 		if at == nil {

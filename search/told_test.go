@@ -8,7 +8,7 @@ import (
 // Variants, model codes and frame numbers tell forks apart, contents tell kits
 // apart, and a number is never left out: over the demo shop.
 func TestTold(t *testing.T) {
-	c := newCounter(t)
+	c := newCounter(t, "queries.tsv")
 	for query, want := range map[string]struct{ parts, forks []string }{
 		"torvane 600 TV3 2004 clip":          {[]string{"4105602", "VK32-007B"}, []string{"Pasko 43"}},
 		"torvane 600 TV2 2004 clip":          {[]string{"410550", "VK32-006B"}, []string{"Corva 42"}},

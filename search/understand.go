@@ -1,6 +1,7 @@
 package search
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 
@@ -16,6 +17,7 @@ type Query struct {
 	Lengths []measure.Length // the leg diameter, of washers and bolts their own; then other sizes
 	Partly  measure.Size     // measures that say which one they are, where they are no whole size: od 54
 	Threads []measure.Thread
+	Cross   measure.Size     // 53x1.8 of no kind of part: what it may be beside an O-ring, inside or outside and what is thin
 	Long    measure.Length   // a bolt's length: 30 mm in M8x30
 	Roles   []catalog.Role   // the likeliest first
 	With    [][]catalog.Role // what a kit has to bring, any of each
@@ -35,14 +37,26 @@ type Query struct {
 	Shelf   bool     // a word for bins stands in the text
 	Leg     string   // "left" or "right"
 	InStock bool
+	Out     bool      // what is not in stock
+	Not     []string  // words that nothing may have
+	Lost    []string  // what was turned away and cannot be: no measure or bike is left out
 	Words   []string  // what is left, words and numbers, as typed
 	Read    []Reading // what was mistyped, and as what it was read
+	Doubt   []string  // short words that were read as a kind of part, and may begin another word
 }
 
 // layoutAlone reports whether a text asks for forks of a layout and not for parts.
 func (q Query) layoutAlone() bool {
 	return q.Layout != "" && q.Make == "" && q.Bikes == nil && q.Fork == "" && q.Sizes == nil && q.Lengths == nil &&
 		q.Partly == measure.Size{} && q.Threads == nil && q.Roles == nil
+}
+
+// stockAlone reports whether a text asks for all that is in stock, or for all
+// that is not.
+func (q Query) stockAlone() bool {
+	asked := q.InStock || q.Out
+	q.Text, q.Read, q.InStock, q.Out, q.Not, q.Lost, q.Shelf = "", nil, false, false, nil, nil, false
+	return asked && reflect.DeepEqual(q, Query{})
 }
 
 // Reading is what was mistyped, half-typed or typed in another order or unit,
@@ -82,6 +96,7 @@ func Understand(text string, v *Vocabulary) Query {
 	r.almost()
 	r.named()
 	r.mistyped()
+	r.short()
 	r.named() // a make that was mistyped lets its models stand alone
 	r.modelWords()
 	r.loose()
@@ -121,31 +136,6 @@ func (r *reader) kit() {
 	}
 	q.With = slices.DeleteFunc(r.asked, func(any []catalog.Role) bool { return slices.Contains(any, catalog.Kit) })
 	q.Roles = []catalog.Role{catalog.Kit}
-}
-
-// without takes the kinds of parts that are not wanted: "no wipers", "ohne
-// Staubkappen".
-func (r *reader) without() {
-	for i, w := range r.words {
-		if !slices.Contains(withoutWords, w.key) {
-			continue
-		}
-		for end := min(i+1+longest, len(r.words)); end > i+1; end-- {
-			k := ""
-			for _, w := range r.words[i+1 : end] {
-				k += w.key
-			}
-			n := r.v.find(k)
-			if n == nil || n.roles == nil {
-				continue
-			}
-			r.q.Without = append(r.q.Without, n.roles...)
-			for j := i; j < end; j++ {
-				r.words[j].used = true
-			}
-			break
-		}
-	}
 }
 
 // reader takes the measures that name themselves out of text, and gives a
@@ -239,6 +229,8 @@ func (r *reader) take(k string, n *name, makes map[string]bool) bool {
 		q.Shelf = true
 	case n.stock:
 		q.InStock = true
+	case n.out:
+		q.Out = true
 	case n.layout != "" && q.Layout == "":
 		q.Layout = n.layout
 	case n.leg != "" && q.Leg == "":
@@ -298,7 +290,7 @@ func (r *reader) mistyped() {
 func (r *reader) rest() {
 	q := r.q
 	idle := q.Sizes == nil && q.Lengths == nil && q.Partly == measure.Size{} && q.Threads == nil && q.Tube == "" && q.Roles == nil && q.Make == "" && q.Bikes == nil &&
-		q.Fork == "" && q.Layout == "" && !q.InStock && !slices.ContainsFunc(r.words, func(w word) bool { return !w.used && w.key != "" })
+		q.Fork == "" && q.Layout == "" && !q.InStock && !q.Out && !slices.ContainsFunc(r.words, func(w word) bool { return !w.used && w.key != "" })
 	if idle {
 		q.Leg = ""
 	}

@@ -47,6 +47,7 @@ type name struct {
 	typed  string // as the table or the catalog writes it
 	roles  []catalog.Role
 	stock  bool
+	out    bool // of stock
 	idle   bool
 	slider bool   // roles of the "slider", which are another's on an upside-down fork
 	tube   string // which, as Query has it
@@ -100,6 +101,7 @@ func (v *Vocabulary) addWords() {
 	}
 	each(shelfWords, func(n *name) { n.shelf = true })
 	each(stockWords, func(n *name) { n.stock = true })
+	each(outWords, func(n *name) { n.out = true })
 	for layout, list := range layoutWords {
 		each(list, func(n *name) { n.layout = layout })
 	}
@@ -224,14 +226,18 @@ func (v *Vocabulary) head(k string) *name {
 	return nil
 }
 
-// near gives the first key by alphabet that is one slip from k, "" where none is.
+// near gives the key that is one slip from k, "" where none is: the first by
+// alphabet that names a kind of part, else the first.
 func (v *Vocabulary) near(k string) (found string) {
+	part := func(k string) bool { return v.names[k].roles != nil }
 	for _, longer := range []int{0, 1, -1} {
 		s := shapeOf(k)
 		s.length += longer
-		i := slices.IndexFunc(v.alike[s], func(other string) bool { return edits(other) > 0 && slips(k, other, 1) <= 1 })
-		if i >= 0 && (found == "" || v.alike[s][i] < found) {
-			found = v.alike[s][i]
+		for _, other := range v.alike[s] {
+			better := found == "" || part(other) && !part(found) || part(other) == part(found) && other < found
+			if better && edits(other) > 0 && slips(k, other, 1) <= 1 {
+				found = other
+			}
 		}
 	}
 	return found

@@ -170,7 +170,7 @@ func (f *finder) spoken(ctx context.Context, tx *store.Tx, met set) (set, error)
 // kindsAlone reports whether a text asks for kinds of parts by words alone.
 func (q Query) kindsAlone() bool {
 	return len(q.Roles) > 0 && q.Sizes == nil && q.Lengths == nil && q.Partly == measure.Size{} && q.Threads == nil && q.Long == 0 &&
-		q.Make == "" && q.Bikes == nil && q.Fork == "" && q.Layout == "" && q.Leg == "" && q.Bin == "" && !q.InStock &&
+		q.Make == "" && q.Bikes == nil && q.Fork == "" && q.Layout == "" && q.Leg == "" && q.Bin == "" && !q.InStock && !q.Out &&
 		!slices.Contains(q.Roles, catalog.Kit)
 }
 
@@ -183,8 +183,11 @@ func (f *finder) scores(ctx context.Context, only []string) (map[string]int, err
 		return scores, err
 	}
 	unknown := "search.unknown"
-	if only != nil && f.q.Roles == nil {
+	switch {
+	case only != nil && f.q.Roles == nil:
 		unknown = "search.unknown_kind" // it may have been one
+	case f.q.Roles != nil && f.wide:
+		unknown = "search.unknown_shown" // a make that nobody knows
 	}
 	known, err := f.known(ctx, unknown)
 	if err != nil || len(known) == 0 {

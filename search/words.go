@@ -7,8 +7,11 @@ import (
 	"forkstock/catalog/wording"
 )
 
-// stockWords ask for what is on the shelf.
-const stockWords = "in stock, on hand, on the shelf, auf Lager, vorrätig, am Lager, lagernd, vorhanden, verfügbar, available"
+// stockWords ask for what is on the shelf, outWords for what is not.
+const (
+	stockWords = "in stock, stocked, on hand, on the shelf, auf Lager, vorrätig, am Lager, im Lager, im Bestand, lagernd, vorhanden, verfügbar, available"
+	outWords   = "out of stock, sold out, run out, unavailable, ausverkauft, vergriffen"
+)
 
 // layoutWords name the layout of a fork, legWords one of its legs.
 var (
@@ -23,7 +26,7 @@ var (
 )
 
 // idle words say nothing in a search.
-const idle = "fork, forks, gabel, motorcycle, bike, motorrad, for, für, of, the, a, an, and, und, with, mit, der, die, das, in, im, on, " +
+const idle = "fork, forks, gabel, Telegabel, Telegabeln, Teleskopgabel, telescopic fork, telescopic forks, that, are, is, sind, ist, motorcycle, bike, motorrad, for, für, of, the, a, an, and, und, with, mit, der, die, das, in, im, on, " +
 	"leg, legs, fork leg, Holm, Holme, Holmen, Gabelholm, strength, strength class, Festigkeit, Festigkeitsklasse, thread, Gewinde, " +
 	"diameter, Durchmesser, size, Größe, mm, part, parts, teil, teile, year, bj, baujahr, von, from, ab, to, bis, I need, ich brauche"
 
@@ -31,8 +34,8 @@ const idle = "fork, forks, gabel, motorcycle, bike, motorrad, for, für, of, the
 // say what the diameter is of: a "stanchion seal" is a seal.
 // Which tube the slider is depends on the layout.
 var tubeWords = map[string]string{
-	"inner":  "stanchion, fork tube, inner tube, Standrohr, Standrohre, Standrohren, Innenrohr",
-	"outer":  "outer tube, lower leg, fork lower, Tauchrohr, Tauchrohre, Außenrohr",
+	"inner":  "stanchion, fork tube, inner tube, Standrohr, Standrohre, Standrohren, Innenrohr, Telegabelrohr, Gabelrohr, Gabelstandrohr, Tragrohr",
+	"outer":  "outer tube, lower leg, fork lower, Tauchrohr, Tauchrohre, Außenrohr, Gabeltauchrohr, Gabelaußenrohr",
 	"slider": "slider, fork slider, Gleitrohr",
 }
 
@@ -43,8 +46,13 @@ const sliderWords = "slider bushing, slider bush, fork slider bushing, fork slid
 // shelfWords stand before a bin.
 const shelfWords = "bin, shelf, drawer, Lagerfach, Fach, Regal, Lagerplatz"
 
-// withoutWords are keys of words that turn the kind of part behind them away.
-var withoutWords = []string{"no", "without", "wo", "ohne", "kein", "keine", "keinen"}
+// withoutWords are keys of words that turn the kind of part behind them away,
+// or ask for what is not in stock; notWords turn away any other word as well.
+// "No" may as well be a number.
+var (
+	withoutWords = []string{"no", "wo", "none"}
+	notWords     = []string{"not", "without", "except", "isnt", "arent", "nicht", "ohne", "kein", "keine", "keinen", "keiner", "außer", "ausser"}
+)
 
 // moreTerms are words that are said and typed, but that no list writes, beside
 // those of package wording. Words of the trade; common practice, no source.
@@ -61,7 +69,17 @@ var moreTerms = []wording.Term{
 	{Words: "allen bolt, damper screw, Imbusschraube Dämpfer, Dämpferstangenschraube", Roles: []catalog.Role{catalog.BottomBolt}},
 	{Words: "seal set, gasket set, rebuild kit, repair kit, service kit, Revisionssatz, Servicesatz", Roles: []catalog.Role{catalog.Kit}},
 	{Words: "aluminum washer, alu washer, alu ring, Alu-Ring, Aluscheibe", Roles: []catalog.Role{catalog.BottomWasher, catalog.DrainWasher}},
-	{Words: "Seegerring", Roles: []catalog.Role{catalog.Clip}},
+	{Words: "Seegerring, Federring, Nutensprengring, Sicherungsclip, Seegerringe", Roles: []catalog.Role{catalog.Clip}},
+	{Words: "Nutring, WDR, Wellendichtung, Dichtmanschette", Roles: []catalog.Role{catalog.OilSeal}},
+	{Words: "Staubdeckel, Schmutzabstreifring, Schmutzkappe, Abstreifkappe", Roles: []catalog.Role{catalog.Wiper}},
+	{Words: "Unterlegscheibe, Unterlagscheibe, Beilagscheibe, U-Scheibe", Roles: []catalog.Role{catalog.BackupWasher, catalog.BottomWasher, catalog.DrainWasher}},
+	{Words: "Inbusschraube, untere Schraube", Roles: []catalog.Role{catalog.BottomBolt, catalog.DrainScrew}},
+	{Words: "Gleitring, Führungsring, Lagerbuchse, Gabelgleitbuchse, Teflonbuchse", Roles: []catalog.Role{catalog.TubeBushing, catalog.LowerBushing}},
+	{Words: "Gummibalg, Gummimanschette, Gabelbälge", Roles: []catalog.Role{"gaiter"}},
+	{Words: "Gabelreparatursatz, Gabelrevisionssatz, Gabelservicesatz, Gabeldichtungssatz, Gabelüberholsatz", Roles: []catalog.Role{catalog.Kit}},
+	{Words: "Teleskopgabelöl, Telegabelöl", Roles: []catalog.Role{catalog.Oil}},
+	{Words: "Telegabeldichtring, Telegabelsimmerring", Roles: []catalog.Role{catalog.OilSeal}},
+	{Words: "Telegabelfeder", Roles: []catalog.Role{"spring"}},
 	{Words: "schock oil, shock oil, fork fluid, damping oil, Stoßdämpferöl", Roles: []catalog.Role{catalog.Oil}},
 }
 
@@ -69,6 +87,7 @@ var moreTerms = []wording.Term{
 // description that has one answers another. A word with a space answers as a
 // whole; only words without one are looked up.
 var likewise = []string{
+	"fork, Gabel, Telegabel, Teleskopgabel",
 	"aluminium, aluminum, alu",
 	"copper, Kupfer",
 	"steel, Stahl",

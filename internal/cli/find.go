@@ -3,6 +3,7 @@ package cli
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -43,9 +44,7 @@ func (a *app) find(ctx context.Context, s *shop.Shop, text string, limit int, on
 }
 
 func (a *app) found(f shop.Found) {
-	if !f.Understood.IsZero() {
-		fmt.Fprintln(a.out, a.words.Text(f.Understood))
-	}
+	a.understood(f)
 	if !f.Index.IsZero() {
 		fmt.Fprintln(a.stderr, a.words.Text(f.Index))
 	}
@@ -56,9 +55,7 @@ func (a *app) found(f shop.Found) {
 	}
 	if f.Empty() {
 		a.say("cli.find.none")
-		for _, text := range f.Meant {
-			a.say("cli.find.meant", words.ShellWord(text))
-		}
+		a.goOn(f.Measured)
 		a.say("cli.find.none.hint")
 		a.hints("", f.Usual...)
 		return
@@ -92,6 +89,37 @@ func (a *app) found(f shop.Found) {
 		a.say("cli.find.item", i.Supplier, i.SupplierNumber, oneLine(i.Description), i.Pack, a.price(i.PackPriceMinor, f.Currency))
 		a.proposed(i.Proposed)
 		a.why(i.Why)
+	}
+}
+
+// understood says how the words were read: first what the answer does not keep
+// to, then what was read, one kind after the other.
+func (a *app) understood(f shop.Found) {
+	a.hints("! ", f.Warnings...)
+	for _, text := range f.Meant {
+		a.say("cli.find.meant", words.ShellWord(text))
+	}
+	var all []string
+	for _, r := range f.Read {
+		all = append(all, a.words.Text(r.Says))
+	}
+	if len(all) > 0 {
+		fmt.Fprintln(a.out, strings.Join(all, "  ·  "))
+	}
+	a.hints("", f.Notes...)
+	if slices.ContainsFunc(f.Notes, func(m fault.Message) bool { return m.ID == "search.stock_list" }) {
+		a.say("cli.find.stock_list")
+	}
+}
+
+// goOn says how to go on with a diameter that nothing was found for.
+func (a *app) goOn(m *shop.Measured) {
+	if m == nil {
+		return
+	}
+	a.say("cli.find.identify", m.DiameterUM, m.Diameter)
+	if m.Role != "" {
+		a.say("cli.find.fit", string(m.Role), m.Diameter)
 	}
 }
 

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"forkstock/catalog"
@@ -16,23 +17,53 @@ import (
 
 // Found is the answer to a search.
 type Found struct {
-	Understood fault.Message `json:"understood"` // how the words were read
-	Parts      []Part        `json:"parts"`
-	Forks      []ForkHit     `json:"forks"`
-	Items      []Item        `json:"items"`
-	Total      int           `json:"total"` // parts, shown or not; at least so many where more
-	More       bool          `json:"more"`  // there are more than were looked at
-	TookUS     int64         `json:"took_us"`
-	Currency   string        `json:"currency"`
-	Meant      []string      `json:"meant"`             // texts that may have been meant, where nothing was found
-	Suggest    fault.Message `json:"suggest,omitzero"`  // look-alikes of a number that is not there
-	Degraded   fault.Message `json:"degraded,omitzero"` // set where the word index could not be asked
+	Understood fault.Message   `json:"understood"` // how the words were read
+	Read       []Read          `json:"read"`       // the same by kinds
+	Warnings   []fault.Message `json:"warnings"`   // what the answer does not keep to
+	Notes      []fault.Message `json:"notes"`
+	Parts      []Part          `json:"parts"`
+	Forks      []ForkHit       `json:"forks"`
+	Items      []Item          `json:"items"`
+	Total      int             `json:"total"` // parts, shown or not; at least so many where more
+	More       bool            `json:"more"`  // there are more than were looked at
+	TookUS     int64           `json:"took_us"`
+	Currency   string          `json:"currency"`
+	Meant      []string        `json:"meant"`              // texts that may have been meant, where nothing was found or a word meant nothing
+	Measured   *Measured       `json:"measured,omitempty"` // a diameter that nothing was found for
+	Suggest    fault.Message   `json:"suggest,omitzero"`   // look-alikes of a number that is not there
+	Degraded   fault.Message   `json:"degraded,omitzero"`  // set where the word index could not be asked
 
 	Narrow  *Narrow  `json:"narrow,omitempty"`  // where that was asked for
 	Related *Related `json:"related,omitempty"` // to the one part that was found, where that was asked for
 
 	Index fault.Message   `json:"index,omitzero"` // what had to be done to the word index first
 	Usual []fault.Message `json:"usual"`          // what is usual, where the shop has no such part
+}
+
+// Read is what was read of one kind: size, part, bike, place, words, or as what
+// was typed otherwise.
+type Read struct {
+	Kind string        `json:"kind"`
+	Says fault.Message `json:"says"`
+}
+
+// Measured is a diameter that nothing was found for: by it a fork is identified,
+// and a part of the role fitted where that is told.
+type Measured struct {
+	Diameter   string         `json:"diameter"`
+	DiameterUM measure.Length `json:"diameter_um"`
+	Role       catalog.Role   `json:"role,omitempty"`
+}
+
+func measured(m search.Measured) *Measured {
+	if m.Diameter == 0 {
+		return nil
+	}
+	out := Measured{m.Diameter.String(), m.Diameter, m.Role}
+	if !slices.Contains(m.Role.Sizes(), "tube") {
+		out.Role = ""
+	}
+	return &out
 }
 
 // Empty reports whether nothing was found.
@@ -99,13 +130,13 @@ func (s *Shop) FindOnly(ctx context.Context, text string, limit int, o Only) (Fo
 
 func (s *Shop) find(ctx context.Context, text string, opt search.Options) (Found, error) {
 	began := time.Now()
-	out := Found{Parts: []Part{}, Forks: []ForkHit{}, Items: []Item{}, Usual: []fault.Message{}, Meant: []string{}, Currency: s.settings.Currency}
+	out := Found{Parts: []Part{}, Forks: []ForkHit{}, Items: []Item{}, Usual: []fault.Message{}, Meant: []string{}, Read: []Read{}, Warnings: []fault.Message{}, Notes: []fault.Message{}, Currency: s.settings.Currency}
 	index := s.words()
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
 		if _, err := index.CatchUp(ctx, tx, catchUp); err != nil {
 			return err
 		}
-		opt.OnHand = inventory.PartOnHand
+		opt.OnHand, opt.Stocked = inventory.PartOnHand, inventory.PartsOnHand
 		opt.InBin = func(ctx context.Context, word string) (string, []string, error) {
 			return inventory.PartsIn(ctx, tx, word)
 		}
@@ -175,7 +206,11 @@ func (s *Shop) Complete(ctx context.Context, typed string) (numbers []string, er
 func (out *Found) fill(ctx context.Context, tx *store.Tx, hits search.Hits) error {
 	out.Meant = append(out.Meant, hits.Meant...)
 	out.Understood, out.Total, out.Suggest, out.Degraded = hits.Understood, hits.Total, hits.Suggest, hits.Degraded
-	out.More = hits.More
+	out.More, out.Measured = hits.More, measured(hits.Measured)
+	out.Warnings, out.Notes = append(out.Warnings, hits.Warnings...), append(out.Notes, hits.Notes...)
+	for _, g := range hits.Read {
+		out.Read = append(out.Read, Read(g))
+	}
 	ids := []string{}
 	for _, h := range hits.Parts {
 		ids = append(ids, h.Part.ID)

@@ -3,6 +3,7 @@ package shop_test
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -205,7 +206,7 @@ func TestFindOldNumber(t *testing.T) {
 			}
 			got = append(got, p.Number+" "+why.ID)
 		}
-		if named := out.Understood.ID == "search.named"; named != (want != "" && text != "12-34") {
+		if named := slices.ContainsFunc(out.Notes, func(m fault.Message) bool { return m.ID == "search.named" }); named != (want != "" && text != "12-34") {
 			t.Errorf("%q is taken for a number: %v", text, named)
 		}
 		if diff := cmp.Diff(strings.Join(got, ", "), want); diff != "" {
