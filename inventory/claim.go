@@ -105,6 +105,19 @@ func orNull(s string) any {
 	return s
 }
 
+// Sent records what was sent back for a claim, and the credit that is expected
+// where it is told. Error: Conflict (it is settled).
+func (c Claim) Sent(ctx context.Context, tx *store.Tx, posting string, credit Value) error {
+	if c.Ending != "" {
+		return c.ended()
+	}
+	if err := c.Moved(ctx, tx, posting); err != nil || !credit.Known {
+		return err
+	}
+	c.Undone = false
+	return c.Expect(ctx, tx, credit)
+}
+
 // Moved records what moved for a claim.
 func (c Claim) Moved(ctx context.Context, tx *store.Tx, postings ...string) error {
 	for _, p := range postings {
@@ -172,6 +185,7 @@ func (c Claim) End(ctx context.Context, tx *store.Tx, how, person, note string) 
 	return err
 }
 
+// ended says that a claim is settled.
 func (c Claim) ended() error {
 	ending := c.Ending
 	if c.Undone {
@@ -198,4 +212,23 @@ func (c Claim) Expect(ctx context.Context, tx *store.Tx, credit Value) error {
 	}
 	_, err := tx.Exec(ctx, `UPDATE supplier_claim SET expected_minor = $2 WHERE id = $1`, c.ID, credit.column())
 	return err
+}
+
+// ClaimMove is a posting that moved something for a claim.
+type ClaimMove struct {
+	Seq    int64 // of its first movement
+	Kind   string
+	At     string // store.Stamp
+	Amount int64  // that left where it lay
+}
+
+// Moves gives what moved for a claim, in order, without what was undone.
+func (c Claim) Moves(ctx context.Context, tx *store.Tx) ([]ClaimMove, error) {
+	var all []ClaimMove
+	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (m ClaimMove, err error) {
+		return m, scan(&m.Seq, &m.Kind, &m.At, &m.Amount)
+	}), voided+`SELECT min(m.seq), p.kind, p.at, max(sum(max(m.amount, 0)), sum(max(-m.amount, 0))) FROM claim_posting g
+		JOIN posting p ON p.id = g.posting JOIN movement m ON m.posting = p.id
+		WHERE g.claim = $2 AND p.id NOT IN voided GROUP BY p.id ORDER BY min(m.seq)`, ever, c.ID)
+	return all, err
 }

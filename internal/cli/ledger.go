@@ -21,15 +21,6 @@ func (a *app) sellCommand() *cobra.Command {
 	return cmd
 }
 
-func (a *app) sendBackCommand() *cobra.Command {
-	q := shop.MoveRequest{Kind: inventory.SendBack}
-	cmd := a.movingCommand("send-back PART PIECES --to SUPPLIER [--credit MONEY] [--bin BIN] [--lot LOT] [--reason TEXT]", &q)
-	cmd.Flags().StringVar(&q.Bin, "bin", "", a.words.Say("cli.flag.back_bin"))
-	cmd.Flags().StringVar(&q.Partner, "to", "", a.words.Say("cli.flag.back_to"))
-	cmd.Flags().StringVar(&q.Price, "credit", "", a.words.Say("cli.flag.credit"))
-	return cmd
-}
-
 // takeFlags adds what all commands have that take pieces from the shelf.
 func (a *app) takeFlags(cmd *cobra.Command, q *shop.MoveRequest) {
 	cmd.Flags().StringVar(&q.Bin, "bin", "", a.words.Say("cli.flag.take_bin"))

@@ -108,6 +108,9 @@ func (a *app) posted(out shop.Posted) {
 	for _, m := range out.Aged {
 		fmt.Fprintln(a.out, "! "+a.words.Text(m))
 	}
+	if out.Complaint > 0 {
+		a.say("cli.posted.complaint", out.Complaint)
+	}
 }
 
 func signed(n int64) string { return fmt.Sprintf("%+d", n) }

@@ -59,6 +59,7 @@ func (a *app) root() *cobra.Command {
 		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
 		a.sellCommand(), a.sendBackCommand(), a.lendCommand(), a.borrowCommand(), a.setAsideCommand(), a.releaseCommand(),
 		a.orderCommand(), a.putAwayCommand(), a.trayCommand(), a.countCommand(), a.buyCommand(), a.emptyCommand(), a.shelfCommand(),
+		a.complaintCommand(), a.creditCommand(),
 		a.openCommand(), a.invoiceCommand(), a.worthCommand(), a.expiringCommand(), a.inspectCommand(),
 		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.importCommand(), a.exportCommand(), a.adoptCommand(), a.labelCommand(),
 		a.serveCommand(), a.reindexCommand(), a.benchCommand(),
@@ -107,6 +108,10 @@ var examples = map[string]string{
 	"scrap":     "  forkstock scrap SW-3156 1 --reason torn",
 	"sell":      "  forkstock sell SW-3156 1 --price 14.50",
 	"send-back": "  forkstock send-back SW-3156 2 --to wesselmoor --credit 9.80 --reason \"body too tall\"",
+	"complaint": "  forkstock complaint open parcel-7 SW-3156 2 --what damaged --reason \"lip torn\"\n" +
+		"  forkstock complaint open parcel-7 PK-172 1 --what kit-short --lacks \"one clip\"\n" +
+		"  forkstock complaint 3\n  forkstock complaint settle 3 --by replacement",
+	"credit":    "  forkstock credit        (what is owed)\n  forkstock credit 3 9.80 --note \"credit note 77\"",
 	"lend":      "  forkstock lend SW-3156 1 --to \"Halm & Co\" --until 2026-12-04\n  forkstock lend SW-3156 1 --to \"Halm & Co\" --back\n  forkstock lend        (what is out)",
 	"borrow":    "  forkstock borrow SW-3156 1 --from \"Halm & Co\" --until 2026-12-04",
 	"set-aside": "  forkstock set-aside SW-3156 2 --job 12 --until 2026-12-04\n  forkstock set-aside --job 12",

@@ -24,6 +24,8 @@ type Posted struct {
 	How      fault.Message   `json:"how,omitzero"`    // how the part came to be meant, where not by its own number
 	Aged     []fault.Message `json:"aged,omitempty"`  // advice on rubber past its time that was issued
 	Ended    []SetAside      `json:"ended,omitempty"` // set-asides that ended because their pieces are gone
+	// Complaint is the number of the one that waits for the credit of what was sent back.
+	Complaint int64 `json:"complaint,omitempty"`
 }
 
 // Posting is the head of an entry.
@@ -70,6 +72,8 @@ type MoveRequest struct {
 	Due     string // Lend, Borrow: YYYY-MM-DD until when
 	Price   string // Sale: what it brings; SendBack: the credit expected; for all pieces, net: 400, 400.50 or 400,50
 	Kept    bool   // take also what is set aside for others
+
+	Complaint int64 // SendBack: the complaint it is for; 0: a new one waits for the credit
 }
 
 // content is what a key stands for.
@@ -78,7 +82,11 @@ func (q MoveRequest) content(part, bin, to, lot string) string {
 	if q.Job == "" && q.Partner == "" && q.Due == "" && q.Price == "" {
 		return c // as the keys of earlier versions have it
 	}
-	return strings.Join([]string{c, q.Job, q.Partner, q.Due, q.Price}, "\n")
+	c = strings.Join([]string{c, q.Job, q.Partner, q.Due, q.Price}, "\n")
+	if q.Complaint != 0 {
+		c += fmt.Sprintf("\n%d", q.Complaint)
+	}
+	return c
 }
 
 // mostAmount is the largest amount that one posting moves; more is a slip of
@@ -112,6 +120,10 @@ func (s *Shop) Move(ctx context.Context, q MoveRequest) (Posted, error) {
 			return err
 		}
 		out.How = how
+		if q.Kind == inventory.SendBack {
+			out.Complaint, err = m.claimSentBack(ctx, tx, out)
+			return err
+		}
 		if q.Kind == inventory.Issue {
 			out.Aged, err = s.agedOf(ctx, tx, part, out.Movements)
 		}
