@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"context"
 	"fmt"
 	"regexp"
 	"slices"
@@ -11,6 +12,7 @@ import (
 	"unicode"
 
 	"forkstock/internal/fault"
+	"forkstock/internal/store"
 	"forkstock/internal/words"
 )
 
@@ -70,6 +72,15 @@ func ElastomersOf(contents []Content) (all []string) {
 		all = append(all, c.Part.Elastomers()...)
 	}
 	return all
+}
+
+// RubberOf gives the elastomers of a part, of a kit those of what it brings.
+func RubberOf(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
+	if p.Role != Kit {
+		return p.Elastomers(), nil
+	}
+	contents, err := Contents(ctx, tx, p.ID)
+	return ElastomersOf(contents), err
 }
 
 // Age is how long rubber keeps on the shelf. It advises, and never blocks.

@@ -89,11 +89,11 @@ func OnHand(ctx context.Context, tx *store.Tx, part string) (n int64, err error)
 func (b Bin) Free() bool { return b.Kind == "shelf" || b.Kind == "intake" }
 
 // Pick chooses where to take amount pieces of a part from: the given bin and
-// lot where these are not empty, else wherever they may be taken, in the order
-// of Stock. Errors: Short, saying what is there; Conflict (the bin is a blocked
+// lot where these are not empty, else wherever they may be taken, in the turn
+// that turn.go tells. Errors: Short, saying what is there; Conflict (the bin is a blocked
 // place).
 func Pick(ctx context.Context, tx *store.Tx, part string, amount int64, bin, lot string) ([]Flow, error) {
-	return picking{part: part, amount: amount, bin: bin, lot: lot}.from(ctx, tx, Bin.Free)
+	return picking{part: part, amount: amount, bin: bin, lot: lot, use: true}.from(ctx, tx, Bin.Free)
 }
 
 // PickBlocked is Pick for what goes back to the supplier: from blocked places
@@ -109,6 +109,8 @@ type picking struct {
 	bin, lot string // ids
 	delivery string // id of the one that brought it
 	held     bool   // from a named bin though it is a blocked place
+	use      bool   // in the turn of what is used
+	job      string // for which it is
 }
 
 // from takes from the bins that the first of kinds allows, then the next; from a
@@ -120,6 +122,11 @@ func (p picking) from(ctx context.Context, tx *store.Tx, kinds ...func(Bin) bool
 	lines, err := Stock(ctx, tx, p.part)
 	if err != nil {
 		return nil, err
+	}
+	if p.use && p.lot == "" {
+		if lines, err = p.turns(ctx, tx, lines); err != nil {
+			return nil, err
+		}
 	}
 	var flows []Flow
 	left := p.amount

@@ -141,11 +141,8 @@ func PickFor(ctx context.Context, tx *store.Tx, part string, amount int64, lot, 
 	if err != nil {
 		return nil, err
 	}
-	if !found {
-		return Pick(ctx, tx, part, amount, "", lot)
-	}
-	own := func(b Bin) bool { return b.ID == t.Bin.ID }
-	return picking{part: part, amount: amount, lot: lot}.from(ctx, tx, own, Bin.Free)
+	own := func(b Bin) bool { return found && b.ID == t.Bin.ID }
+	return picking{part: part, amount: amount, lot: lot, use: true, job: job}.from(ctx, tx, own, Bin.Free)
 }
 
 // InTray gives how much of a part lies in the tray of a job.

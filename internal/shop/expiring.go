@@ -82,7 +82,7 @@ func (s *Shop) rubberAge(ctx context.Context, tx *store.Tx, part string, l inven
 	if p, _, err = catalog.PartByID(ctx, tx, part); err != nil || l.Cure == "" {
 		return p, age, err
 	}
-	elastomers, err := rubberOf(ctx, tx, p)
+	elastomers, err := catalog.RubberOf(ctx, tx, p)
 	if err != nil {
 		return p, age, err
 	}

@@ -31,7 +31,7 @@ func aging(ctx context.Context, tx *store.Tx, p catalog.Part, l inventory.Lot, t
 	if l.Cure == "" {
 		return a, nil
 	}
-	elastomers, err := rubberOf(ctx, tx, p)
+	elastomers, err := catalog.RubberOf(ctx, tx, p)
 	if err != nil || len(elastomers) == 0 {
 		return a, err
 	}
@@ -118,20 +118,11 @@ func (s *Shop) agedOf(ctx context.Context, tx *store.Tx, p catalog.Part, taken [
 	return all, nil
 }
 
-// rubberOf gives the elastomers of a part, of a kit those of what it brings.
-func rubberOf(ctx context.Context, tx *store.Tx, p catalog.Part) ([]string, error) {
-	if p.Role != catalog.Kit {
-		return p.Elastomers(), nil
-	}
-	contents, err := catalog.Contents(ctx, tx, p.ID)
-	return catalog.ElastomersOf(contents), err
-}
-
 // rubberWords lists the elastomers of a part or a kit, each once, "?" for one
 // of which nothing is told.
 func rubberWords(ctx context.Context, tx *store.Tx, p catalog.Part) (string, error) {
 	var said []string
-	all, err := rubberOf(ctx, tx, p)
+	all, err := catalog.RubberOf(ctx, tx, p)
 	for _, e := range all {
 		if e = or(e, "?"); !slices.Contains(said, e) {
 			said = append(said, e)
