@@ -114,7 +114,8 @@ func KeepLook(ctx context.Context, tx *store.Tx, l Look) error {
 	return err
 }
 
-// UnreadLooks gives what was not read in a picture, without the JPEG.
+// UnreadLooks gives what was not read in a picture, without the JPEG; those
+// that have none have no id.
 func UnreadLooks(ctx context.Context, tx *store.Tx, picture int64) ([]Look, error) {
 	var all []Look
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (l Look, err error) {
@@ -124,7 +125,7 @@ func UnreadLooks(ctx context.Context, tx *store.Tx, picture int64) ([]Look, erro
 		}
 		l.Why, err = unpacked(why)
 		return l, err
-	}), `SELECT id, picture, page, symbology, text, why FROM look WHERE picture = $1 AND scan IS NULL ORDER BY id`, picture)
+	}), `SELECT iif(length(jpeg) > 0, id, 0), picture, page, symbology, text, why FROM look WHERE picture = $1 AND scan IS NULL ORDER BY look.id`, picture)
 	return all, err
 }
 

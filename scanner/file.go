@@ -25,6 +25,7 @@ func Read(ctx context.Context, data []byte, o Options) (Picture, error) {
 			p.Looks.add(pl.looks(one))
 		}
 		p.add(page.Number, one)
+		p.Left = max(page.Of-pages.MaxPages, 0)
 		return nil
 	})
 	return p, err

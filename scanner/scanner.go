@@ -102,6 +102,7 @@ type Refused struct {
 type Picture struct {
 	SHA256        string        // of the file's bytes, hexadecimal; empty where there was no file
 	Pages         []image.Point // sizes of the file's pages in pixels, as looked at; nil where there was no file
+	Left          int           // pages of the file after those, which were not looked at
 	Width, Height int           // pixels of the first page, as looked at
 	Symbols       []Symbol
 	Refused       []Refused

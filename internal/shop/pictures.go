@@ -20,10 +20,10 @@ type Picture struct {
 }
 
 // Unread is a picture without a barcode, a place in one that could not be
-// read, or a file that is no picture.
+// read, the pages of one that were not looked at, or a file that is no picture.
 type Unread struct {
 	Image   string        `json:"image"`
-	Page    int           `json:"page,omitempty"`    // of the place
+	Page    int           `json:"page,omitempty"`    // of the place, or the first that was not looked at
 	Corners *[4]Point     `json:"corners,omitempty"` // of the place
 	Why     fault.Message `json:"why"`
 }
@@ -148,10 +148,18 @@ func unread(name string, pic scanner.Picture) (all []Unread) {
 		})
 		all = append(all, Unread{name, place.Page, &corners, fault.Say("shop.bars_unread", whereabouts(pic, place))})
 	}
+	if pic.Left > 0 {
+		all = append(all, Unread{Image: name, Page: len(pic.Pages) + 1, Why: pagesLeft(pic)})
+	}
 	if len(pic.Unread)+len(pic.Symbols) == 0 {
 		all = append(all, Unread{Image: name, Why: fault.Say("shop.no_symbol")})
 	}
 	return all
+}
+
+// pagesLeft says how many pages of a picture were looked at.
+func pagesLeft(pic scanner.Picture) fault.Message {
+	return fault.Say("shop.pages_left", len(pic.Pages), len(pic.Pages)+pic.Left)
 }
 
 // whereabouts names the ninth of its page that the middle of a place lies in.

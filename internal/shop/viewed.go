@@ -112,13 +112,16 @@ type viewing struct {
 }
 
 // looks gives the places of a picture that are kept: codes that wait, what was
-// not believed, what could not be read.
+// not believed, what could not be read, and that pages were left.
 func (r *receiving) looks(p taken, scans map[string]inventory.Scan) (all []inventory.Look) {
 	for i, y := range p.pic.Symbols {
 		sc := scans[r.key(p.pic, y)]
 		if sc.State == inventory.ScanUnknown || sc.State == inventory.ScanToConfirm {
 			all = append(all, inventory.Look{Scan: sc.Seq, Page: y.Page, JPEG: encoded(p.pic.Looks.Symbols, i)})
 		}
+	}
+	if p.pic.Left > 0 {
+		all = append(all, inventory.Look{Page: len(p.pic.Pages) + 1, Why: pagesLeft(p.pic)})
 	}
 	for i, f := range p.pic.Refused {
 		all = append(all, inventory.Look{

@@ -3,7 +3,7 @@ package words
 // pageFileTexts are those of scanner/pages: picture files and their pages.
 var pageFileTexts = texts{
 	"scanner.page":             {"page {0}: {1}", "Seite {0}: {1}"},
-	"scanner.many_pages":       {"the file has {0} pages, at most {1} are read", "die Datei hat {0} Seiten, höchstens {1} werden gelesen"},
+	"scanner.many_pages":       {"the file has more than {0} pages, the first {1} are read of one with fewer", "die Datei hat mehr als {0} Seiten; von einer mit weniger werden die ersten {1} gelesen"},
 	"scanner.many_pages_hint":  {"split the file, or scan only the pages with codes", "die Datei teilen oder nur die Seiten mit Codes einscannen"},
 	"scanner.too_much_memory":  {"unpacked, the picture of {0}x{1} takes {2} MB, at most {3} are given to it", "das Bild mit {0}x{1} braucht entpackt {2} MB, höchstens {3} bekommt es"},
 	"scanner.many_blocks":      {"the picture is cut into {0} pieces, at most {1} are read", "das Bild ist in {0} Stücke zerlegt, höchstens {1} werden gelesen"},

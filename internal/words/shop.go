@@ -34,6 +34,7 @@ var shopTexts = texts{
 	"shop.forks_possible.hint": {"look at the fork, then name it", "die Gabel ansehen, dann nennen"},
 	"shop.tell_bare":           {"leg {0} mm, {1}, {2}", "Standrohr {0} mm, {1}, {2}"},
 	"shop.tell_fork":           {"leg {0} mm, {1}, {2}: {3}", "Standrohr {0} mm, {1}, {2}: {3}"},
+	"shop.pages_left":          {"only the first {0} of {1} pages were looked at; give the others as a file of their own", "nur die ersten {0} von {1} Seiten angesehen; die übrigen als eigene Datei angeben"},
 	"shop.no_symbol":           {"no barcode found in it", "kein Barcode darin gefunden"},
 	"shop.bars_unread":         {"{0}: looks like a barcode that could not be read; photograph it closer, straight and sharp", "{0}: sieht nach einem Barcode aus, der nicht zu lesen war; näher, gerade und scharf fotografieren"},
 	"shop.bad_picture":         {"{0}; {1}", "{0}; {1}"},

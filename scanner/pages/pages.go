@@ -30,13 +30,14 @@ import (
 const (
 	MaxBytes  = 64 << 20    // of a file
 	MaxPixels = 100_000_000 // of a page
-	MaxPages  = 50          // of a file
+	MaxPages  = 50          // that are handed on of a file
 	maxMemory = 4 * MaxPixels
 )
 
 // A Page is one picture of a file.
 type Page struct {
 	Number int // from 1
+	Of     int // pages in the file; of more than MaxPages only the first are handed on
 	Image  image.Image
 	Turn   int // EXIF orientation, 1 to 8: how to turn Image to look at it
 }
@@ -184,7 +185,7 @@ func (h head) unpack(ctx context.Context, data []byte, number int) (p Page, err 
 	case err != nil:
 		return p, invalid("scanner.cut_off").WithCause(err)
 	}
-	return Page{number, plain(pic), max(h.turn, 1)}, nil
+	return Page{Number: number, Of: 1, Image: plain(pic), Turn: max(h.turn, 1)}, nil
 }
 
 // source is a file in memory that cannot be read any more once its context

@@ -96,8 +96,8 @@ func (b *bounded) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// pdfPages asks for the number and size of the pages, and refuses what cannot
-// be drawn.
+// pdfPages asks for the number of the pages and the size of those that are
+// drawn, and refuses what cannot be.
 func pdfPages(ctx context.Context, file *os.File) (n int, err error) {
 	limited, cancel := context.WithTimeoutCause(ctx, pageTime, errSlow)
 	defer cancel()
@@ -126,10 +126,7 @@ func pdfPages(ctx context.Context, file *os.File) (n int, err error) {
 			}
 		}
 	}
-	switch {
-	case n > MaxPages:
-		return 0, manyPages(n)
-	case n < 1:
+	if n < 1 {
 		return 0, invalid("scanner.pdf_empty")
 	}
 	return n, nil
@@ -144,8 +141,9 @@ func run(cmd *exec.Cmd) error {
 	return cmd.Wait()
 }
 
-// drawPages hands on the pages that pdftoppm draws.
-func drawPages(ctx context.Context, file *os.File, pages int, hand func(Page) error) error {
+// drawPages hands on the pages that pdftoppm draws, of so many in the file.
+func drawPages(ctx context.Context, file *os.File, of int, hand func(Page) error) error {
+	pages := min(of, MaxPages)
 	limited, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
 	cmd, complaints, err := poppler(limited, file, "pdftoppm", "-r", strconv.Itoa(dpi), "-gray", "-cropbox", "-l", strconv.Itoa(pages))
@@ -170,7 +168,7 @@ func drawPages(ctx context.Context, file *os.File, pages int, hand func(Page) er
 			err = errors.Join(err, cmd.Wait())
 			return onPage(i+1, pages, pdfFault(ctx, limited, complaints, err))
 		}
-		if err := hand(Page{Number: i + 1, Image: pic, Turn: 1}); err != nil {
+		if err := hand(Page{Number: i + 1, Of: of, Image: pic, Turn: 1}); err != nil {
 			cancel(nil)
 			_ = cmd.Wait()
 			return err

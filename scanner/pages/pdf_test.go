@@ -45,16 +45,27 @@ func pdfCut(n, w, h int, more string) []byte {
 	return b.Bytes()
 }
 
-// Fifty pages are read, one at a time; rights that are withheld from a file
-// that opens without a password keep nobody from looking at it.
+// Rights that are withheld from a file that opens without a password keep
+// nobody from looking at it.
 func TestPDFTakes(t *testing.T) {
-	for name, want := range map[string]int{"fifty": 50, "rights.pdf": 3} {
-		data := pdfOf(50, 72, 72)
-		if name != "fifty" {
-			data = file(t, name)
-		}
-		pages, err := all(t, data)
-		if err != nil || len(pages) != want {
+	pages, err := all(t, file(t, "rights.pdf"))
+	if err != nil || len(pages) != 3 {
+		t.Errorf("%d pages, %v", len(pages), err)
+	}
+}
+
+// Fifty pages are handed on, one at a time; of more the first fifty, and each
+// says how many there are. A later page that is too large is not drawn.
+func TestManyPages(t *testing.T) {
+	for name, tt := range map[string]struct {
+		data []byte
+		of   int
+	}{
+		"PDF of 50": {pdfOf(50, 72, 72), 50}, "PDF of 53": {pdfOf(53, 72, 72), 53},
+		"TIFF of 50": {tiffPages(50), 50}, "TIFF of 300": {tiffPages(300), 300},
+	} {
+		pages, err := all(t, tt.data)
+		if err != nil || len(pages) != MaxPages || pages[0].Of != tt.of || pages[49].Of != tt.of || pages[49].Number != 50 {
 			t.Errorf("%s: %d pages, %v", name, len(pages), err)
 		}
 	}

@@ -16,6 +16,10 @@ import (
 // its price.
 const mostBlocks = 1 << 16
 
+// mostDirectories is how many a file may have: they are counted even where
+// only the first are pages that are handed on.
+const mostDirectories = 40 * MaxPages
+
 func isTIFF(data []byte) bool {
 	_, ok := endian(data)
 	return ok
@@ -27,11 +31,12 @@ func eachTIFF(ctx context.Context, data []byte, hand func(Page) error) error {
 	if err != nil {
 		return err
 	}
-	for i, d := range all {
+	for i, d := range all[:min(len(all), MaxPages)] {
 		p, err := d.page(ctx, data, i+1)
 		if err != nil {
 			return onPage(i+1, len(all), err)
 		}
+		p.Of = len(all)
 		if err := hand(p); err != nil {
 			return err
 		}
@@ -53,8 +58,8 @@ func directories(data []byte) (all []directory, err error) {
 		if d.value[tagSubfile]&1 == 0 {
 			all = append(all, d)
 		}
-		if len(all) > MaxPages || len(seen) > 4*MaxPages {
-			return nil, manyPages(len(seen))
+		if len(seen) > mostDirectories {
+			return nil, fault.New(fault.Invalid, "scanner.many_pages", mostDirectories, MaxPages).WithHint("scanner.many_pages_hint")
 		}
 		at = d.next
 	}
@@ -173,10 +178,6 @@ func (d directory) blocks() int {
 		return mostBlocks + 1
 	}
 	return ((d.value[tagWidth]-1)/w + 1) * ((d.value[tagHeight]-1)/h + 1)
-}
-
-func manyPages(n int) error {
-	return fault.New(fault.Invalid, "scanner.many_pages", n, MaxPages).WithHint("scanner.many_pages_hint")
 }
 
 // onPage says on which page of several something is wrong.
