@@ -3,6 +3,8 @@ package scanner
 import (
 	"image"
 	"slices"
+	"strconv"
+	"strings"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/gs1"
@@ -41,6 +43,27 @@ func (o Options) effort() int {
 		return o.Effort
 	}
 	return UsualEffort
+}
+
+// ParseITFLengths reads how many digits ITF symbols may have besides 14, as a
+// person writes it: "6, 10", or "none". Error: Invalid.
+func ParseITFLengths(text string) ([]int, error) {
+	all := []int{}
+	words := strings.FieldsFunc(text, func(c rune) bool { return c == ',' || c == ';' || c == ' ' })
+	if len(words) == 1 && (words[0] == "none" || words[0] == "keine") {
+		return all, nil
+	}
+	for _, word := range words {
+		n, err := strconv.Atoi(word)
+		if err != nil || n < fewestITF || n > mostITF || n%2 == 1 {
+			return nil, fault.New(fault.Invalid, "scanner.bad_itf", word).WithHint("scanner.bad_itf_hint", fewestITF, mostITF)
+		}
+		if n != 14 && !slices.Contains(all, n) {
+			all = append(all, n)
+		}
+	}
+	slices.Sort(all)
+	return all, nil
 }
 
 // wants reports whether one of the symbologies is looked for.

@@ -40,6 +40,23 @@ func look(t testing.TB, pic image.Image, o Options) Picture {
 	return p
 }
 
+// Lengths are told as a person writes them; one that no symbol has is refused.
+func TestParseITFLengths(t *testing.T) {
+	for text, want := range map[string][]int{
+		"6, 10": {6, 10}, "10;6 10": {6, 10}, "14": {}, "none": {}, "keine": {}, "": {}, "4,80": {4, 80},
+	} {
+		if got, err := ParseITFLengths(text); err != nil || got == nil || !slices.Equal(got, want) {
+			t.Errorf("%q: %v, %v, want %v", text, got, err, want)
+		}
+	}
+	for _, text := range []string{"7", "2", "82", "ten", "none, 6", "-6"} {
+		if got, err := ParseITFLengths(text); fault.KindOf(err) != fault.Invalid {
+			t.Errorf("%q: %v, %v, want a refusal", text, got, err)
+		}
+	}
+}
+
+
 // The AIM identifiers are those of the GS1 General Specifications, table of
 // clause 5.1.2, and for Code 39 and Code 128 of ISO/IEC 15424 (from memory).
 func TestAIM(t *testing.T) {

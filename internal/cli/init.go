@@ -3,6 +3,7 @@ package cli
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"os"
 	"os/user"
 	"path/filepath"
@@ -59,7 +60,7 @@ func (a *app) initCommand() *cobra.Command {
 
 func (a *app) settingsCommand() *cobra.Command {
 	var change shop.Change
-	cmd := a.command("settings [--zone ZONE] [--currency CODE] [--language en|de] [--sheet SHEET] [--code CODE] [--dpi N]", 0, 0,
+	cmd := a.command("settings [--zone ZONE] [--currency CODE] [--language en|de] [--sheet SHEET] [--code CODE] [--dpi N] [--itf LENGTHS]", 0, 0,
 		a.withShop(func(ctx context.Context, s *shop.Shop, _ []string) error {
 			set := s.Settings()
 			if change != (shop.Change{}) {
@@ -94,6 +95,7 @@ func (a *app) settingsCommand() *cobra.Command {
 	cmd.Flags().StringVar(&change.Labels, "sheet", "", a.words.Say("cli.flag.sheet"))
 	cmd.Flags().StringVar(&change.LabelCode, "code", "", a.words.Say("cli.flag.label_code"))
 	cmd.Flags().IntVar(&change.DPI, "dpi", 0, a.words.Say("cli.flag.dpi"))
+	cmd.Flags().StringVar(&change.ITF, "itf", "", a.words.Say("cli.flag.itf"))
 	return cmd
 }
 
@@ -111,6 +113,9 @@ func (a *app) settings(set shop.Settings) {
 	}
 	if set.DPI != 0 {
 		g.add("  "+a.words.Say("cli.settings.dpi"), a.words.Say("cli.settings.dpi.is", set.DPI))
+	}
+	if len(set.ITF) > 0 {
+		g.add("  "+a.words.Say("cli.settings.itf"), a.words.Say("cli.settings.itf.is", strings.Trim(fmt.Sprint(set.ITF), "[]")))
 	}
 	g.write(a.out)
 }

@@ -21,7 +21,8 @@ import (
 const mostFile = 64 << 20
 
 func (a *app) scanCommand() *cobra.Command {
-	return a.command("scan PICTURE... | FOLDER... | -", 1, -1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+	var itf string
+	cmd := a.command("scan [--itf LENGTHS] PICTURE... | FOLDER... | -", 1, -1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 		pictures, err := a.picturesOf(args)
 		if err != nil {
 			return err
@@ -32,7 +33,7 @@ func (a *app) scanCommand() *cobra.Command {
 				a.out.Flush()
 			}
 		}
-		out, err := s.Scan(ctx, pictures, tell)
+		out, err := s.Scan(ctx, pictures, itf, tell)
 		if err != nil {
 			return err
 		}
@@ -46,6 +47,8 @@ func (a *app) scanCommand() *cobra.Command {
 		}
 		return nil
 	}))
+	cmd.Flags().StringVar(&itf, "itf", "", a.words.Say("cli.flag.itf"))
+	return cmd
 }
 
 // scanSum tells what several pictures gave.

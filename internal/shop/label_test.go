@@ -314,7 +314,7 @@ func TestReceiveBinLabel(t *testing.T) {
 	if err != nil || len(got.Symbols) != 0 || len(got.Unknown) != 0 || !slices.Equal(got.Bins, []shop.BinSeen{{Bin: "A-03-2", Image: "shelf.png"}}) {
 		t.Errorf("a picture of a bin's label: %+v, %v", got, err)
 	}
-	seen, err := s.Scan(t.Context(), pictures, nil)
+	seen, err := s.Scan(t.Context(), pictures, "", nil)
 	if err != nil || len(seen.Symbols) != 1 || seen.Symbols[0].Bin != "A-03-2" {
 		t.Errorf("scanned: %+v, %v", seen, err)
 	}

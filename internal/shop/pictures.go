@@ -103,9 +103,9 @@ type taken struct {
 
 // readAll reads every picture before anything is changed; what is wrong with
 // one is told apart, or ends it.
-func readAll(ctx context.Context, pictures []Picture, apart bool) (all []taken, err error) {
-	looks := scanner.Options{Looks: true}
-	err = readEach(ctx, pictures, looks, func(i int, pic scanner.Picture, err error) error {
+func (s *Shop) readAll(ctx context.Context, pictures []Picture, apart bool) (all []taken, err error) {
+	options := scanner.Options{Looks: true, ITFLengths: s.settings.ITF}
+	err = readEach(ctx, pictures, options, func(i int, pic scanner.Picture, err error) error {
 		p := taken{name: pictures[i].Name, pic: pic}
 		if err != nil {
 			e := fault.Of(err)

@@ -164,7 +164,7 @@ var sessionName = regexp.MustCompile(`^[\p{L}\d][\p{L}\d ._:-]{0,79}$`)
 // that is no scan), NotFound (the bin), Conflict (the session belongs to
 // another delivery, or says something else this time).
 func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
-	pictures, err := readAll(ctx, in.Pictures, in.Apart)
+	pictures, err := s.readAll(ctx, in.Pictures, in.Apart)
 	if err != nil {
 		return Received{}, err
 	}

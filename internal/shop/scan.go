@@ -74,13 +74,22 @@ type Refused struct {
 }
 
 // Scan tells what pictures say, and which parts their codes stand for; tell,
-// where not nil, is given each picture as soon as it is read. A file that is no
+// where not nil, is given each picture as soon as it is read. ITF barcodes may
+// have 14 digits or one of the lengths itf, as scanner.ParseITFLengths reads
+// them; where it is empty, one of those that the shop is set to. A file that is no
 // picture is told among Unread and does not stop the others. Errors: that of
-// the first file where none is a picture; Busy where ctx ended.
-func (s *Shop) Scan(ctx context.Context, pictures []Picture, tell func(Scanned)) (Scanned, error) {
+// the first file where none is a picture; Invalid; Busy where ctx ended.
+func (s *Shop) Scan(ctx context.Context, pictures []Picture, itf string, tell func(Scanned)) (Scanned, error) {
 	all := Scanned{Files: []File{}, Symbols: []Symbol{}, Refused: []Refused{}, Unread: []Unread{}}
 	bad, first := 0, error(nil)
-	err := readEach(ctx, pictures, scanner.Options{}, func(i int, pic scanner.Picture, err error) error {
+	options := scanner.Options{ITFLengths: s.settings.ITF}
+	if itf != "" {
+		var err error
+		if options.ITFLengths, err = scanner.ParseITFLengths(itf); err != nil {
+			return all, err
+		}
+	}
+	err := readEach(ctx, pictures, options, func(i int, pic scanner.Picture, err error) error {
 		var one Scanned
 		if err != nil {
 			u, ok := badPicture(pictures[i].Name, err)

@@ -3,11 +3,13 @@ package shop
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 	"syscall"
 	"time"
 
@@ -19,6 +21,7 @@ import (
 	"forkstock/internal/store/sqlite"
 	"forkstock/internal/words"
 	"forkstock/inventory"
+	"forkstock/scanner"
 )
 
 // Settings are what a shop is set to.
@@ -34,6 +37,8 @@ type Settings struct {
 	Labels    string `json:"labels"`     // the sheet or roll, as sheet.ParseGrid reads it
 	LabelCode string `json:"label_code"` // of LabelCodes
 	DPI       int    `json:"label_dpi"`  // dots of the printer to the inch
+
+	ITF []int `json:"itf"` // digits that an ITF barcode in a picture may have besides 14
 
 	zone    *time.Location
 	renewed string // when indexes were last to be made anew, see Reindex
@@ -158,6 +163,7 @@ func folderFault(dir string, err error) error {
 func (s Settings) rows() map[string]string {
 	rows := map[string]string{
 		"zone": s.Zone, "currency": s.Currency, "language": s.Language, "person": s.Person, "catalog": s.Catalog, "demo": "no",
+		"itf": strings.Trim(fmt.Sprint(s.ITF), "[]"), // none is something to change to
 	}
 	if s.Demo {
 		rows["demo"] = "yes"
@@ -188,6 +194,9 @@ func loadSettings(ctx context.Context, db *store.DB) (Settings, error) {
 	if err != nil {
 		return set, err
 	}
+	if set.ITF, err = scanner.ParseITFLengths(rows["itf"]); err != nil {
+		return set, err
+	}
 	return set, set.check()
 }
 
@@ -215,6 +224,7 @@ type Change struct {
 	Zone, Currency, Language string
 	Labels, LabelCode        string
 	DPI                      int
+	ITF                      string // lengths as scanner.ParseITFLengths reads them
 }
 
 // SetSettings changes settings. Errors: Invalid; Conflict where the currency
@@ -231,6 +241,12 @@ func (s *Shop) SetSettings(ctx context.Context, c Change) (Settings, error) {
 	}
 	if c.DPI != 0 {
 		set.DPI = c.DPI
+	}
+	if c.ITF != "" {
+		var err error
+		if set.ITF, err = scanner.ParseITFLengths(c.ITF); err != nil {
+			return set, err
+		}
 	}
 	if err := set.check(); err != nil {
 		return set, err

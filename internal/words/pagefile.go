@@ -2,6 +2,8 @@ package words
 
 // pageFileTexts are those of scanner/pages: picture files and their pages.
 var pageFileTexts = texts{
+	"scanner.bad_itf":          {"{0} is no length of an ITF barcode", "{0} ist keine Länge eines ITF-Barcodes"},
+	"scanner.bad_itf_hint":     {"name even numbers of digits from {0} to {1}, as 6,10, or none", "gerade Ziffernzahlen von {0} bis {1} nennen, etwa 6,10, oder keine"},
 	"scanner.page":             {"page {0}: {1}", "Seite {0}: {1}"},
 	"scanner.many_pages":       {"the file has more than {0} pages, the first {1} are read of one with fewer", "die Datei hat mehr als {0} Seiten; von einer mit weniger werden die ersten {1} gelesen"},
 	"scanner.many_pages_hint":  {"split the file, or scan only the pages with codes", "die Datei teilen oder nur die Seiten mit Codes einscannen"},

@@ -13,7 +13,7 @@ var scannerTexts = texts{
 	"scanner.damaged":         {"its modules are too damaged or blurred to be read for sure", "seine Module sind zu beschädigt oder unscharf, um sie sicher zu lesen"},
 	"scanner.few_rows":        {"too few rows of the picture agree on it", "zu wenige Zeilen des Bildes stimmen darin überein"},
 	"scanner.rows_differ":     {"the rows of the picture do not agree on one text", "die Zeilen des Bildes ergeben nicht denselben Text"},
-	"scanner.itf_length":      {"ITF of {0} digits: only 14 digits are taken, because part of a longer one looks the same", "ITF mit {0} Ziffern: nur 14 Ziffern werden genommen, weil ein Teil eines längeren genauso aussieht"},
+	"scanner.itf_length":      {"ITF of {0} digits: other than 14 only where the shop is set to it, because part of a longer one looks the same", "ITF mit {0} Ziffern: andere als 14 nur, wo der Betrieb darauf eingestellt ist, weil ein Teil eines längeren genauso aussieht"},
 	"scanner.check_digit":     {"the check digit is wrong", "die Prüfziffer stimmt nicht"},
 	"scanner.check_character": {"the check character is wrong", "das Prüfzeichen stimmt nicht"},
 	"scanner.frame":           {"a frame of {0}x{1} with rows {2} bytes apart does not fit into {3} bytes", "ein Bild von {0}x{1} mit Zeilen im Abstand von {2} Bytes passt nicht in {3} Bytes"},
