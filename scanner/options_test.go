@@ -56,7 +56,6 @@ func TestParseITFLengths(t *testing.T) {
 	}
 }
 
-
 // The AIM identifiers are those of the GS1 General Specifications, table of
 // clause 5.1.2, and for Code 39 and Code 128 of ISO/IEC 15424 (from memory).
 func TestAIM(t *testing.T) {
