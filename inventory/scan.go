@@ -141,6 +141,13 @@ func Waiting(ctx context.Context, tx *store.Tx) ([]Scan, error) {
 	return queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.state IN ('unknown', 'to_confirm') ORDER BY s.seq`)
 }
 
+// CountWaiting counts the scans that wait to be known, and to be confirmed.
+func CountWaiting(ctx context.Context, tx *store.Tx) (unknown, confirm int, err error) {
+	_, err = tx.One(ctx, store.Into(&unknown, &confirm), `SELECT count(*) FILTER (WHERE state = 'unknown'),
+		count(*) FILTER (WHERE state = 'to_confirm') FROM scan WHERE state IN ('unknown', 'to_confirm')`)
+	return unknown, confirm, err
+}
+
 // Waits reports whether a scan waits for a code to be known.
 func Waits(ctx context.Context, tx *store.Tx, code string) (bool, error) {
 	return tx.One(ctx, store.Into(new(int64)), `SELECT seq FROM scan WHERE code = $1 AND state = 'unknown' ORDER BY seq LIMIT 1`, code)

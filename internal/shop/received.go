@@ -250,6 +250,15 @@ func (s *Shop) Waiting(ctx context.Context) (Received, error) {
 	return out, err
 }
 
+// CountWaiting counts the scans that wait to be known, and to be confirmed.
+func (s *Shop) CountWaiting(ctx context.Context) (unknown, confirm int, err error) {
+	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		unknown, confirm, err = inventory.CountWaiting(ctx, tx)
+		return err
+	})
+	return unknown, confirm, err
+}
+
 // Delivery gives what was scanned for a delivery. Error: NotFound.
 func (s *Shop) Delivery(ctx context.Context, name string) (Received, error) {
 	var out Received

@@ -9,7 +9,6 @@ import (
 )
 
 // first is the first page: the box, or what was found for q.
-// edit puts words back into the box without looking for them.
 func (s *site) first(w http.ResponseWriter, r *http.Request) error {
 	if q := strings.TrimSpace(r.FormValue("q")); q != "" {
 		if to, ok := s.scannedBin(r, q); ok {
@@ -18,7 +17,7 @@ func (s *site) first(w http.ResponseWriter, r *http.Request) error {
 		}
 		return s.find(w, r, q)
 	}
-	return s.show(w, r, http.StatusOK, "first", s.printer.Say("web.first"), struct{ Edit string }{r.FormValue("edit")})
+	return s.show(w, r, http.StatusOK, "first", s.printer.Say("web.first"), nil)
 }
 
 func (s *site) find(w http.ResponseWriter, r *http.Request, q string) error {

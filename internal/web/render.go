@@ -95,7 +95,8 @@ func (s *site) money(minor any) string {
 type frame struct {
 	Page  string // name of its file
 	Title string
-	Focus bool // the box takes what is typed or scanned
+	Focus bool   // the box takes what is typed or scanned
+	Asked string // what stands in the box
 	Waits waits
 	Body  any
 }
@@ -109,23 +110,20 @@ func (w waits) All() int { return w.Unknown + w.Confirm }
 // waits counts what waits. Where that fails it counts nothing: what the page
 // itself has to say goes before.
 func (s *site) waits(r *http.Request) (out waits) {
-	waiting, err := s.shop.Waiting(r.Context())
+	unknown, confirm, err := s.shop.CountWaiting(r.Context())
 	if err != nil {
 		return out
 	}
-	for _, u := range waiting.Unknown {
-		out.Unknown += u.Count
-	}
-	for _, c := range waiting.ToConfirm {
-		out.Confirm += c.Count
-	}
-	return out
+	return waits{unknown, confirm}
 }
 
 // show renders a page whole, then sends it.
 func (s *site) show(w http.ResponseWriter, r *http.Request, status int, name, title string, body any) error {
 	var b bytes.Buffer
 	f := frame{Page: name, Title: title, Focus: name == "first" || name == "found", Waits: s.waits(r), Body: body}
+	if found, ok := body.(results); ok {
+		f.Asked = found.Query
+	}
 	if err := s.pages[name].ExecuteTemplate(&b, "base", f); err != nil {
 		return fault.Of(err)
 	}

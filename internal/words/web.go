@@ -47,7 +47,6 @@ var webTexts = texts{
 	"web.hint.code":       {"a barcode", "ein Barcode"},
 	"web.hint.code.say":   {"scan it into the box: the scanner's Enter starts the search", "in das Feld scannen: das Enter des Scanners startet die Suche"},
 
-	"web.change_words":  {"change", "ändern"},
 	"web.nothing_found": {"Nothing found. Try fewer words, the sizes, or the first half of the number.", "Nichts gefunden. Weniger Wörter, die Maße oder den Anfang der Nummer versuchen."},
 	"web.forks":         {"Forks", "Gabeln"},
 	"web.more_forks":    {"{0} more {0|fork|forks}", "{0} weitere {0|Gabel|Gabeln}"},

@@ -91,10 +91,10 @@ func (p *Printer) Show(arg any) string {
 }
 
 // Described gives the word of an id and a description of the same thing, and
-// the description alone where it begins with the word itself.
+// the description alone where it holds the word itself.
 func (p *Printer) Described(id, description string) string {
 	word := p.Say(id)
-	if strings.HasPrefix(strings.ToLower(description), strings.ToLower(word)) {
+	if strings.Contains(strings.ToLower(description), strings.ToLower(word)) {
 		return description
 	}
 	return word + ": " + description

@@ -2,6 +2,7 @@
 // link, and without this file the box works as it stands.
 const box = document.getElementById("q"), list = document.getElementById("suggestions");
 let asked = 0;
+if (document.activeElement === box || box.autofocus) box.select(); // what is typed or scanned next takes its place
 
 function line(suggestion) {
   const item = document.createElement("li"), link = document.createElement("a"), note = document.createElement("span");
