@@ -30,6 +30,8 @@ type TallyLine struct {
 	Book      int64 // that lies there by the book, now
 	Seen      bool  // false: the bin was looked through, and it was not there; then Counted is what came since
 	Moved     bool  // something moved between two scans of it: count it again
+
+	Reason, Posting string // of a difference that was posted; the posting's id
 }
 
 // Difference gives what the book is to be changed by.
@@ -159,6 +161,22 @@ func (t Tally) Lines(ctx context.Context, tx *store.Tx) ([]TallyLine, error) {
 		WHERE t.tally = $1 AND t.done = 1 AND a.amount > 0
 			AND NOT EXISTS (SELECT 1 FROM tally_line l WHERE l.tally = t.tally AND l.bin = a.bin AND l.part = a.part)
 		GROUP BY a.part, a.bin, b.name ORDER BY 3, 1`, t.ID)
+	return all, err
+}
+
+// Posted gives the differences that were posted, beside what the book had then.
+func (t Tally) Posted(ctx context.Context, tx *store.Tx) ([]TallyLine, error) {
+	var all []TallyLine
+	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (l TallyLine, err error) {
+		err = scan(&l.Part, &l.Bin, &l.BinName, &l.Counted, &l.Book, &l.Reason, &l.Posting)
+		l.Seen = true
+		l.Counted += l.Book
+		return l, err
+	}), `SELECT d.part, d.bin, b.name, d.difference, (SELECT coalesce(sum(m.amount), 0) FROM movement m
+				WHERE m.part = d.part AND m.bin = d.bin AND m.seq < d.first), d.reason, d.posting
+		FROM (SELECT m.part, m.bin, sum(m.amount) AS difference, min(m.seq) AS first, p.reason, p.id AS posting
+			FROM posting p JOIN movement m ON m.posting = p.id WHERE p.tally = $1 AND p.kind = 'count' GROUP BY p.id, m.part, m.bin) d
+		JOIN bin b ON b.id = d.bin ORDER BY d.first`, t.ID)
 	return all, err
 }
 

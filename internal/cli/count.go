@@ -89,7 +89,7 @@ func (a *app) countSet() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		out, err := s.SetCount(ctx, args[0], args[1], args[2], n)
+		out, err := s.SetCount(ctx, shop.CountSet{Count: args[0], Bin: args[1], Part: args[2], Amount: n})
 		return a.counted(out, err)
 	}))
 	cmd.Short = a.words.Say("cli.count.set")
@@ -132,7 +132,7 @@ func (a *app) countBin() *cobra.Command {
 func (a *app) countPost() *cobra.Command {
 	var reason string
 	cmd := a.command("post NAME [--reason TEXT]", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		out, err := s.PostCount(ctx, args[0], reason)
+		out, err := s.PostCount(ctx, shop.CountPosting{Count: args[0], Reason: reason})
 		return a.counted(out, err)
 	}))
 	cmd.Short = a.words.Say("cli.count.post")

@@ -10,22 +10,31 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
-	"forkstock/internal/sheet"
 	"forkstock/internal/store"
-	"forkstock/internal/words"
 	"forkstock/inventory"
 	"forkstock/scanner"
 )
 
 // Count is a count of what lies in bins, beside what the book has.
 type Count struct {
+	ID          string      `json:"id"` // tells it from others of its name
 	Name        string      `json:"count"`
 	Begun       string      `json:"begun"`
 	Person      string      `json:"person"`
 	State       string      `json:"state"` // open, posted, dropped
 	Lines       []CountLine `json:"lines"`
+	Bins        []CountBin  `json:"bins"` // that were begun, by name
 	Differences int         `json:"differences"`
 	Postings    []string    `json:"postings,omitempty"` // ids, once it is posted
+	Repeated    bool        `json:"repeated,omitempty"` // it was posted before
+	Last        string      `json:"last,omitempty"`     // the part that was counted just now, MAKER/NUMBER
+}
+
+// CountBin is a bin that somebody counts in.
+type CountBin struct {
+	Bin   string `json:"bin"`
+	Done  bool   `json:"done"`  // looked through: what nobody counted in it is not there
+	Lines int    `json:"lines"` // parts that were counted in it
 }
 
 // CountLine is what was counted of a part in a bin.
@@ -39,10 +48,17 @@ type CountLine struct {
 	Counted    int64  `json:"counted"` // with what moved since
 	Book       int64  `json:"book"`
 	Difference int64  `json:"difference"`
-	Seen       bool   `json:"seen"`     // false: the bin was looked through, and it was not there
-	Moved      bool   `json:"moved"`    // something moved between two scans: count it again
-	InTrays    int64  `json:"in_trays"` // pieces of it in the trays of jobs
+	Seen       bool   `json:"seen"`              // false: the bin was looked through, and it was not there
+	Moved      bool   `json:"moved"`             // something moved between two scans: count it again
+	InTrays    int64  `json:"in_trays"`          // pieces of it in the trays of jobs
+	Reason     string `json:"reason,omitempty"`  // of a difference that was posted
+	Posting    string `json:"posting,omitempty"` // id, likewise
+
+	part string // id
 }
+
+// Name gives the part as a command takes it.
+func (l CountLine) Name() string { return l.Maker + "/" + l.Number }
 
 // Counts gives the counts that are open.
 func (s *Shop) Counts(ctx context.Context) ([]Count, error) {
@@ -90,26 +106,42 @@ func (s *Shop) CountOf(ctx context.Context, name string) (Count, error) {
 	return out, err
 }
 
-// SetCount says how much of a part lies in a bin. Errors: Invalid, NotFound,
+// CountSet says how much of a part lies in a bin.
+type CountSet struct {
+	Count, Bin, Part string // names
+	Amount           int64  // of the part's unit
+	Key              string // of the caller; the same again changes nothing
+}
+
+// SetCount takes what was counted of a part in a bin. Errors: Invalid, NotFound,
 // Ambiguous.
-func (s *Shop) SetCount(ctx context.Context, name, bin, part string, amount int64) (Count, error) {
-	if amount < 0 || amount > mostAmount {
-		return Count{}, fault.New(fault.Invalid, "shop.bad_count", amount, int64(mostAmount))
+func (s *Shop) SetCount(ctx context.Context, q CountSet) (Count, error) {
+	if q.Amount < 0 || q.Amount > mostAmount {
+		return Count{}, fault.New(fault.Invalid, "shop.bad_count", q.Amount, int64(mostAmount))
 	}
-	return s.counting(ctx, name, func(ctx context.Context, tx *store.Tx, t inventory.Tally, who Actor) error {
-		b, err := inventory.BinNamed(ctx, tx, bin)
+	last := ""
+	out, err := s.counting(ctx, q.Count, func(ctx context.Context, tx *store.Tx, t inventory.Tally, who Actor) error {
+		b, err := inventory.BinNamed(ctx, tx, q.Bin)
 		if err != nil {
 			return err
 		}
-		p, _, err := partFor(ctx, tx, part)
+		p, _, err := partFor(ctx, tx, q.Part)
 		if err != nil {
 			return err
+		}
+		last = p.Name()
+		if q.Key != "" {
+			if fresh, err := t.Once(ctx, tx, q.Key); err != nil || !fresh {
+				return err
+			}
 		}
 		if err := t.Open(ctx, tx, b.ID, false); err != nil {
 			return err
 		}
-		return t.Set(ctx, tx, b.ID, p.ID, who.ID, amount)
+		return t.Set(ctx, tx, b.ID, p.ID, who.ID, q.Amount)
 	})
+	out.Last = last
+	return out, err
 }
 
 // CountBin says that a bin was looked through to its end: what nobody counted in
@@ -122,31 +154,6 @@ func (s *Shop) CountBin(ctx context.Context, name, bin string) (Count, error) {
 		}
 		return t.Open(ctx, tx, b.ID, true)
 	})
-}
-
-// PostCount enters the differences of a count, each as a posting of its own with
-// the reason, and ends it. Errors: NotFound, Invalid, Conflict.
-func (s *Shop) PostCount(ctx context.Context, name, reason string) (Count, error) {
-	if len(reason) > 500 {
-		return Count{}, fault.New(fault.Invalid, "shop.too_long")
-	}
-	var out Count
-	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
-		t, err := inventory.TallyNamed(ctx, tx, name)
-		if err != nil {
-			return err
-		}
-		if out, err = s.count(ctx, tx, t); err != nil {
-			return err
-		}
-		all, err := t.Post(ctx, tx, who.ID, func(inventory.TallyLine) string { return cmp.Or(reason, t.Name) })
-		for _, p := range all {
-			out.Postings = append(out.Postings, p.ID)
-		}
-		out.State = "posted"
-		return err
-	})
-	return out, err
 }
 
 // DropCount ends a count without posting anything. Error: NotFound.
@@ -177,7 +184,7 @@ func (s *Shop) counting(ctx context.Context, name string, do func(context.Contex
 }
 
 func (s *Shop) count(ctx context.Context, tx *store.Tx, t inventory.Tally) (Count, error) {
-	out := Count{Name: t.Name, State: t.State, Lines: []CountLine{}}
+	out := Count{ID: t.ID, Name: t.Name, State: t.State, Lines: []CountLine{}, Bins: []CountBin{}}
 	begun, err := store.Time(t.Begun)
 	if err != nil {
 		return out, err
@@ -186,7 +193,13 @@ func (s *Shop) count(ctx context.Context, tx *store.Tx, t inventory.Tally) (Coun
 	if _, err := tx.One(ctx, store.Into(&out.Person), `SELECT name FROM person WHERE id = $1`, t.Person); err != nil {
 		return out, err
 	}
+	if out.Bins, err = countBins(ctx, tx, t); err != nil {
+		return out, err
+	}
 	lines, err := t.Lines(ctx, tx)
+	if t.State == "posted" {
+		lines, err = t.Posted(ctx, tx)
+	}
 	if err != nil {
 		return out, err
 	}
@@ -207,6 +220,7 @@ func (s *Shop) count(ctx context.Context, tx *store.Tx, t inventory.Tally) (Coun
 		v := CountLine{
 			Bin: l.BinName, Number: p.Number, Maker: p.Maker, Role: p.Role, Sizes: sizes(p.Size, p.Thread), Unit: p.Unit,
 			Counted: l.Counted, Book: l.Book, Difference: l.Difference(), Seen: l.Seen, Moved: l.Moved,
+			Reason: l.Reason, Posting: l.Posting, part: l.Part,
 		}
 		for _, at := range stock[l.Part] {
 			if at.Bin.Kind == "tray" {
@@ -217,11 +231,26 @@ func (s *Shop) count(ctx context.Context, tx *store.Tx, t inventory.Tally) (Coun
 			out.Differences++
 		}
 		out.Lines = append(out.Lines, v)
+		if i := slices.IndexFunc(out.Bins, func(b CountBin) bool { return b.Bin == v.Bin }); i >= 0 && v.Seen {
+			out.Bins[i].Lines++
+		}
+		if v.Posting != "" {
+			out.Postings = append(out.Postings, v.Posting)
+		}
 	}
 	slices.SortStableFunc(out.Lines, func(a, b CountLine) int {
 		return cmp.Or(strings.Compare(a.Bin, b.Bin), strings.Compare(a.Number, b.Number))
 	})
 	return out, nil
+}
+
+func countBins(ctx context.Context, tx *store.Tx, t inventory.Tally) ([]CountBin, error) {
+	all := []CountBin{}
+	bins, err := t.Bins(ctx, tx)
+	for _, b := range bins {
+		all = append(all, CountBin{Bin: b.Name, Done: b.Done})
+	}
+	return all, err
 }
 
 // CountScanned is what became of the lines of a hand scanner in a count.
@@ -230,6 +259,7 @@ type CountScanned struct {
 	Scanned  int      `json:"scanned"`  // packs counted now
 	Repeated int      `json:"repeated"` // lines that were counted before
 	Unknown  []string `json:"unknown"`  // codes that stand for no part: nothing was counted for them
+	Bin      string   `json:"bin"`      // where the next one lies
 }
 
 // ScanCount counts packs by scanning: a line with the label of a bin says where
@@ -258,14 +288,16 @@ func (s *Shop) ScanCount(ctx context.Context, name, bin, session string, lines i
 			if err != nil {
 				return err
 			}
-			c.bin = b.ID
+			c.bin, out.Bin = b.ID, b.Name
 		}
 		for _, l := range typed {
 			if err := c.line(ctx, tx, l); err != nil {
 				return err
 			}
 		}
+		last := out.Last
 		out.Count, err = s.count(ctx, tx, t)
+		out.Last = last
 		return err
 	})
 	return out, err
@@ -284,7 +316,7 @@ type countScan struct {
 func (c *countScan) line(ctx context.Context, tx *store.Tx, l scanner.Line) error {
 	b, err := inventory.BinNamed(ctx, tx, l.Text)
 	if err == nil {
-		c.bin = b.ID
+		c.bin, c.out.Bin = b.ID, b.Name
 		return c.tally.Open(ctx, tx, b.ID, false)
 	}
 	if fault.KindOf(err) != fault.NotFound {
@@ -303,11 +335,16 @@ func (c *countScan) line(ctx context.Context, tx *store.Tx, l scanner.Line) erro
 	}
 	key := c.session + "/" + strconv.Itoa(l.Number)
 	counted, err := c.tally.Add(ctx, tx, c.bin, part, c.who.ID, key, pieces*int64(l.Times))
-	if counted {
+	switch {
+	case err != nil:
+		return err
+	case counted:
 		c.out.Scanned += l.Times
-	} else if err == nil {
+	default:
 		c.out.Repeated++
 	}
+	p, _, err := catalog.PartByID(ctx, tx, part)
+	c.out.Last = p.Name()
 	return err
 }
 
@@ -326,72 +363,4 @@ func packFor(ctx context.Context, tx *store.Tx, text string) (part string, piece
 		return "", 0, false, nil
 	}
 	return p.ID, 1, err == nil, err
-}
-
-// CountSheet draws a sheet to count by on paper: what the book has in some bins
-// (in all for none), with room for a number; with blind the book's own numbers are
-// left out. Error: NotFound.
-func (s *Shop) CountSheet(ctx context.Context, bins []string, blind bool) ([]byte, error) {
-	w := words.For(s.settings.Language)
-	var pdf []byte
-	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
-		var only []string
-		for _, name := range bins {
-			b, err := inventory.BinNamed(ctx, tx, name)
-			if err != nil {
-				return err
-			}
-			only = append(only, b.ID)
-		}
-		lines, err := inventory.Stock(ctx, tx, "")
-		if err != nil {
-			return err
-		}
-		told, err := s.tellLines(ctx, tx, slices.DeleteFunc(lines, func(l inventory.Line) bool {
-			return len(only) > 0 && !slices.Contains(only, l.Bin.ID)
-		}))
-		if err != nil {
-			return err
-		}
-		pdf, err = countSheet(w, told, blind, tx)
-		return err
-	})
-	return pdf, err
-}
-
-func countSheet(w *words.Printer, lines []StockLine, blind bool, tx *store.Tx) ([]byte, error) {
-	type row struct{ bin, part, size, role, unit string }
-	book := map[row]int64{}
-	var order []row
-	for _, l := range lines {
-		r := row{l.Bin, l.Maker + " " + l.Number, l.Size, w.Say("role." + string(l.Role)), l.Unit}
-		if _, seen := book[r]; !seen {
-			order = append(order, r)
-		}
-		book[r] += l.Amount
-	}
-	slices.SortStableFunc(order, func(a, b row) int { return cmp.Or(strings.Compare(a.bin, b.bin), strings.Compare(a.part, b.part)) })
-	var rows [][]string
-	for _, r := range order {
-		amount := w.Say("unit."+r.unit, book[r])
-		if blind {
-			amount = ""
-		}
-		rows = append(rows, []string{r.bin, r.part, r.role + " " + r.size, amount, ""})
-	}
-	d := sheet.New(sheet.A4, w.Say("count.sheet.title"), tx.Now)
-	d.Page()
-	d.Line(sheet.Box{X: sheetLeft, Y: sheetTop, Width: 180, Height: 9}, sheet.Font{Points: 16, Bold: true}, sheet.Left,
-		w.Say("count.sheet.head", tx.Today()))
-	sheet.Table{
-		Columns: []sheet.Column{
-			{Title: w.Say("count.sheet.bin"), Width: 26},
-			{Title: w.Say("count.sheet.part"), Width: 48},
-			{Title: w.Say("count.sheet.what"), Width: 60},
-			{Title: w.Say("count.sheet.book"), Width: 22, Align: sheet.Right},
-			{Title: w.Say("count.sheet.counted"), Width: 24},
-		},
-		Font: sheet.Font{Points: 11}, Top: sheetTop, Bottom: sheetBottom,
-	}.Draw(d, sheetLeft, sheetTop+12, rows, nil)
-	return d.Bytes()
 }

@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
+	"fmt"
 	"html/template"
 	"io/fs"
 	"net/http"
@@ -69,11 +70,14 @@ func (s *site) functions() template.FuncMap {
 		"join":      func(all []string) string { return strings.Join(all, ", ") },
 		"day":       func(t *time.Time) string { return t.In(set.Location()).Format(time.DateOnly) },
 		"less":      func(n int64) int64 { return -n },
+		"more":      func(n, by int64) int64 { return n + by },
+		"signed":    func(n int64) string { return strings.Replace(fmt.Sprintf("%+d", n), "-", "\u2212", 1) },
 		"undoes":    undoes,
 		"likely":    likelies,
 		"sources":   withOrigin,
 		"style":     func() string { return styleVersion },
 		"script":    func() string { return scriptVersion },
+		"each":      func() string { return eachVersion },
 	}
 }
 
@@ -133,9 +137,9 @@ func (s *site) show(w http.ResponseWriter, r *http.Request, status int, name, ti
 	return nil
 }
 
-// styleVersion and scriptVersion change with their files, so that browsers may
-// keep these.
-var styleVersion, scriptVersion = version("style.css"), version("scan.js")
+// styleVersion and its like change with their files, so that browsers may keep
+// these.
+var styleVersion, scriptVersion, eachVersion = version("style.css"), version("scan.js"), version("each.js")
 
 func version(name string) string {
 	text, _ := files.ReadFile("page/" + name)

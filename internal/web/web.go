@@ -45,7 +45,7 @@ type route struct {
 }
 
 func (s *site) routes() []route {
-	return slices.Concat(s.labelRoutes(), s.intakeRoutes(), []route{
+	return slices.Concat(s.labelRoutes(), s.intakeRoutes(), s.countRoutes(), []route{
 		{"GET /{$}", s.first},
 		{"GET /part", s.part},
 		{"GET /part/new", s.newPartForm},
@@ -91,6 +91,7 @@ func (s *site) routes() []route {
 		{"GET /api/ledger", s.json(s.ledgerJSON)},
 		{"GET /style.css", asset("style.css", "text/css; charset=utf-8")},
 		{"GET /scan.js", asset("scan.js", "text/javascript; charset=utf-8")},
+		{"GET /each.js", asset("each.js", "text/javascript; charset=utf-8")},
 		{"GET /suggest.js", asset("suggest.js", "text/javascript; charset=utf-8")},
 		{"GET /icon.svg", asset("icon.svg", "image/svg+xml")},
 		{"/", s.nowhere},

@@ -9,7 +9,7 @@ import (
 // can show it, a text of the same id behind "web." stands for it there.
 
 // command finds what only a command line understands.
-var command = regexp.MustCompile("(^|[^-[:alnum:]])--[a-z]|forkstock (add|change|check|completion|confirm|demo|export|find|fit|fork|identify|import|init|issue|" +
+var command = regexp.MustCompile("(^|[^-[:alnum:]])--[a-z]|forkstock (add|bag|change|check|completion|confirm|count|demo|export|find|fit|fork|identify|import|init|issue|" +
 	"kit|ledger|link|merge|move|packs|receive|reorder|return|scan|scrap|serve|settings|sources|stock|undo|usual|version|waiting|withdraw|xref)\\b")
 
 // commands are the ids whose text names a command.

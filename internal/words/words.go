@@ -175,6 +175,7 @@ func (p *Printer) fill(v reflect.Value) {
 // table is every message there is.
 var table = join(
 	orderTexts, orderSheetTexts, trayTexts, countTexts,
+	countPageTexts,
 	importTexts,
 	intakeTexts,
 	kitTexts, rubberTexts, usualTexts, auditTexts,

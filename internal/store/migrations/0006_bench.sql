@@ -151,6 +151,7 @@ CREATE TABLE bag_photo (
 -- The last movement that the ledger had when a bin was looked through: what came there later was not seen.
 ALTER TABLE tally_bin ADD COLUMN mark INTEGER NOT NULL DEFAULT 0;
 UPDATE tally_bin SET mark = (SELECT coalesce(max(seq), 0) FROM movement);
+CREATE INDEX posting_tally ON posting (tally) WHERE tally IS NOT NULL;
 
 -- Taking, trays, and what is not the shop's ---------------------------------------------------------------------------------
 
