@@ -289,6 +289,9 @@ func (s *Shop) ScanCount(ctx context.Context, name, bin, session string, lines i
 				return err
 			}
 			c.bin, out.Bin = b.ID, b.Name
+			if err := t.Open(ctx, tx, b.ID, false); err != nil {
+				return err
+			}
 		}
 		for _, l := range typed {
 			if err := c.line(ctx, tx, l); err != nil {
