@@ -27,18 +27,21 @@ import (
 //   - wiper: rubber gives way under the jaws. Common practice, no source.
 //   - centres: a tape or a rule over the outsides, less one diameter. Common
 //     practice, no source.
+//
+// What lies outside of Least and Most is a slip of the decimal mark or of the
+// unit, and is asked back: common practice, no source, and wide.
 var Questions = []lineup.Question{
 	{Name: "layout", Words: Layouts, Effort: 1},
 	{Name: "left_cap", Words: Caps, Effort: 1},
 	{Name: "right_cap", Words: Caps, Effort: 1},
 	{Name: "cap_shape", Words: CapShapes, Effort: 1},
 	{Name: "drain_screw", Words: []string{yes, no}, Effort: 1},
-	{Name: "leg", Tolerance: 300, Effort: 2},
-	{Name: "cap_flats", Tolerance: 700, Effort: 2},
-	{Name: "axle", Tolerance: 300, Effort: 2},
-	{Name: "wiper", Tolerance: 500, Effort: 3},
-	{Name: "centres", Tolerance: 2 * measure.Millimetre, Effort: 3},
-	{Name: "leg_micrometer", Tolerance: 50, Effort: 4, After: "leg"},
+	{Name: "leg", Tolerance: 300, Least: 20 * measure.Millimetre, Most: 75 * measure.Millimetre, Effort: 2},
+	{Name: "cap_flats", Tolerance: 700, Least: 8 * measure.Millimetre, Most: 80 * measure.Millimetre, Effort: 2},
+	{Name: "axle", Tolerance: 300, Least: 8 * measure.Millimetre, Most: 50 * measure.Millimetre, Effort: 2},
+	{Name: "wiper", Tolerance: 500, Least: 25 * measure.Millimetre, Most: 110 * measure.Millimetre, Effort: 3},
+	{Name: "centres", Tolerance: 2 * measure.Millimetre, Least: 100 * measure.Millimetre, Most: 400 * measure.Millimetre, Effort: 3},
+	{Name: "leg_micrometer", Tolerance: 50, Least: 20 * measure.Millimetre, Most: 75 * measure.Millimetre, Effort: 4, After: "leg"},
 	{Name: "cap_thread", Tolerance: 300, Effort: 5, Opens: true},
 }
 
@@ -65,7 +68,28 @@ func ReadAnswer(q lineup.Question, typed string) (a lineup.Answer, err error) {
 	if a.Length, err = measure.ParseLength(typed); err == nil && a.Length <= 0 {
 		err = fault.New(fault.Invalid, "catalog.no_measure", fault.Say("measure."+q.Name), short(typed))
 	}
+	if err == nil {
+		err = likely(q, a.Length)
+	}
 	return a, err
+}
+
+// likely refuses a measure that no fork has, and asks for the one that may
+// have been meant: 41.1 for 411, inches for 1.6. Error: Invalid.
+func likely(q lineup.Question, l measure.Length) error {
+	within := func(l measure.Length) bool { return q.Least <= l && (l <= q.Most || q.Most == 0) }
+	if within(l) {
+		return nil
+	}
+	e := fault.New(fault.Invalid, "catalog.odd_measure", l, q.Least, q.Most)
+	inches := l * 254 / 10
+	switch {
+	case within(l / 10):
+		return e.WithHint("catalog.odd_measure.hint", l/10)
+	case within(inches):
+		return e.WithHint("catalog.odd_measure.inches", l, inches)
+	}
+	return e.WithHint("catalog.odd_measure.again")
 }
 
 // ChoiceOf gives the group of words that a question is answered with.

@@ -86,6 +86,9 @@ func TestReadAnswer(t *testing.T) {
 		{"leg", "41,3", lineup.Value{Length: 41_300}},
 		{"leg", "1.625 in", lineup.Value{Length: 41_275}}, // exact: 1 in = 25.4 mm
 		{"leg", "wide", lineup.Value{}},
+		{"leg", "411", lineup.Value{}}, // 41.1: no leg is so wide; common practice, no source
+		{"leg", "1.6", lineup.Value{}}, // inches
+		{"centres", "204", lineup.Value{Length: 204_000}},
 		{"leg", "0", lineup.Value{}},
 		{"layout", "upside-down", lineup.Value{Word: "upside-down"}},
 		{"layout", "sideways", lineup.Value{}},

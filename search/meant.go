@@ -28,6 +28,9 @@ func (f *finder) meant() []string {
 	words := split(f.q.Text)
 	for i, w := range words {
 		k := key(w)
+		if !slices.Contains(f.q.Words, w) && !slices.Contains(f.q.Doubt, w) {
+			continue
+		}
 		if nothing && inchLike.MatchString(w) {
 			all = append(all, strings.Join(slices.Concat(words[:i], []string{w + " in"}, words[i+1:]), " "))
 		}

@@ -16,8 +16,8 @@ const (
 // layoutWords name the layout of a fork, legWords one of its legs.
 var (
 	layoutWords = map[string]string{
-		"upside-down":  "upside-down, upside-down fork, USD, USD fork, inverted, inverted fork, Upside-down-Gabel, USD-Gabel",
-		"conventional": "conventional, right way up, konventionell, konventionelle",
+		"upside-down":  "upside-down, upside down, upsidedown, upside-down fork, USD, USD fork, inverted, inverted fork, Upside-down-Gabel, USD-Gabel, umgekehrt",
+		"conventional": "conventional, conventional fork, right way up, RWU, standard fork, konventionell, konventionelle, konventionelle Gabel",
 	}
 	legWords = map[string]string{
 		"left":  "left, left leg, links, linke, linker, linkes, linken",

@@ -49,9 +49,11 @@ type Question struct {
 	Name      string
 	Words     []string       // the answers to choose from; none: it is measured
 	Tolerance measure.Length // how far a measured value may be off, either way
-	Effort    int            // of two that split alike the one of less effort is asked
-	After     string         // asked only when this one has its answer: a finer look at it
-	Opens     bool           // takes a fork apart: asked only when no other tells anything
+	Least     measure.Length // what no fork is below, and above: a slip of the decimal mark; 0: not known
+	Most      measure.Length
+	Effort    int    // of two that split alike the one of less effort is asked
+	After     string // asked only when this one has its answer: a finer look at it
+	Opens     bool   // takes a fork apart: asked only when no other tells anything
 }
 
 // Fork is one of those that it may be.

@@ -104,6 +104,9 @@ func (a *app) identified(out shop.Identified) {
 		a.say("cli.identify.start")
 	}
 	a.hints("", out.Note)
+	for _, b := range out.Meant {
+		a.say("cli.identify.meant", b.Command)
+	}
 	switch {
 	case out.Contradiction != nil:
 		a.contradiction(*out.Contradiction)

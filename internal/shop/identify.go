@@ -14,6 +14,7 @@ import (
 	"forkstock/internal/measure"
 	"forkstock/internal/store"
 	"forkstock/internal/words"
+	"forkstock/search"
 )
 
 // IdentifyQuery is what was seen and measured of a fork on the bike.
@@ -39,10 +40,18 @@ type Identified struct {
 	MeasureNext   *MeasureNext    `json:"measure_next"`
 	Contradiction *Contradiction  `json:"contradiction"`      // where nothing is left
 	Note          fault.Message   `json:"note,omitzero"`      // why the bike says nothing, where it does not
+	Meant         []MeantBike     `json:"meant"`              // bikes that may have been meant, where the one that was told is not known
 	AddFork       string          `json:"add_fork,omitempty"` // the command that keeps what was told as a new fork
 	Cautions      []fault.Message `json:"cautions"`
 
 	query IdentifyQuery
+}
+
+// MeantBike is a bike that is spelled much like one that is not known.
+type MeantBike struct {
+	Make    string `json:"make"`
+	Model   string `json:"model"`
+	Command string `json:"command"` // that asks with it
 }
 
 // Told is an answer as it was understood.
@@ -122,7 +131,7 @@ func (s *Shop) Identify(ctx context.Context, q IdentifyQuery) (Identified, error
 
 // identify gives all but the candidates to show, and the forks that are left.
 func identify(ctx context.Context, tx *store.Tx, q IdentifyQuery) (out Identified, left []lineup.Candidate, err error) {
-	out = Identified{Told: []Told{}, Candidates: []Candidate{}, Cautions: []fault.Message{}, query: q}
+	out = Identified{Told: []Told{}, Candidates: []Candidate{}, Meant: []MeantBike{}, Cautions: []fault.Message{}, query: q}
 	answers, err := q.answers()
 	if err != nil {
 		return out, nil, err
@@ -199,7 +208,7 @@ func (out *Identified) byBike(ctx context.Context, tx *store.Tx, q IdentifyQuery
 	case "":
 	case fault.NotFound:
 		out.Note = fault.Say("shop.bike_says_nothing", fault.Of(err).Message)
-		return answers, nil
+		return answers, out.spelled(ctx, tx, q)
 	default:
 		return nil, err
 	}
@@ -223,6 +232,16 @@ func (out *Identified) byBike(ctx context.Context, tx *store.Tx, q IdentifyQuery
 	a := lineup.Answer{Question: lineup.Question{Name: bikeAnswer}, Value: lineup.Value{Word: yes}}
 	out.Told = append(out.Told, Told{Measurement: bikeAnswer, Value: fault.Plain(q.named())})
 	return append(answers, a), nil
+}
+
+// spelled fills in the bikes that the one of q may be, mistyped.
+func (out *Identified) spelled(ctx context.Context, tx *store.Tx, q IdentifyQuery) error {
+	bikes, err := search.BikesLike(ctx, tx, search.Bike{Make: q.Make, Model: q.Model})
+	for _, b := range bikes {
+		q.Make, q.Model = b.Make, b.Model
+		out.Meant = append(out.Meant, MeantBike{b.Make, b.Model, strings.TrimSuffix(q.command(), " --save NAME")})
+	}
+	return err
 }
 
 // carriers gives the forks of a bike, by id: the one that this very bike is

@@ -2,10 +2,12 @@ package shop
 
 import (
 	"context"
+	"slices"
 
 	"forkstock/catalog"
 	"forkstock/internal/store"
 	"forkstock/internal/words"
+	"forkstock/search"
 )
 
 // Renewal is when a role is renewed in this shop.
@@ -59,6 +61,11 @@ func wordFor(kind, typed string, of []string) string {
 					return id
 				}
 			}
+		}
+	}
+	if kind == "layout" {
+		if layout, ok := search.Layout(typed); ok && slices.Contains(of, layout) {
+			return layout
 		}
 	}
 	return typed

@@ -22,9 +22,10 @@ type identifyPage struct {
 	Bike    []fitField
 	Hidden  []fitField // what was told before, beside Next
 	Found   shop.Identified
-	Blame   *toldStep // what to look at again
-	NewFork string    // address of the form for a new fork, filled in
-	More    string    // address that shows every candidate
+	Blame   *toldStep  // what to look at again
+	NewFork string     // address of the form for a new fork, filled in
+	Meant   []wordLink // bikes that may have been meant
+	More    string     // address that shows every candidate
 	Refused *fault.Error
 }
 
@@ -91,6 +92,11 @@ func (p *identifyPage) steps(told url.Values) {
 		if c := p.Found.Contradiction; c != nil && c.Measurement == t.Measurement {
 			p.Blame = &step
 		}
+	}
+	for _, b := range p.Found.Meant {
+		out := clone(told)
+		out.Set("make", b.Make)
+		p.Meant = append(p.Meant, wordLink{b.Make + " " + b.Model, with(out, "model", b.Model)})
 	}
 	if len(p.Found.Candidates) < p.Found.Total {
 		p.More = with(told, "n", fmt.Sprint(min(p.Found.Total, mostHits)))

@@ -53,6 +53,12 @@ var identifyTexts = texts{
 	"shop.seen_on":           {"Seen on: {0}.", "Gesehen an: {0}."},
 	"catalog.no_measure":     {"{1} is no size for: {0}", "{1} ist kein Maß für: {0}"},
 
+	"catalog.odd_measure":        {"{0} mm is out of what forks have (from {1} to {2} mm)", "{0} mm hat keine Gabel (von {1} bis {2} mm)"},
+	"catalog.odd_measure.hint":   {"did you mean {0} mm?", "{0} mm gemeint?"},
+	"catalog.odd_measure.inches": {"inches are told with their unit: {0} in are {1} mm", "Zoll mit Einheit angeben: {0} in sind {1} mm"},
+	"catalog.odd_measure.again":  {"measure again, in millimetres or with the unit: 1.614 in", "noch einmal messen, in Millimetern oder mit Einheit: 1,614 in"},
+	"cli.identify.meant":         {"did you mean: {0}", "vielleicht gemeint: {0}"},
+
 	"shop.looks.cap":        {"fork cap: {0}", "Verschlussschraube: {0}"},
 	"shop.looks.cap_flats":  {"{0} mm across flats", "Schlüsselweite {0} mm"},
 	"shop.looks.cap_thread": {"thread {0}", "Gewinde {0}"},
