@@ -250,8 +250,17 @@ func SettleCode(ctx context.Context, tx *store.Tx, code string) ([]Scan, error) 
 // Misbooked gives the scans of a code that are posted, and stand, as something
 // else than the code stands for now.
 func Misbooked(ctx context.Context, tx *store.Tx, code string) ([]Scan, error) {
+	return misbooked(ctx, tx, `s.code = $1`, code)
+}
+
+// MisbookedOf gives those of a delivery, as they are once its supplier is known.
+func MisbookedOf(ctx context.Context, tx *store.Tx, d Delivery) ([]Scan, error) {
+	return misbooked(ctx, tx, `s.delivery = $1`, d.ID)
+}
+
+func misbooked(ctx context.Context, tx *store.Tx, where, value string) ([]Scan, error) {
 	booked, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s
-		WHERE s.state = 'posted' AND s.code = $1 ORDER BY s.seq`, code)
+		WHERE s.state = 'posted' AND `+where+` ORDER BY s.seq`, value)
 	if err != nil {
 		return nil, err
 	}

@@ -292,13 +292,14 @@ func (r *receiving) begin(ctx context.Context) (err error) {
 	if supplier.ID == "" {
 		return nil
 	}
-	r.delivery, r.settled, err = supply(ctx, r.tx, r.delivery, supplier.ID, false)
+	r.delivery, r.settled, err = supply(ctx, r.tx, r.delivery, supplier.ID, r.who.ID, false)
 	return err
 }
 
-// supply says from which supplier (id) a delivery came, and settles what of it
-// waited for that.
-func supply(ctx context.Context, tx *store.Tx, d inventory.Delivery, supplier string, instead bool) (inventory.Delivery, []inventory.Scan, error) {
+// supply says from which supplier (id) a delivery came, settles what of it
+// waited for that, and books anew what was booked as what the code stands for on
+// other goods. Error: Short where that is not all there any more.
+func supply(ctx context.Context, tx *store.Tx, d inventory.Delivery, supplier, person string, instead bool) (inventory.Delivery, []inventory.Scan, error) {
 	if d.Supplier == supplier {
 		return d, nil, nil
 	}
@@ -307,6 +308,16 @@ func supply(ctx context.Context, tx *store.Tx, d inventory.Delivery, supplier st
 		return d, nil, err
 	}
 	settled, err := inventory.Resettle(ctx, tx, func(sc inventory.Scan) bool { return sc.Delivery == d.ID })
+	if err != nil {
+		return d, nil, err
+	}
+	wrong, err := inventory.MisbookedOf(ctx, tx, d)
+	for _, sc := range wrong {
+		if sc, err = inventory.Rebook(ctx, tx, sc, person); err != nil {
+			return d, nil, err
+		}
+		settled = append(settled, sc)
+	}
 	return d, settled, err
 }
 
@@ -381,7 +392,7 @@ func (r *receiving) session(ctx context.Context, lines []scanner.Line) (err erro
 func (s *Shop) DeliveryFrom(ctx context.Context, name, supplier string, instead bool) (Received, error) {
 	var settled []inventory.Scan
 	var d inventory.Delivery
-	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, _ Actor) (err error) {
+	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) (err error) {
 		if d, err = inventory.KnownDelivery(ctx, tx, trimmed(name)); err != nil {
 			return err
 		}
@@ -390,7 +401,7 @@ func (s *Shop) DeliveryFrom(ctx context.Context, name, supplier string, instead 
 			return err
 		}
 		supplier = v.Name
-		d, settled, err = supply(ctx, tx, d, v.ID, instead)
+		d, settled, err = supply(ctx, tx, d, v.ID, who.ID, instead)
 		return err
 	})
 	if err != nil {
