@@ -53,7 +53,7 @@ func TestBrowserScanner(t *testing.T) {
 
 	// Twelve of the next: said by a button, seen, and taken by the next scan.
 	b.do(chromedp.Click("#next"))
-	b.counts("12 of the next scan")
+	b.counts("12 packs with the next scan")
 	b.do(chromedp.KeyEvent("NS 419" + kb.Enter))
 	b.counts("15 packs scanned")
 
