@@ -150,7 +150,7 @@ func (p Purchase) SetLine(ctx context.Context, tx *store.Tx, l PurchaseLine) err
 			p.ID, l.Part, l.SupplierNumber, l.Job)
 		return err
 	}
-	n, err := tx.Exec(ctx, `UPDATE purchase_line SET pack = $5, packs = $6, pack_price_minor = $7, why = $8
+	n, err := tx.Exec(ctx, `UPDATE purchase_line SET pack = $5, packs = $6, pack_price_minor = $7, why = iif($8 = '', why, $8)
 		WHERE purchase = $1 AND part = $2 AND supplier_number = $3 AND job = $4`,
 		p.ID, l.Part, l.SupplierNumber, l.Job, l.Pack, l.Packs, l.PackPrice.column(), l.Why)
 	if err != nil || n > 0 {
@@ -188,6 +188,12 @@ func (p Purchase) Place(ctx context.Context, tx *store.Tx, day, expected string)
 	}
 	_, err = tx.Exec(ctx, `UPDATE empty_bag SET purchase = $1, ended = $2
 		WHERE ended = '' AND part IN (SELECT part FROM purchase_line WHERE purchase = $1)`, p.ID, store.Stamp(tx.Now))
+	return err
+}
+
+// Expect changes the day on which an order is expected that the supplier has.
+func (p Purchase) Expect(ctx context.Context, tx *store.Tx, day string) error {
+	_, err := tx.Exec(ctx, `UPDATE purchase SET expected = $2 WHERE id = $1 AND state = 'placed'`, p.ID, day)
 	return err
 }
 

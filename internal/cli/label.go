@@ -15,7 +15,7 @@ func (a *app) labelCommand() *cobra.Command {
 	var q shop.LabelRequest
 	var file string
 	var test, dry bool
-	cmd := a.command("label [PART...] [--bin NAME]... [--bins] [--of BIN] [--delivery NAME] [--today] [--each] [--pieces N] [--copies N] "+
+	cmd := a.command("label [PART...] [--bin NAME]... [--bins] [--of BIN] [--order ORDER]... [--delivery NAME] [--today] [--each] [--pieces N] [--copies N] "+
 		"[--sheet SHEET] [--code CODE] [--dpi N] [--module MM] [--start N] [--dry-run] [-o FILE]", 0, -1,
 		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 			q.Parts = args
@@ -47,6 +47,7 @@ func (a *app) labelCommand() *cobra.Command {
 	flags.StringArrayVar(&q.Bins, "bin", nil, a.words.Say("cli.flag.label_bin"))
 	flags.BoolVar(&q.AllBins, "bins", false, a.words.Say("cli.flag.label_bins"))
 	flags.StringVar(&q.Of, "of", "", a.words.Say("cli.flag.label_of"))
+	flags.StringArrayVar(&q.Orders, "order", nil, a.words.Say("cli.flag.label_order"))
 	flags.StringVar(&q.Delivery, "delivery", "", a.words.Say("cli.flag.label_delivery"))
 	flags.BoolVar(&q.Today, "today", false, a.words.Say("cli.flag.label_today"))
 	flags.BoolVar(&q.Each, "each", false, a.words.Say("cli.flag.label_each"))

@@ -44,6 +44,9 @@ func (a *app) orderList(out shop.Orders) {
 		if o.Expected != "" && o.State != "closed" {
 			when = a.words.Say("cli.order.expected", o.Expected)
 		}
+		if o.Late {
+			when += "  ! " + a.words.Say("cli.order.late")
+		}
 		g.add(fmt.Sprint(o.Number), o.Supplier, a.words.Say("order.state."+o.State), a.words.Say("cli.order.lines", len(o.Lines)),
 			a.words.Show(words.Money{Minor: o.Total, Currency: o.Currency}), when)
 	}
@@ -107,7 +110,7 @@ func (a *app) orderDraft() *cobra.Command {
 
 func (a *app) orderAdd() *cobra.Command {
 	var q shop.LineRequest
-	cmd := a.command("add SUPPLIER PART PACKS [--item THEIR-NUMBER] [--job JOB]", 3, 3,
+	cmd := a.command("add SUPPLIER PART PACKS [--item THEIR-NUMBER] [--unlisted] [--job JOB]", 3, 3,
 		a.withShop(func(ctx context.Context, s *shop.Shop, args []string) (err error) {
 			q.Part = args[1]
 			if q.Packs, err = pieces(args[2]); err != nil {
@@ -119,6 +122,7 @@ func (a *app) orderAdd() *cobra.Command {
 	cmd.Short = a.words.Say("cli.order.add")
 	cmd.Flags().StringVar(&q.Item, "item", "", a.words.Say("cli.flag.item"))
 	cmd.Flags().StringVar(&q.Job, "job", "", a.words.Say("cli.flag.job"))
+	cmd.Flags().BoolVar(&q.Unlisted, "unlisted", false, a.words.Say("cli.flag.unlisted"))
 	return cmd
 }
 

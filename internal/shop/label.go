@@ -23,6 +23,7 @@ type LabelRequest struct {
 	Bins     []string // names
 	AllBins  bool     // every bin
 	Of       string   // every part that lies in this bin or has it for its home
+	Orders   []string // numbers or codes of orders
 	Delivery string   // every part that came with this delivery
 	Today    bool     // every part that came in today
 	Copies   int      // of each; 0 is 1
@@ -53,6 +54,7 @@ type Label struct {
 	Role     catalog.Role   `json:"role,omitempty"`
 	Unit     string         `json:"unit,omitempty"`
 	Pieces   int64          `json:"pieces,omitempty"` // of the unit, that a scan counts
+	Order    int64          `json:"order,omitempty"`  // the order
 	Bin      string         `json:"bin"`              // the bin, or where the part belongs; empty: nowhere
 	Code     string         `json:"code"`             // as the shop files it
 	Text     string         `json:"text"`             // as it is printed
@@ -63,8 +65,11 @@ type Label struct {
 	label sheet.Label
 }
 
-// Name gives the part as a command takes it, or the bin.
+// Name gives the part as a command takes it, the bin, or the order's code.
 func (l Label) Name() string {
+	if l.Order != 0 {
+		return l.Code
+	}
 	if l.Number == "" {
 		return l.Bin
 	}
@@ -148,7 +153,7 @@ func (s *Shop) labelling(ctx context.Context, q LabelRequest) (*labelling, error
 		return nil, fault.New(fault.Invalid, "shop.bad_copies", q.Copies, mostLabels)
 	case q.Pieces < 0 || q.Pieces > mostAmount:
 		return nil, fault.New(fault.Invalid, "shop.bad_amount", q.Pieces, int64(mostAmount))
-	case len(q.Parts)+len(q.Bins) == 0 && !q.AllBins && q.Of == "" && q.Delivery == "" && !q.Today:
+	case len(q.Parts)+len(q.Bins)+len(q.Orders) == 0 && !q.AllBins && q.Of == "" && q.Delivery == "" && !q.Today:
 		return nil, fault.New(fault.Invalid, "shop.label_nothing").WithHint("shop.label_nothing.hint")
 	}
 	return l, nil
@@ -167,7 +172,7 @@ func first(texts ...string) string {
 // collect finds what gets a label, and how many there are. Errors: NotFound where
 // nothing does, Invalid where it is too many.
 func (l *labelling) collect(ctx context.Context) error {
-	for _, collect := range []func(context.Context) error{l.parts, l.inBin, l.cameIn, l.bins} {
+	for _, collect := range []func(context.Context) error{l.parts, l.inBin, l.cameIn, l.bins, l.orders} {
 		if err := collect(ctx); err != nil {
 			return err
 		}
@@ -410,7 +415,7 @@ func (l *labelling) bins(ctx context.Context) error {
 		all = append(all, every...)
 	}
 	for _, b := range all {
-		if slices.ContainsFunc(l.out.Labels, func(o Label) bool { return o.Number == "" && o.Bin == b.Name }) {
+		if slices.ContainsFunc(l.out.Labels, func(o Label) bool { return o.Number == "" && o.Order == 0 && o.Bin == b.Name }) {
 			continue
 		}
 		n := Label{Bin: b.Name, Copies: l.q.Copies, label: sheet.Label{Heads: []string{b.Name}, Whole: true}}

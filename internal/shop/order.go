@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"regexp"
@@ -23,6 +24,7 @@ type Order struct {
 	Made     string      `json:"made"`
 	Placed   string      `json:"placed"`   // the day; empty: not yet
 	Expected string      `json:"expected"` // the day; empty: none was told
+	Late     bool        `json:"late"`     // a day is over on which something was to come
 	Note     string      `json:"note,omitempty"`
 	Currency string      `json:"currency"`
 	Lines    []OrderLine `json:"lines"`
@@ -30,8 +32,19 @@ type Order struct {
 	Unpriced int         `json:"unpriced"` // lines whose price is not known, and not in the total
 }
 
+// Missing gives on how many lines something is still to come.
+func (o Order) Missing() (n int) {
+	for _, l := range o.Lines {
+		if l.Missing > 0 {
+			n++
+		}
+	}
+	return n
+}
+
 // OrderLine is what is ordered of a part.
 type OrderLine struct {
+	ID     string       `json:"-"`
 	Number string       `json:"number"`
 	Maker  string       `json:"maker"`
 	Role   catalog.Role `json:"role"`
@@ -45,11 +58,15 @@ type OrderLine struct {
 	Missing        int64  `json:"missing"`
 	Dropped        int64  `json:"dropped"`  // packs that will not come
 	Promised       string `json:"promised"` // the day on which what is missing is to follow
+	Late           bool   `json:"late"`     // that day is over, or the order's where none was promised
 	Job            string `json:"job"`
 	Why            string `json:"why"`
 	PackPriceMinor *int64 `json:"pack_price_minor"`
 	PriceMinor     *int64 `json:"price_minor"`
 }
+
+// Name gives the part as forms take it.
+func (l OrderLine) Name() string { return l.Maker + "/" + l.Number }
 
 // Orders is a list of orders, the newest first.
 type Orders struct {
@@ -122,6 +139,13 @@ func orderOfCode(text string) (number int64, ok bool) {
 	return number, err == nil && part[2] == string(digit)
 }
 
+// IsOrderCode reports whether a text is the code on the sheet of an order, whether
+// there is such an order or not.
+func IsOrderCode(text string) bool {
+	_, ok := orderOfCode(text)
+	return ok
+}
+
 func orderNamed(ctx context.Context, tx *store.Tx, name string) (inventory.Purchase, error) {
 	number, ok := orderOfCode(name)
 	if !ok {
@@ -157,6 +181,9 @@ func (s *Shop) order(ctx context.Context, tx *store.Tx, p inventory.Purchase) (O
 			return out, err
 		}
 		v := orderLine(part, l)
+		due := cmp.Or(l.Promised, p.Expected)
+		v.Late = p.State == inventory.Placed && v.Missing > 0 && due != "" && due < tx.Today()
+		out.Late = out.Late || v.Late
 		if out.Lines = append(out.Lines, v); v.PriceMinor == nil {
 			out.Unpriced++
 		} else {
@@ -172,7 +199,7 @@ func (s *Shop) order(ctx context.Context, tx *store.Tx, p inventory.Purchase) (O
 
 func orderLine(part catalog.Part, l inventory.PurchaseLine) OrderLine {
 	v := OrderLine{
-		Number: part.Number, Maker: part.Maker, Role: part.Role, Sizes: sizes(part.Size, part.Thread), Unit: part.Unit,
+		ID: l.ID, Number: part.Number, Maker: part.Maker, Role: part.Role, Sizes: sizes(part.Size, part.Thread), Unit: part.Unit,
 		SupplierNumber: l.SupplierNumber, Pack: l.Pack, Packs: l.Packs, Amount: l.Pack * l.Packs, Received: l.Received,
 		Missing: l.Missing(), Dropped: l.Dropped, Promised: l.Promised, Job: l.Job, Why: l.Why, PackPriceMinor: minor(l.PackPrice),
 	}

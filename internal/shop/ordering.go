@@ -60,18 +60,19 @@ type LineRequest struct {
 	Packs int64  // 0 takes it off
 	Item  string // the supplier's number; empty: the only one, or the cheapest
 	Job   string // whom it is for; empty: the shelf
-	why   string
+
+	// Unlisted orders also what the supplier is not known to sell: by the
+	// maker's number, piece by piece, at a price that is not known.
+	Unlisted bool
+	why      string
 }
 
 // OrderPart puts a part on the draft for a supplier, or takes it off. Errors:
 // Invalid, NotFound (supplier, part, the supplier does not sell it), Ambiguous.
 func (s *Shop) OrderPart(ctx context.Context, supplier string, q LineRequest) (Order, error) {
 	var out Order
-	if q.Packs < 0 || q.Packs > mostAmount {
-		return out, fault.New(fault.Invalid, "shop.bad_amount", q.Packs, int64(mostAmount))
-	}
-	if q.Job = strings.TrimSpace(q.Job); len(q.Job) > longestName {
-		return out, fault.New(fault.Invalid, "shop.too_long")
+	if err := q.check(); err != nil {
+		return out, err
 	}
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
 		sup, err := catalog.SupplierLike(ctx, tx, supplier)
@@ -91,6 +92,54 @@ func (s *Shop) OrderPart(ctx context.Context, supplier string, q LineRequest) (O
 	return out, err
 }
 
+// check tidies a request. Error: Invalid.
+func (q *LineRequest) check() error {
+	if q.Packs < 0 || q.Packs > mostAmount {
+		return fault.New(fault.Invalid, "shop.bad_amount", q.Packs, int64(mostAmount))
+	}
+	if q.Job = strings.TrimSpace(q.Job); len(q.Job) > longestName {
+		return fault.New(fault.Invalid, "shop.too_long")
+	}
+	return nil
+}
+
+// OrderMore puts a part on a draft that is named, or takes it off. Errors:
+// Invalid, NotFound (order, part, the supplier does not sell it), Ambiguous,
+// Conflict (it is no draft any more).
+func (s *Shop) OrderMore(ctx context.Context, name string, q LineRequest) (Order, error) {
+	if err := q.check(); err != nil {
+		return Order{}, err
+	}
+	return s.changeOrder(ctx, name, func(ctx context.Context, tx *store.Tx, p inventory.Purchase) error {
+		sup := catalog.Supplier{ID: p.Supplier}
+		if _, err := tx.One(ctx, store.Into(&sup.Name), `SELECT name FROM supplier WHERE id = $1`, p.Supplier); err != nil {
+			return err
+		}
+		return setLine(ctx, tx, p, sup, q)
+	})
+}
+
+// SetPacks sets the packs of lines of a draft, by their ids; 0 takes one off.
+// Errors: Invalid, NotFound, Conflict (it is no draft any more).
+func (s *Shop) SetPacks(ctx context.Context, name string, packs map[string]int64) (Order, error) {
+	return s.changeOrder(ctx, name, func(ctx context.Context, tx *store.Tx, p inventory.Purchase) error {
+		lines, err := inventory.PurchaseLines(ctx, tx, p.ID)
+		for _, l := range lines {
+			n, told := packs[l.ID]
+			if !told || n == l.Packs {
+				continue
+			}
+			if l.Packs = n; n < 0 || n > mostAmount {
+				return fault.New(fault.Invalid, "shop.bad_amount", n, int64(mostAmount))
+			}
+			if err := p.SetLine(ctx, tx, l); err != nil {
+				return err
+			}
+		}
+		return err
+	})
+}
+
 // setLine puts a line on a draft as the supplier's list has it.
 func setLine(ctx context.Context, tx *store.Tx, p inventory.Purchase, sup catalog.Supplier, q LineRequest) error {
 	part, _, err := partFor(ctx, tx, q.Part)
@@ -98,6 +147,9 @@ func setLine(ctx context.Context, tx *store.Tx, p inventory.Purchase, sup catalo
 		return err
 	}
 	item, err := itemFor(ctx, tx, sup, part, q.Item)
+	if q.Unlisted && fault.KindOf(err) == fault.NotFound {
+		item, err = catalog.Item{Number: trimmed(q.Item), Pack: 1}, nil
+	}
 	if err != nil {
 		return err
 	}
@@ -128,9 +180,15 @@ func itemFor(ctx context.Context, tx *store.Tx, sup catalog.Supplier, part catal
 }
 
 // PlaceOrder records that the supplier has an order, and when it is expected: as
-// told, else by how long the supplier takes. Errors: Invalid, NotFound, Conflict.
+// told, else by how long the supplier takes. Of one that the supplier has already
+// it changes the day on which it is expected, where that is told. Errors: Invalid,
+// NotFound, Conflict.
 func (s *Shop) PlaceOrder(ctx context.Context, name, day, expected string) (Order, error) {
 	return s.changeOrder(ctx, name, func(ctx context.Context, tx *store.Tx, p inventory.Purchase) error {
+		again := p.State == inventory.Placed && expected != "" && day == ""
+		if again {
+			day = p.Placed
+		}
 		if day == "" {
 			day = tx.Today()
 		}
@@ -151,6 +209,9 @@ func (s *Shop) PlaceOrder(ctx context.Context, name, day, expected string) (Orde
 			return fault.New(fault.Invalid, "shop.bad_day", expected).WithHint("shop.bad_day.hint")
 		} else if expected < day {
 			return fault.New(fault.Invalid, "shop.day_before", expected, day).WithHint("shop.bad_day.hint")
+		}
+		if again {
+			return p.Expect(ctx, tx, expected)
 		}
 		return p.Place(ctx, tx, day, expected)
 	})
@@ -174,6 +235,7 @@ func (s *Shop) EndOrder(ctx context.Context, name string, cancel bool, note stri
 // PromiseRequest is what a supplier says of a line that has not come.
 type PromiseRequest struct {
 	Part    string
+	Line    string // id, where the line itself is meant; empty: the part's first that misses some
 	Day     string // on which it is to follow
 	Dropped *int64 // packs that will not come at all
 }
@@ -194,7 +256,7 @@ func (s *Shop) Promise(ctx context.Context, name string, q PromiseRequest) (Orde
 			return err
 		}
 		for _, l := range lines {
-			if l.Part != part.ID || l.Missing() == 0 && q.Dropped == nil {
+			if l.Part != part.ID || q.Line != "" && l.ID != q.Line || l.Missing() == 0 && q.Dropped == nil {
 				continue
 			}
 			dropped := l.Dropped

@@ -48,6 +48,25 @@ func (s *Shop) SetCutoff(ctx context.Context, supplier, clock string) (string, e
 	return name, err
 }
 
+// Hour is until when an order leaves a supplier on the same day.
+type Hour struct {
+	Supplier string
+	Cutoff   string // HH:MM in the shop's zone; empty: not known
+}
+
+// Hours gives the hour of every supplier, by name.
+func (s *Shop) Hours(ctx context.Context) (all []Hour, err error) {
+	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		return tx.Each(ctx, func(scan store.Scan) error {
+			var h Hour
+			err := scan(&h.Supplier, &h.Cutoff)
+			all = append(all, h)
+			return err
+		}, `SELECT name, cutoff FROM supplier ORDER BY name`)
+	})
+	return all, err
+}
+
 // OrderToday gives what is urgent, by supplier: parts of the week's list of which
 // nothing is left to take, and what drafts hold for jobs. Whose hour comes first
 // stands first; whose hour is over stands last.

@@ -15,6 +15,10 @@ func (s *site) first(w http.ResponseWriter, r *http.Request) error {
 			http.Redirect(w, r, to, http.StatusSeeOther)
 			return nil
 		}
+		if to, ok := s.scannedOrder(r, q); ok {
+			http.Redirect(w, r, to, http.StatusSeeOther)
+			return nil
+		}
 		return s.find(w, r, q)
 	}
 	return s.show(w, r, http.StatusOK, "first", s.printer.Say("web.first"), nil)

@@ -17,6 +17,7 @@ import (
 // bin, or what came with a delivery.
 type labelPage struct {
 	Part, Bin, Of, Delivery string
+	Order                   string     // its number
 	Values                  url.Values // of the form
 	Codes                   []string
 	DPIs                    []string
@@ -26,7 +27,7 @@ type labelPage struct {
 }
 
 // labelNames are the fields that say what is labelled, and how.
-var labelNames = []string{"part", "bin", "of", "delivery", "sheet", "code", "dpi", "start", "copies", "pieces", "each"}
+var labelNames = []string{"part", "bin", "of", "order", "delivery", "sheet", "code", "dpi", "start", "copies", "pieces", "each"}
 
 // labelRoutes are the routes of labels and bins.
 func (s *site) labelRoutes() []route {
@@ -66,6 +67,7 @@ func (s *site) labelForm(w http.ResponseWriter, r *http.Request) error {
 func (s *site) showLabels(w http.ResponseWriter, r *http.Request, status int, page labelPage) error {
 	v := page.Values
 	page.Part, page.Bin, page.Of, page.Delivery = v.Get("part"), v.Get("bin"), v.Get("of"), v.Get("delivery")
+	page.Order = v.Get("order")
 	page.Codes, page.DPIs = shop.LabelCodes, []string{"203", "300", "600"}
 	return s.show(w, r, status, "label", s.printer.Say("web.labels"), page)
 }
@@ -146,6 +148,9 @@ func labelRequest(v url.Values) (shop.LabelRequest, error) {
 	}
 	if bin := strings.TrimSpace(v.Get("bin")); bin != "" {
 		q.Bins = []string{bin}
+	}
+	if order := strings.TrimSpace(v.Get("order")); order != "" {
+		q.Orders = []string{order}
 	}
 	var pieces int
 	for name, to := range map[string]*int{"dpi": &q.DPI, "start": &q.Start, "copies": &q.Copies, "pieces": &pieces} {

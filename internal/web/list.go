@@ -15,11 +15,31 @@ func (s *site) reorder(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.show(w, r, http.StatusOK, "reorder", s.printer.Say("web.reorder", list.Week), struct {
-		shop.Reorder
-		Supplier string
-		One      bool
-	}{list, request.Supplier, request.Supplier != ""})
+	page := reorderPage{Reorder: list, Supplier: request.Supplier, One: request.Supplier != "", Now: request.AsOf == ""}
+	open, err := s.shop.Orders(r.Context(), false)
+	if err != nil {
+		return err
+	}
+	page.Open = bySupplier(open.Orders)
+	if page.Suppliers, err = s.shop.SupplierNames(r.Context()); err != nil {
+		return err
+	}
+	return s.show(w, r, http.StatusOK, "reorder", s.printer.Say("web.reorder", list.Week), page)
+}
+
+// reorderPage is what to buy this week, below what is ordered already.
+type reorderPage struct {
+	shop.Reorder
+	Supplier  string
+	One       bool
+	Now       bool // it is the list of now, which can be put on orders
+	Open      []ordersOf
+	Suppliers []string
+}
+
+// Buying gives the form for a part of the list that was bought round the corner.
+func (p reorderPage) Buying(l shop.ReorderLine, supplier string) buying {
+	return buying{l.Maker + "/" + l.Number, l.Unit, l.Amount, p.Suppliers, supplier}
 }
 
 func (s *site) stock(w http.ResponseWriter, r *http.Request) error {

@@ -25,8 +25,19 @@ type partPage struct {
 	Seen  *said    // that was said to be right or wrong, or taken back
 	Known []string // to choose the fork from that it was seen to fit
 
+	Suppliers []string
+
 	Found       *shop.Entry // what the book had not known of and the form brought in
 	FoundUndone bool
+}
+
+// Buying gives the form for what was bought round the corner.
+func (page partPage) Buying() buying {
+	b := buying{Part: page.Name(), Unit: page.Unit, Suppliers: page.Suppliers}
+	if len(page.Offers) == 1 {
+		b.Supplier = page.Offers[0].Supplier
+	}
+	return b
 }
 
 func (s *site) part(w http.ResponseWriter, r *http.Request) error {
@@ -43,6 +54,9 @@ func (s *site) part(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if page.All, err = s.shop.Bins(r.Context()); err != nil {
+		return err
+	}
+	if page.Suppliers, err = s.shop.SupplierNames(r.Context()); err != nil {
 		return err
 	}
 	if id := r.FormValue("done"); id != "" {

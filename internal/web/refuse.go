@@ -168,6 +168,9 @@ func sendAgain(r *http.Request, e *fault.Error) *again {
 	case e.Kind == fault.Short && r.URL.Path != "/undo" && r.URL.Path != "/link":
 		answer = "found"
 		buttons = []button{{field{answer, "yes"}, fault.Say("web.found_it")}}
+	case e.Message.ID == "shop.not_sold":
+		answer = "unlisted"
+		buttons = []button{{field{answer, "yes"}, fault.Say("web.unlisted")}}
 	case e.Message.ID == "catalog.code_taken":
 		answer = "instead"
 		buttons = []button{{field{answer, "yes"}, fault.Say("web.instead", r.PostForm.Get("part"))}}
@@ -212,6 +215,12 @@ func back(r *http.Request) string {
 		return "/receive"
 	case delivery != "" || r.URL.Path == "/link" || r.URL.Path == "/packs":
 		return waitingAt(delivery, nil)
+	}
+	if order := r.PostForm.Get("number"); strings.HasPrefix(r.URL.Path, "/order/") && order != "" {
+		return "/order?" + url.Values{"number": {order}}.Encode()
+	}
+	if job := r.PostForm.Get("job"); strings.HasPrefix(r.URL.Path, "/tray/") {
+		return "/tray?" + url.Values{"job": {job}}.Encode()
 	}
 	if r.URL.Path == "/merge" || r.URL.Path == "/unmerge" {
 		return "/merge"

@@ -182,7 +182,8 @@ func always(t *testing.T, what string, w *httptest.ResponseRecorder) {
 		}
 	}
 	switch {
-	case w.Code == http.StatusSeeOther || strings.HasPrefix(contentType, "text/css") || strings.HasPrefix(contentType, "text/javascript") || contentType == "image/svg+xml":
+	case w.Code == http.StatusSeeOther || strings.HasPrefix(contentType, "text/css") || strings.HasPrefix(contentType, "text/javascript") ||
+		contentType == "text/csv; charset=utf-8" || contentType == "text/plain; charset=utf-8" || contentType == "image/svg+xml":
 	case contentType == "application/pdf":
 		if !strings.HasPrefix(body, "%PDF-") {
 			t.Errorf("%s: no PDF file", what)

@@ -22,9 +22,9 @@ var atKeyboard = map[string]string{
 		shop.content_absent.hint shop.fill_unusual.hint shop.no_change.hint shop.no_pieces.hint shop.not_on_bike.hint
 		shop.oil_absent.hint shop.part_or_role.hint shop.rule.hint shop.torque_unusual.hint shop.torque_whose.hint
 		shop.years_possible.hint`,
-	"orders, lots, kits, invoices and set-asides are told by commands so far": `inventory.order_absent.hint shop.not_sold.hint
+	"orders, lots, kits, invoices and set-asides are told by commands so far": `
 		shop.bad_weeks.hint shop.kept.hint shop.kit_unknown.hint
-		shop.no_rubber.hint shop.not_brought.hint shop.rubber_past.hint shop.short_kit.hint shop.which_job.hint shop.with_whom.hint`,
+		shop.no_rubber.hint shop.not_brought.hint shop.rubber_past.hint shop.short_kit.hint shop.with_whom.hint`,
 	"said before there is a page": `shop.absent.hint shop.bad_currency.hint shop.bad_language.hint shop.bad_person.hint
 		shop.bad_zone.hint shop.no_folder.hint shop.twice.hint store.absent.hint web.address.hint web.not_loopback.hint web.port_taken.hint`,
 }

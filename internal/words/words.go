@@ -174,7 +174,7 @@ func (p *Printer) fill(v reflect.Value) {
 
 // table is every message there is.
 var table = join(
-	orderTexts, orderSheetTexts, trayTexts, countTexts,
+	orderTexts, orderSheetTexts, trayTexts, orderPageTexts, countTexts,
 	countPageTexts,
 	importTexts,
 	intakeTexts,
