@@ -33,7 +33,7 @@ type reorderPage struct {
 	Supplier  string
 	One       bool
 	Now       bool // it is the list of now, which can be put on orders
-	Open      []ordersOf
+	Open      []shop.Order
 	Suppliers []string
 }
 

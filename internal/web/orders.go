@@ -32,32 +32,18 @@ func (s *site) orderRoutes() []route {
 // ordersPage is every order: those that are open by supplier, those that are
 // ended, and what is urgent today.
 type ordersPage struct {
-	Open  []ordersOf
+	Open  []shop.Order // by supplier
 	Older []shop.Order
 	Today shop.Today
 	Hours []shop.Hour
 	Done  string // what a form did: "drafted", "nothing" or "hour"
 }
 
-// ordersOf is the open orders to a supplier.
-type ordersOf struct {
-	Supplier string
-	Orders   []shop.Order
-}
-
-func bySupplier(open []shop.Order) (all []ordersOf) {
-	open = slices.Clone(open)
-	slices.SortStableFunc(open, func(a, b shop.Order) int {
+// bySupplier gives orders by supplier, the oldest first.
+func bySupplier(open []shop.Order) []shop.Order {
+	return slices.SortedStableFunc(slices.Values(open), func(a, b shop.Order) int {
 		return cmp.Or(strings.Compare(a.Supplier, b.Supplier), cmp.Compare(a.Number, b.Number))
 	})
-	for _, o := range open {
-		if n := len(all); n == 0 || all[n-1].Supplier != o.Supplier {
-			all = append(all, ordersOf{Supplier: o.Supplier})
-		}
-		last := &all[len(all)-1]
-		last.Orders = append(last.Orders, o)
-	}
-	return all
 }
 
 func (s *site) orders(w http.ResponseWriter, r *http.Request) error {
