@@ -130,6 +130,24 @@ var moves = []struct{ kind, list, do, undo string }{
 		`UPDATE claim SET subject = substr(subject, 1, instr(subject, ' ')) || $2
 			WHERE about = 'place_part' AND substr(subject, instr(subject, ' ') + 1) = $1 AND number = $3 ->> 0`,
 	},
+	{ // packs without a code
+		"told_pack",
+		`SELECT json_array(seq) FROM scan WHERE part = $2 ORDER BY seq`,
+		`UPDATE scan SET part = $1 WHERE part = $2`,
+		`UPDATE scan SET part = $2 WHERE part = $1 AND seq = $3 ->> 0`,
+	},
+	{
+		"remark",
+		`SELECT json_array(seq) FROM remark WHERE part = $2 ORDER BY seq`,
+		`UPDATE remark SET part = $1 WHERE part = $2`,
+		`UPDATE remark SET part = $2 WHERE part = $1 AND seq = $3 ->> 0`,
+	},
+	{
+		"remark_ordered",
+		`SELECT json_array(seq) FROM remark WHERE ordered = $2 ORDER BY seq`,
+		`UPDATE remark SET ordered = $1 WHERE ordered = $2`,
+		`UPDATE remark SET ordered = $2 WHERE ordered = $1 AND seq = $3 ->> 0`,
+	},
 	{ // what was merged into it before
 		"record",
 		`SELECT json_array(id) FROM part WHERE merged_into = $2 ORDER BY id`,

@@ -10,11 +10,20 @@ import (
 	"forkstock/internal/store"
 )
 
+// States of a Delivery.
+const (
+	DeliveryOpen     = "open"     // it is being scanned, and nothing of it is posted
+	DeliveryFinished = "finished" // what is known of it is posted
+	DeliveryDropped  = "dropped"  // it ended without posting; its scans are kept
+)
+
 // Delivery is what came in together: a parcel, or what a day brought.
 type Delivery struct {
 	ID       string
 	Name     string
 	Supplier string // id; empty: not known
+	State    string
+	At       string // store.Stamp of when it was begun
 }
 
 var deliveryName = regexp.MustCompile(`^[\p{L}\d][\p{L}\d ./_-]{0,59}$`)
@@ -29,12 +38,16 @@ func DeliveryNamed(ctx context.Context, tx *store.Tx, name string) (Delivery, er
 	if err := CheckDeliveryName(name); err != nil {
 		return d, err
 	}
-	d.Name = name
+	return addDelivery(ctx, tx, name, DeliveryFinished)
+}
+
+func addDelivery(ctx context.Context, tx *store.Tx, name, state string) (d Delivery, err error) {
+	d = Delivery{Name: name, State: state, At: store.Stamp(tx.Now)}
 	if d.ID, err = tx.NewID(); err != nil {
 		return d, err
 	}
-	_, err = tx.Exec(ctx, `INSERT INTO delivery (id, name, name_norm, at) VALUES ($1, $2, $3, $4)`,
-		d.ID, name, strings.ToUpper(name), store.Stamp(tx.Now))
+	_, err = tx.Exec(ctx, `INSERT INTO delivery (id, name, name_norm, at, state) VALUES ($1, $2, $3, $4, $5)`,
+		d.ID, name, strings.ToUpper(name), d.At, state)
 	return d, err
 }
 
@@ -47,7 +60,7 @@ func CheckDeliveryName(name string) error {
 }
 
 func findDelivery(ctx context.Context, tx *store.Tx, name string) (d Delivery, found bool, err error) {
-	found, err = tx.One(ctx, store.Into(&d.ID, &d.Name, &d.Supplier), `SELECT id, name, coalesce(supplier, '')
+	found, err = tx.One(ctx, store.Into(&d.ID, &d.Name, &d.Supplier, &d.State, &d.At), `SELECT id, name, coalesce(supplier, ''), state, at
 		FROM delivery WHERE name_norm = $1`, strings.ToUpper(name))
 	return d, found, err
 }
@@ -64,7 +77,8 @@ func DeliveryWords(text string) string {
 	return strings.TrimSpace(string(words[:min(len(words), 40)]))
 }
 
-// SetSupplier says from which supplier (id) a delivery came. Error: Conflict
+// SetSupplier says from which supplier (id) a delivery came; "" is not known, or
+// several. Error: Conflict
 // where another was told before, unless instead is set.
 func SetSupplier(ctx context.Context, tx *store.Tx, d Delivery, supplier string, instead bool) (Delivery, error) {
 	if d.Supplier == supplier {
@@ -78,7 +92,7 @@ func SetSupplier(ctx context.Context, tx *store.Tx, d Delivery, supplier string,
 		return d, fault.New(fault.Conflict, "inventory.other_supplier", d.Name, name).WithHint("inventory.other_supplier.hint", d.Name)
 	}
 	d.Supplier = supplier
-	_, err := tx.Exec(ctx, `UPDATE delivery SET supplier = $2 WHERE id = $1`, d.ID, supplier)
+	_, err := tx.Exec(ctx, `UPDATE delivery SET supplier = nullif($2, '') WHERE id = $1`, d.ID, supplier)
 	return d, err
 }
 

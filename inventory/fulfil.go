@@ -13,44 +13,74 @@ import (
 // together what the packs do, to the cent: the first n pieces of a line are worth
 // n times the price of one, rounded half to even, whatever portions they come in.
 
-// For says which order a delivery is for. Error: Conflict where it is for
-// another one.
+// For says that a delivery is for an order. Error: Conflict where it is for
+// another one, and not open.
 func (d Delivery) For(ctx context.Context, tx *store.Tx, p Purchase) error {
-	other, found, err := d.purchase(ctx, tx)
+	others, err := d.Orders(ctx, tx)
 	if err != nil {
 		return err
 	}
-	if found && other.ID != p.ID {
-		return fault.New(fault.Conflict, "inventory.other_order", d.Name, other.Number, p.Number).WithHint("inventory.other_order.hint")
+	for _, o := range others {
+		if o.ID == p.ID {
+			return nil
+		}
+		if d.State != DeliveryOpen {
+			return fault.New(fault.Conflict, "inventory.other_order", d.Name, o.Number, p.Number).WithHint("inventory.other_order.hint")
+		}
 	}
-	_, err = tx.Exec(ctx, `UPDATE delivery SET purchase = $2 WHERE id = $1`, d.ID, p.ID)
+	_, err = tx.Exec(ctx, `INSERT INTO delivery_order (delivery, purchase) VALUES ($1, $2)`, d.ID, p.ID)
 	return err
 }
 
-// purchase gives the order that a delivery is for; found is false where there is
-// none.
-func (d Delivery) purchase(ctx context.Context, tx *store.Tx) (p Purchase, found bool, err error) {
-	all, err := queryPurchases(ctx, tx, `SELECT`+purchaseColumns+`FROM purchase
-		WHERE id = (SELECT purchase FROM delivery WHERE id = $1)`, d.ID)
-	if err != nil || len(all) == 0 {
-		return p, false, err
+// Orders gives the orders that a delivery is for, by number.
+func (d Delivery) Orders(ctx context.Context, tx *store.Tx) ([]Purchase, error) {
+	return queryPurchases(ctx, tx, `SELECT`+purchaseColumns+`FROM purchase
+		WHERE id IN (SELECT purchase FROM delivery_order WHERE delivery = $1) ORDER BY number`, d.ID)
+}
+
+// Expected is a line of an order that a delivery is for.
+type Expected struct {
+	Order Purchase
+	PurchaseLine
+}
+
+// Expects gives the lines of the orders that a delivery is for.
+func (d Delivery) Expects(ctx context.Context, tx *store.Tx) ([]Expected, error) {
+	orders, err := d.Orders(ctx, tx)
+	if err != nil {
+		return nil, err
 	}
-	return all[0], true, nil
+	var all []Expected
+	for _, o := range orders {
+		lines, err := PurchaseLines(ctx, tx, o.ID)
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range lines {
+			all = append(all, Expected{o, l})
+		}
+	}
+	return all, nil
 }
 
 // portion is what of a posting belongs to a line of an order.
 type portion struct {
-	line   PurchaseLine
-	amount int64
+	order   Purchase
+	line    PurchaseLine
+	amount  int64
+	instead bool // another part was sent for that of the line
 }
 
-// portions shares what came of a part out over the lines of an order; what is
-// more than was ordered belongs to none.
-func portions(lines []PurchaseLine, part string, amount int64) (all []portion) {
-	for _, l := range lines {
-		if n := min(amount, l.Missing()); l.Part == part && n > 0 {
-			all = append(all, portion{l, n})
-			amount -= n
+// portions shares what came of a part out over lines of orders: those of the
+// part itself, then those of the parts that it was sent instead of. What is more
+// than was ordered belongs to none.
+func portions(lines []Expected, part string, amount int64, instead []string) (all []portion) {
+	for _, of := range append([]string{part}, instead...) {
+		for _, l := range lines {
+			if n := min(amount, l.Missing()); l.Part == of && n > 0 {
+				all = append(all, portion{l.Order, l.PurchaseLine, n, of != part})
+				amount -= n
+			}
 		}
 	}
 	return all
@@ -59,35 +89,36 @@ func portions(lines []PurchaseLine, part string, amount int64) (all []portion) {
 // cost gives what the portion costs: the difference of what all pieces of the
 // line cost that have come, after and before it.
 func (p portion) cost() Value {
-	if !p.line.PackPrice.Known {
+	if !p.line.PackPrice.Known || p.instead {
 		return Value{}
 	}
 	upTo := func(n int64) int64 { return half(n*p.line.PackPrice.Minor, p.line.Pack) }
 	return Value{upTo(p.line.Received+p.amount) - upTo(p.line.Received), true}
 }
 
-// forOrder gives how a posting that brings pieces of a part is split for the order of
-// its delivery: flows of known cost, then what is not of the order.
-func forOrder(ctx context.Context, tx *store.Tx, d Delivery, f Flow) (order Purchase, all []portion, flows []Flow, err error) {
-	order, found, err := d.purchase(ctx, tx)
-	if err != nil || !found {
-		return order, nil, []Flow{f}, err
+// forOrders gives how a posting that brings pieces of a part is split for the
+// orders of its delivery: flows of known cost, then what is not of an order.
+func forOrders(ctx context.Context, tx *store.Tx, d Delivery, f Flow) (all []portion, flows []Flow, err error) {
+	lines, err := d.Expects(ctx, tx)
+	if err != nil || len(lines) == 0 {
+		return nil, []Flow{f}, err
 	}
-	lines, err := PurchaseLines(ctx, tx, order.ID)
+	instead, err := d.Instead(ctx, tx)
 	if err != nil {
-		return order, nil, nil, err
+		return nil, nil, err
 	}
 	rest := f
-	for _, p := range portions(lines, f.Part, f.Amount) {
+	all = portions(lines, f.Part, f.Amount, instead[f.Part])
+	for _, p := range all {
 		g := f
 		g.Amount, g.Value = p.amount, p.cost()
-		all, flows = append(all, p), append(flows, g)
+		flows = append(flows, g)
 		rest.Amount -= p.amount
 	}
 	if rest.Amount > 0 {
 		flows = append(flows, rest)
 	}
-	return order, all, flows, nil
+	return all, flows, nil
 }
 
 // Reopen takes up an order again of which something came that was undone.
@@ -97,20 +128,14 @@ func Reopen(ctx context.Context, tx *store.Tx, undone string) error {
 	return err
 }
 
-// Over gives what a delivery brought that its order did not ask for, by part id:
-// too much of a part, or parts that are not on it. ok is false for a delivery
-// without an order.
-func (d Delivery) Over(ctx context.Context, tx *store.Tx) (over map[string]int64, order Purchase, ok bool, err error) {
-	if order, ok, err = d.purchase(ctx, tx); err != nil || !ok {
-		return nil, order, ok, err
-	}
-	over, err = sums(ctx, tx, voided+`SELECT m.part, sum(m.amount) - (SELECT coalesce(sum(a.amount), 0) FROM arrival a
-				JOIN purchase_line l ON l.id = a.line JOIN posting q ON q.id = a.posting
-				WHERE l.part = m.part AND q.delivery = $2 AND q.id NOT IN voided) AS more
-		FROM posting p JOIN movement m ON m.posting = p.id
-		WHERE p.delivery = $2 AND p.kind = 'receive' AND p.id NOT IN voided
-		GROUP BY m.part HAVING more > 0 ORDER BY m.part`, ever, d.ID)
-	return over, order, true, err
+// Over gives what a delivery brought that its orders did not ask for, by part id:
+// too much of a part, or parts that are not on them.
+func (d Delivery) Over(ctx context.Context, tx *store.Tx) (map[string]int64, error) {
+	return sums(ctx, tx, voided+`, came (part, posting, amount) AS (
+			SELECT m.part, p.id, sum(m.amount) FROM posting p JOIN movement m ON m.posting = p.id
+			WHERE p.delivery = $2 AND p.kind = 'receive' AND p.id NOT IN voided GROUP BY m.part, p.id)
+		SELECT part, sum(amount - (SELECT coalesce(sum(a.amount), 0) FROM arrival a WHERE a.posting = came.posting)) AS more
+		FROM came GROUP BY part HAVING more > 0 ORDER BY part`, ever, d.ID)
 }
 
 // Putting is what of a delivery goes into a bin, or to a job that it was ordered
@@ -123,14 +148,15 @@ type Putting struct {
 }
 
 // PutAway gives where what a delivery brought goes, without what was undone: what
-// was ordered for jobs first, then by bin.
+// was ordered for jobs first, then by bin; what came damaged or wrong to the blocked
+// place.
 func PutAway(ctx context.Context, tx *store.Tx, delivery string) ([]Putting, error) {
 	var all []Putting
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (p Putting, err error) {
 		return p, scan(&p.Part, &p.Bin, &p.Job, &p.Amount)
 	}), voided+`, came (part, bin, posting, amount) AS (
 			SELECT m.part, b.name, p.id, sum(m.amount) FROM posting p JOIN movement m ON m.posting = p.id JOIN bin b ON b.id = m.bin
-			WHERE p.delivery = $2 AND p.kind = 'receive' AND p.id NOT IN voided GROUP BY m.part, b.name, p.id),
+			WHERE p.delivery = $2 AND p.kind IN ('receive', 'move') AND p.id NOT IN voided GROUP BY m.part, b.name, p.id),
 		job (posting, name, amount) AS (
 			SELECT a.posting, l.job, sum(a.amount) FROM arrival a JOIN purchase_line l ON l.id = a.line WHERE l.job <> '' GROUP BY a.posting, l.job)
 		SELECT part, bin, name, sum(amount) FROM (

@@ -133,7 +133,7 @@ func UnreadLooks(ctx context.Context, tx *store.Tx, picture int64) ([]Look, erro
 // there is none.
 func LookOfCode(ctx context.Context, tx *store.Tx, code string) (id int64, err error) {
 	_, err = tx.One(ctx, store.Into(&id), `SELECT l.id FROM scan s JOIN look l ON l.scan = s.seq
-		WHERE s.code = $1 AND s.state IN ('unknown', 'to_confirm') ORDER BY l.id LIMIT 1`, code)
+		WHERE s.code = $1 AND s.state IN ('open', 'unknown', 'to_confirm') ORDER BY l.id LIMIT 1`, code)
 	return id, err
 }
 

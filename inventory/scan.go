@@ -11,7 +11,7 @@ import (
 
 // States of a scan.
 const (
-	ScanOpen      = "open"       // recorded, not looked up yet
+	ScanOpen      = "open"       // recorded, not looked up yet; so all of an open delivery
 	ScanPosted    = "posted"     // in the ledger
 	ScanUnknown   = "unknown"    // waits: nobody has said what its code stands for
 	ScanToConfirm = "to_confirm" // waits: it may be the same pack as another
@@ -45,6 +45,9 @@ type Scan struct {
 	Rule      int64  // number of the supplier's label rule by which Code was read out of Text, 0 for none
 	Times     int64  // how many of what Code stands for the label says are in the pack
 	Supplier  string // id, of the rule, else of the delivery; empty: not known
+	Part      string // id, of a pack without a code that was told by hand; empty: the code says it
+	Pieces    int64  // in that pack
+	Back      string // store.Stamp of when it was taken back, empty: it counts
 	from      string // id of the supplier of the delivery
 }
 
@@ -54,7 +57,7 @@ func (s Scan) Picture() bool { return !s.Box.Empty() }
 const scanColumns = ` s.seq, s.key, s.content, s.delivery, s.person, coalesce(s.bin, ''), s.symbology, s.text, s.code,
 	s.batch, s.use_by, s.made, s.best_before, s.sell_by, s.serial, s.source, s.sheet, s.x0, s.y0, s.x1, s.y1, s.state, coalesce(s.beside, 0), coalesce(s.posting, ''),
 	s.keyboard, coalesce(s.rule, 0), s.times, coalesce((SELECT r.supplier FROM label_rule r WHERE r.number = s.rule), ''),
-	coalesce((SELECT d.supplier FROM delivery d WHERE d.id = s.delivery), '') `
+	coalesce((SELECT d.supplier FROM delivery d WHERE d.id = s.delivery), ''), coalesce(s.part, ''), s.pieces, s.back `
 
 func queryScans(ctx context.Context, tx *store.Tx, query string, args ...any) ([]Scan, error) {
 	var all []Scan
@@ -62,7 +65,8 @@ func queryScans(ctx context.Context, tx *store.Tx, query string, args ...any) ([
 		defer func() { s.Supplier = cmp.Or(s.Supplier, s.from) }()
 		return s, scan(&s.Seq, &s.Key, &s.Content, &s.Delivery, &s.Person, &s.Bin, &s.Symbology, &s.Text, &s.Code,
 			&s.Batch, &s.UseBy, &s.Made, &s.BestBefore, &s.SellBy, &s.Serial, &s.Source, &s.Sheet, &s.Box.Min.X, &s.Box.Min.Y, &s.Box.Max.X, &s.Box.Max.Y,
-			&s.State, &s.Beside, &s.Posting, &s.Keyboard, &s.Rule, &s.Times, &s.Supplier, &s.from)
+			&s.State, &s.Beside, &s.Posting, &s.Keyboard, &s.Rule, &s.Times, &s.Supplier, &s.from,
+			&s.Part, &s.Pieces, &s.Back)
 	}), query, args...)
 	return all, err
 }
@@ -95,20 +99,16 @@ func Record(ctx context.Context, tx *store.Tx, s Scan) (_ Scan, repeated bool, e
 		}
 		return old[0], true, nil
 	}
-	var bin any
-	if s.Bin != "" {
-		bin = s.Bin
-	}
 	s = NewScan(s)
 	if _, err := tx.One(ctx, store.Into(&s.Seq), `SELECT coalesce(max(seq), 0) + 1 FROM scan`); err != nil {
 		return s, false, err
 	}
 	_, err = tx.Exec(ctx, `INSERT INTO scan (seq, key, content, delivery, person, at, bin, symbology, text, code, batch,
-		use_by, source, sheet, x0, y0, x1, y1, state, keyboard, times, made, best_before, sell_by, serial)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23, $24, $25)`,
-		s.Seq, s.Key, s.Content, s.Delivery, s.Person, store.Stamp(tx.Now), bin, s.Symbology, s.Text, s.Code, s.Batch,
+		use_by, source, sheet, x0, y0, x1, y1, state, keyboard, times, made, best_before, sell_by, serial, part, pieces)
+		VALUES ($1, $2, $3, $4, $5, $6, nullif($7, ''), $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23, $24, $25, nullif($26, ''), $27)`,
+		s.Seq, s.Key, s.Content, s.Delivery, s.Person, store.Stamp(tx.Now), s.Bin, s.Symbology, s.Text, s.Code, s.Batch,
 		s.UseBy, s.Source, s.Sheet, s.Box.Min.X, s.Box.Min.Y, s.Box.Max.X, s.Box.Max.Y, s.State, s.Keyboard, s.Times,
-		s.Made, s.BestBefore, s.SellBy, s.Serial)
+		s.Made, s.BestBefore, s.SellBy, s.Serial, s.Part, s.Pieces)
 	return s, false, err
 }
 

@@ -36,24 +36,37 @@ func Settle(ctx context.Context, tx *store.Tx, s Scan) (Scan, error) {
 		s.State = ScanIgnored
 		return s, s.save(ctx, tx)
 	}
-	twin, found, err := partner(ctx, tx, s, link.Part)
+	sheet, err := around(ctx, tx, s)
 	if err != nil {
 		return s, err
 	}
-	if found {
-		packs, answered, err := catalog.Packs(ctx, tx, s.Code, twin.Code)
-		if err != nil {
-			return s, err
-		}
-		if packs != 2 {
-			s.State, s.Beside = ScanToConfirm, twin.Seq
-			if answered {
-				s.State = ScanSamePack
-			}
-			return s, s.save(ctx, tx)
-		}
+	if asked, err := s.beside(ctx, tx, link.Part, sheet); err != nil {
+		return s, err
+	} else if asked {
+		return s, s.save(ctx, tx)
 	}
 	return book(ctx, tx, s, link)
+}
+
+// beside says of a scan that it may be the same pack as another of its sheet, or
+// is, and reports whether so.
+func (s *Scan) beside(ctx context.Context, tx *store.Tx, part string, sheet []Scan) (bool, error) {
+	if s.Part != "" {
+		return false, nil // told by hand, one by one
+	}
+	twin, found, err := partner(ctx, tx, *s, part, sheet)
+	if err != nil || !found {
+		return false, err
+	}
+	packs, answered, err := catalog.Packs(ctx, tx, s.Code, twin.Code)
+	if err != nil || packs == 2 {
+		return false, err
+	}
+	s.State, s.Beside = ScanToConfirm, twin.Seq
+	if answered {
+		s.State = ScanSamePack
+	}
+	return true, nil
 }
 
 // Resolve looks the code of a scan up, by what was said of it itself before it goes by
@@ -61,6 +74,9 @@ func Settle(ctx context.Context, tx *store.Tx, s Scan) (Scan, error) {
 // while it knows none or both, they wait. The scan is changed to what it was
 // taken for, and not saved.
 func Resolve(ctx context.Context, tx *store.Tx, s *Scan) (link catalog.Link, known bool, err error) {
+	if s.Part != "" {
+		return catalog.Link{Part: s.Part, Pieces: s.Pieces}, true, nil
+	}
 	s.unread()
 	readings := []string{s.Code}
 	if two := gs1.Readings(s.Code); len(two) == 2 && s.Symbology == "" {
@@ -86,12 +102,9 @@ func Resolve(ctx context.Context, tx *store.Tx, s *Scan) (link catalog.Link, kno
 	return hits[0], true, nil
 }
 
-// partner finds the scan that was counted and may be the same pack as s.
-func partner(ctx context.Context, tx *store.Tx, s Scan, part string) (Scan, bool, error) {
-	sheet, err := around(ctx, tx, s)
-	if err != nil {
-		return Scan{}, false, err
-	}
+// partner finds the scan of a sheet that was counted and may be the same pack
+// as s.
+func partner(ctx context.Context, tx *store.Tx, s Scan, part string, sheet []Scan) (Scan, bool, error) {
 	var free []Scan
 	for _, o := range sheet {
 		if o.alike(s) || o.State != ScanPosted || o.Beside != 0 ||
@@ -126,14 +139,14 @@ func partner(ctx context.Context, tx *store.Tx, s Scan, part string) (Scan, bool
 func around(ctx context.Context, tx *store.Tx, s Scan) ([]Scan, error) {
 	if s.Picture() {
 		return queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.sheet = $1 AND s.delivery = $2
-			ORDER BY s.seq`, s.Sheet, s.Delivery)
+			AND s.back = '' ORDER BY s.seq`, s.Sheet, s.Delivery)
 	}
-	before, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.sheet = $1 AND s.y0 < $2
+	before, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.sheet = $1 AND s.y0 < $2 AND s.back = ''
 		ORDER BY s.y0 DESC LIMIT 2`, s.Sheet, s.Box.Min.Y)
 	if err != nil {
 		return nil, err
 	}
-	after, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.sheet = $1 AND s.y0 > $2
+	after, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.sheet = $1 AND s.y0 > $2 AND s.back = ''
 		ORDER BY s.y0 LIMIT 2`, s.Sheet, s.Box.Min.Y)
 	return append(before, after...), err
 }
@@ -187,19 +200,21 @@ func book(ctx context.Context, tx *store.Tx, s Scan, link catalog.Link) (Scan, e
 	if s.Posting != "" { // booked anew
 		key += "/after/" + s.Posting
 	}
-	order, portions, flows, err := forOrder(ctx, tx, Delivery{ID: s.Delivery},
+	portions, flows, err := forOrders(ctx, tx, Delivery{ID: s.Delivery},
 		Flow{Part: link.Part, Lot: lot.ID, To: bin, Amount: link.Pieces * s.Times})
 	if err != nil {
 		return s, err
 	}
-	p, err := Post(ctx, tx, Posting{
-		Key: key, Content: s.Content, Kind: Receive, Person: s.Person, Delivery: s.Delivery, Purchase: order.ID,
-	}, flows)
+	head := Posting{Key: key, Content: s.Content, Kind: Receive, Person: s.Person, Delivery: s.Delivery}
+	if len(portions) > 0 {
+		head.Purchase = portions[0].order.ID
+	}
+	p, err := Post(ctx, tx, head, flows)
 	if err != nil {
 		return s, err
 	}
 	for _, n := range portions {
-		if err := order.Fulfil(ctx, tx, n.line.ID, p.ID, n.amount); err != nil {
+		if err := n.order.Fulfil(ctx, tx, n.line.ID, p.ID, n.amount); err != nil {
 			return s, err
 		}
 	}

@@ -58,7 +58,7 @@ func (a *app) root() *cobra.Command {
 		a.confirmCommand(), a.withdrawCommand(), a.sourcesCommand(),
 		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
 		a.sellCommand(), a.sendBackCommand(), a.lendCommand(), a.borrowCommand(), a.setAsideCommand(), a.releaseCommand(),
-		a.orderCommand(), a.putAwayCommand(), a.trayCommand(), a.countCommand(), a.buyCommand(), a.emptyCommand(), a.shelfCommand(),
+		a.orderCommand(), a.deliveryCommand(), a.putAwayCommand(), a.trayCommand(), a.countCommand(), a.buyCommand(), a.emptyCommand(), a.shelfCommand(),
 		a.complaintCommand(), a.creditCommand(),
 		a.openCommand(), a.invoiceCommand(), a.worthCommand(), a.expiringCommand(), a.inspectCommand(),
 		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.importCommand(), a.exportCommand(), a.adoptCommand(), a.labelCommand(),
@@ -93,14 +93,17 @@ func (a *app) command(use string, least, most int, run func(*cobra.Command, []st
 
 // examples show each command at work, in the demo shop.
 var examples = map[string]string{
-	"find":      "  forkstock find 39 mm seal\n  forkstock find 39x52x11\n  forkstock find wiper Kaldrin Velda 400 2001",
-	"fork":      "  forkstock fork \"Corva 39\"\n  forkstock fork --make Kaldrin --model \"Velda 400\" --year 2001",
-	"kit":       "  forkstock kit PK-172\n  forkstock kit PK-172 Corva 39",
-	"merge":     "  forkstock merge\n  forkstock merge KB-390 KB-39O        (shows what it would do)\n  forkstock merge KB-390 KB-39O --yes\n  forkstock merge --undo KB-39O",
-	"xref":      "  forkstock xref SW-3156\n  forkstock xref Vaskuro/VK11-001",
-	"usual":     "  forkstock usual --leg 39\n  forkstock usual --leg 39 oil seal\n  forkstock usual bottom bolt",
-	"receive":   "  forkstock receive --delivery parcel-7 label1.jpg label2.png\n  forkstock receive --delivery parcel-7 --session shelf -",
-	"watch":     "  forkstock watch ~/phone\n  forkstock watch ~/phone --delivery parcel-7 --once",
+	"find":    "  forkstock find 39 mm seal\n  forkstock find 39x52x11\n  forkstock find wiper Kaldrin Velda 400 2001",
+	"fork":    "  forkstock fork \"Corva 39\"\n  forkstock fork --make Kaldrin --model \"Velda 400\" --year 2001",
+	"kit":     "  forkstock kit PK-172\n  forkstock kit PK-172 Corva 39",
+	"merge":   "  forkstock merge\n  forkstock merge KB-390 KB-39O        (shows what it would do)\n  forkstock merge KB-390 KB-39O --yes\n  forkstock merge --undo KB-39O",
+	"xref":    "  forkstock xref SW-3156\n  forkstock xref Vaskuro/VK11-001",
+	"usual":   "  forkstock usual --leg 39\n  forkstock usual --leg 39 oil seal\n  forkstock usual bottom bolt",
+	"receive": "  forkstock receive --delivery parcel-7 label1.jpg label2.png\n  forkstock receive --delivery parcel-7 --session shelf -",
+	"watch":   "  forkstock watch ~/phone\n  forkstock watch ~/phone --delivery parcel-7 --once",
+	"delivery": "  forkstock delivery begin --order 3\n  forkstock delivery scan \"ORDER-3-1 2026-12-02\"        (the hand scanner types)\n" +
+		"  forkstock delivery tick parcel-7 SW-3156\n  forkstock delivery less parcel-7\n  forkstock delivery say parcel-7 SW-3156 --damaged 1 --reason crushed\n" +
+		"  forkstock delivery finish parcel-7",
 	"link":      "  forkstock link 09521016150103 Jostwin/621015 --pieces 10\n  forkstock link 09521016150103 --accept        (what is proposed is right)\n  forkstock link PARCEL-77 --no-part",
 	"packs":     "  forkstock packs 09521016150103 JO.621015 1",
 	"issue":     "  forkstock issue SW-3156 2 --reason \"job 12\"",

@@ -451,6 +451,8 @@ func TestMergeKnowsTheTables(t *testing.T) {
 		"past_use",
 		"position_part",
 		"purchase_line",
+		"remark",
+		"scan",
 		"set_aside",
 		"still_usable",
 		"supplier_claim",

@@ -257,7 +257,8 @@ type receiving struct {
 	bins     []BinSeen
 	scans    []inventory.Scan
 	settled  []inventory.Scan // that waited for the supplier to be known
-	repeated []bool           // of scans: was recorded before
+	foreseen []inventory.Foreseen
+	repeated []bool // of scans: was recorded before
 	pictures []viewing
 }
 
@@ -284,15 +285,15 @@ func (r *receiving) begin(ctx context.Context) (err error) {
 	if r.delivery, err = inventory.DeliveryNamed(ctx, r.tx, name); err != nil {
 		return err
 	}
+	if err := r.delivery.Takes(); err != nil {
+		return err
+	}
 	if order.ID != "" {
-		if err := r.delivery.For(ctx, r.tx, order); err != nil {
-			return err
-		}
+		r.delivery, err = join(ctx, r.tx, r.delivery, order)
 	}
-	if supplier.ID == "" {
-		return nil
+	if err == nil && supplier.ID != "" && !r.open() {
+		r.delivery, r.settled, err = supply(ctx, r.tx, r.delivery, supplier.ID, r.who.ID, false)
 	}
-	r.delivery, r.settled, err = supply(ctx, r.tx, r.delivery, supplier.ID, r.who.ID, false)
 	return err
 }
 
@@ -443,6 +444,7 @@ func filed(key func() (string, bool), text string, elements gs1.Elements) (code 
 
 // finish records every scan, then settles those that are new: what tells a
 // batch or a date first, so that of two codes on a pack that one is posted.
+// Those of an open delivery stay recorded.
 func (r *receiving) finish(ctx context.Context) error {
 	r.repeated = make([]bool, len(r.scans))
 	for i, sc := range r.scans {
@@ -451,15 +453,16 @@ func (r *receiving) finish(ctx context.Context) error {
 			return err
 		}
 	}
-	for _, dated := range []bool{true, false} {
-		for i, sc := range r.scans {
-			if r.repeated[i] || dated != (sc.Batch != "" || sc.UseBy != "" || sc.Printed != inventory.Printed{}) {
-				continue
-			}
-			var err error
-			if r.scans[i], err = inventory.Settle(ctx, r.tx, sc); err != nil {
-				return err
-			}
+	if r.open() {
+		return r.foresee(ctx)
+	}
+	for _, i := range inventory.DatedFirst(r.scans) {
+		if r.repeated[i] {
+			continue
+		}
+		var err error
+		if r.scans[i], err = inventory.Settle(ctx, r.tx, r.scans[i]); err != nil {
+			return err
 		}
 	}
 	for i, sc := range r.scans {

@@ -10,7 +10,7 @@ import (
 
 // command finds what only a command line understands.
 var command = regexp.MustCompile("(^|[^-[:alnum:]])--[a-z]|forkstock (add|bag|change|check|completion|confirm|count|demo|export|find|fit|fork|identify|import|init|issue|" +
-	"kit|ledger|link|merge|move|packs|receive|reorder|return|scan|scrap|serve|settings|sources|stock|undo|usual|version|waiting|withdraw|xref)\\b")
+	"delivery|kit|ledger|link|merge|move|packs|receive|reorder|return|scan|scrap|serve|settings|sources|stock|undo|usual|version|waiting|withdraw|xref)\\b")
 
 // commands are the ids whose text names a command.
 var commands = func() map[string]bool {

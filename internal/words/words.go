@@ -176,6 +176,7 @@ func (p *Printer) fill(v reflect.Value) {
 var table = join(
 	orderTexts, orderSheetTexts, trayTexts, orderPageTexts, countTexts,
 	countPageTexts,
+	openDeliveryTexts,
 	importTexts,
 	intakeTexts,
 	kitTexts, rubberTexts, usualTexts, auditTexts,

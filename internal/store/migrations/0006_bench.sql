@@ -2,6 +2,41 @@
 
 -- Deliveries that stay open while they are scanned ----------------------------------------------------------------------
 
+-- What is scanned into an open delivery is recorded at once, and posted when the delivery is finished.
+ALTER TABLE delivery ADD COLUMN state TEXT NOT NULL DEFAULT 'finished' CHECK (state IN ('open', 'finished', 'dropped'));
+ALTER TABLE delivery ADD COLUMN ended TEXT NOT NULL DEFAULT '';                       -- when it was finished or dropped
+CREATE INDEX delivery_open ON delivery (at) WHERE state = 'open';
+
+-- The orders that a delivery is for, as several parcels can come at once. delivery.purchase is read no more.
+CREATE TABLE delivery_order (
+  delivery TEXT NOT NULL REFERENCES delivery (id),
+  purchase TEXT NOT NULL REFERENCES purchase (id),
+  PRIMARY KEY (delivery, purchase)
+) STRICT, WITHOUT ROWID;
+INSERT INTO delivery_order (delivery, purchase) SELECT id, purchase FROM delivery WHERE purchase IS NOT NULL;
+
+-- A pack without a code is told by a tap on its line: the part, and how many of its unit are in the pack.
+ALTER TABLE scan ADD COLUMN part TEXT REFERENCES part (id);
+ALTER TABLE scan ADD COLUMN pieces INTEGER NOT NULL DEFAULT 0 CHECK (pieces >= 0);
+ALTER TABLE scan ADD COLUMN back TEXT NOT NULL DEFAULT '';                            -- when it was taken back
+CREATE INDEX scan_open ON scan (delivery, seq) WHERE state = 'open';
+
+-- What was said of a part of an open delivery. The row of a kind said last counts.
+CREATE TABLE remark (
+  seq      INTEGER PRIMARY KEY,
+  key      TEXT NOT NULL UNIQUE,                         -- the caller's: said twice, it counts once
+  content  TEXT NOT NULL,                                -- the same key with other content is a conflict
+  delivery TEXT NOT NULL REFERENCES delivery (id),
+  part     TEXT NOT NULL REFERENCES part (id),
+  kind     TEXT NOT NULL CHECK (kind IN ('damaged', 'wrong', 'noted', 'instead')),
+  amount   INTEGER NOT NULL CHECK (amount >= 0),         -- pieces; noted: on the delivery note; instead: 1, or 0 for no more
+  ordered  TEXT REFERENCES part (id),                    -- instead: of which part it was sent
+  reason   TEXT NOT NULL DEFAULT '',
+  person   TEXT NOT NULL REFERENCES person (id),
+  at       TEXT NOT NULL
+) STRICT;
+CREATE INDEX remark_delivery ON remark (delivery, part, kind, seq);
+
 -- What is claimed from a supplier, what was sent back, and prices as they were -------------------------------------------
 
 -- What is claimed from a supplier: what came damaged or wrong, did not come, was not in a kit, or was sent back. (The table
