@@ -63,7 +63,11 @@ type Items struct {
 	unread    *store.Stmt
 	word      *store.Stmt
 	unword    *store.Stmt
+	was       *store.Stmt
 	words     func(description string) []string
+
+	// Old is what the last item that Put changed was before.
+	Old Item
 }
 
 // NewItems readies the statements that Put runs for each item of a supplier,
@@ -86,6 +90,7 @@ func NewItems(ctx context.Context, tx *store.Tx, supplier string, words func(des
 		{&x.unread, `DELETE FROM item_reading WHERE item = $1`},
 		{&x.word, `INSERT INTO item_word (word, item) VALUES ($1, $2) ON CONFLICT (word, item) DO NOTHING`},
 		{&x.unword, `DELETE FROM item_word WHERE word = $1 AND item = $2`},
+		{&x.was, keepPrice},
 	} {
 		var err error
 		if *s.to, err = tx.Prepare(ctx, s.query); err != nil {
@@ -128,6 +133,12 @@ func (x *Items) Put(ctx context.Context, i Item, r Reading) (Outcome, error) {
 	}
 	if err := x.change.Exec(ctx, merged.updated()...); err != nil {
 		return Unchanged, err
+	}
+	x.Old = old
+	if args, changed := old.repriced(merged, store.Stamp(x.tx.Now)); changed {
+		if err := x.was.Exec(ctx, args...); err != nil {
+			return Unchanged, err
+		}
 	}
 	outcome := Changed
 	if old.Listed = merged.Listed; old == merged {

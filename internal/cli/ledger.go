@@ -214,6 +214,7 @@ func (a *app) invoiceCommand() *cobra.Command {
 			a.show(&out, func() {
 				a.say("cli.invoice.done", a.amount(out.Amount, out.Unit), out.Maker+"/"+out.Number,
 					a.price(out.Before, out.Currency), a.price(&out.Cost, out.Currency))
+				a.jumped(out.Jump, "")
 				if out.Used > 0 {
 					a.say("cli.invoice.used", out.Used)
 				}

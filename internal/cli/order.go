@@ -51,6 +51,11 @@ func (a *app) orderList(out shop.Orders) {
 			a.words.Show(words.Money{Minor: o.Total, Currency: o.Currency}), when)
 	}
 	g.write(a.out)
+	for _, o := range out.Orders {
+		for _, l := range o.Lines {
+			a.jumped(l.Jump, l.Maker+"/"+l.Number+": ")
+		}
+	}
 }
 
 // ordered shows an order.
@@ -85,6 +90,9 @@ func (a *app) ordered(o shop.Order, err error) error {
 				a.words.Say("role."+string(l.Role)), a.size(l.Sizes), a.price(l.PriceMinor, o.Currency), job, came)
 		}
 		g.write(a.out)
+		for _, l := range o.Lines {
+			a.jumped(l.Jump, l.Maker+"/"+l.Number+": ")
+		}
 		a.say("cli.order.total", words.Money{Minor: o.Total, Currency: o.Currency})
 		if o.Unpriced > 0 {
 			a.say("cli.reorder.unpriced", o.Unpriced)

@@ -59,7 +59,7 @@ func (a *app) root() *cobra.Command {
 		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
 		a.sellCommand(), a.sendBackCommand(), a.lendCommand(), a.borrowCommand(), a.setAsideCommand(), a.releaseCommand(),
 		a.orderCommand(), a.deliveryCommand(), a.putAwayCommand(), a.trayCommand(), a.countCommand(), a.buyCommand(), a.emptyCommand(), a.shelfCommand(),
-		a.complaintCommand(), a.creditCommand(),
+		a.complaintCommand(), a.creditCommand(), a.pricesCommand(),
 		a.openCommand(), a.invoiceCommand(), a.worthCommand(), a.expiringCommand(), a.inspectCommand(),
 		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.importCommand(), a.exportCommand(), a.adoptCommand(), a.labelCommand(),
 		a.serveCommand(), a.reindexCommand(), a.benchCommand(),

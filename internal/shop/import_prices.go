@@ -165,10 +165,29 @@ func (t *priceTaker) take(ctx context.Context, r ready) (catalog.Outcome, error)
 		i.Part = p.ID
 	}
 	o, err := x.items.Put(ctx, i, r.reading)
-	if err == nil && o == catalog.Added && x.had {
+	switch {
+	case err != nil:
+	case o == catalog.Added && x.had:
 		err = t.zeros(ctx, x, r.row, i)
+	case o == catalog.Changed && i.Priced && x.items.Old.Part != "": // what the shop buys
+		t.jumped(r.row, x.items.Old, i)
 	}
 	return o, err
+}
+
+// jumped notes a price that is far from the one before.
+func (t *priceTaker) jumped(row exchange.Row, old, now catalog.Item) {
+	was, known := old.Price()
+	if now.Pack == 0 {
+		now.Pack = old.Pack
+	}
+	if is, _ := now.Price(); known {
+		if j := jump(was, is, t.s.settings.Currency, old.Listed); j != nil {
+			t.l.note(exchange.Flaw{
+				Line: row.Line, Column: t.l.header("price"), Why: fault.Say("shop.import.jumped", now.Number, j.Why),
+			})
+		}
+	}
 }
 
 // zeros offers the numbers that a new one may be without its zeros.

@@ -31,6 +31,7 @@ type Invoiced struct {
 	Used     int    `json:"used"`         // postings that had taken some while the cost was not known, and have it now
 	Gone     int64  `json:"gone_minor"`   // of the difference, what belongs to pieces that left before at another cost
 	Repeated bool   `json:"repeated"`     // it was told before
+	Jump     *Jump  `json:"jump"`     // the cost is far from what was ordered, or paid last; null: it is not
 	Currency string `json:"currency"`
 }
 
@@ -64,7 +65,11 @@ func (s *Shop) Invoice(ctx context.Context, q InvoiceRequest) (Invoiced, error) 
 		if len(came) == 0 {
 			return fault.New(fault.NotFound, "shop.not_brought", d.Name, part.Name()).WithHint("shop.not_brought.hint")
 		}
-		return out.enter(ctx, tx, q, part, came, who)
+		if err := out.enter(ctx, tx, q, part, came, who); err != nil || out.Repeated {
+			return err
+		}
+		out.Jump, err = s.jumpOfInvoice(ctx, tx, out, d, part)
+		return err
 	})
 	return out, err
 }

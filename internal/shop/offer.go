@@ -85,10 +85,14 @@ func (s *Shop) ChangeOffer(ctx context.Context, supplier, number string, f Offer
 		if err != nil {
 			return i, err
 		}
+		old := i
 		if err := f.apply(&i); err != nil {
 			return i, err
 		}
-		return i, catalog.ChangeItem(ctx, tx, i)
+		if err := catalog.ChangeItem(ctx, tx, i); err != nil {
+			return i, err
+		}
+		return i, catalog.KeepPrice(ctx, tx, old, i)
 	})
 }
 

@@ -63,6 +63,7 @@ type OrderLine struct {
 	Why            string `json:"why"`
 	PackPriceMinor *int64 `json:"pack_price_minor"`
 	PriceMinor     *int64 `json:"price_minor"`
+	Jump           *Jump  `json:"jump"` // of a draft: the price is far from what was paid last; null: it is not
 }
 
 // Name gives the part as forms take it.
@@ -181,6 +182,9 @@ func (s *Shop) order(ctx context.Context, tx *store.Tx, p inventory.Purchase) (O
 			return out, err
 		}
 		v := orderLine(part, l)
+		if v.Jump, err = s.jumpOf(ctx, tx, p, l); err != nil {
+			return out, err
+		}
 		due := cmp.Or(l.Promised, p.Expected)
 		v.Late = p.State == inventory.Placed && v.Missing > 0 && due != "" && due < tx.Today()
 		out.Late = out.Late || v.Late

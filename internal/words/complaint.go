@@ -79,4 +79,14 @@ var complaintTexts = texts{
 	"shop.short_of.hint":            {"if they are gone, add --stay: the complaint is opened and the stock stays as it is", "sind sie schon weg, --stay dazu: die Reklamation wird eröffnet, der Bestand bleibt"},
 	"web.shop.short_of.hint":        {"if they are gone, tick \"not here any more\": the stock stays as it is", "sind sie schon weg, „nicht mehr da“ ankreuzen: der Bestand bleibt"},
 	"shop.other_complaint":          {"complaint {0} is not about {1} of {2}", "Reklamation {0} betrifft nicht {1} von {2}"},
+
+	"shop.price_jumped":       {"{0} for {1}, before {2} for {3}: {4} % for the same amount", "{0} für {1}, vorher {2} für {3}: {4} % für die gleiche Menge"},
+	"shop.price_jumped_since": {"{0} ({1})", "{0} ({1})"},
+	"shop.import.jumped":      {"price of {0} jumps: {1}", "Preis von {0} springt: {1}"},
+	"cli.prices":              {"what a part costs and did cost: offers as they were, and what was paid", "was ein Teil kostet und kostete: frühere Angebote, und was bezahlt wurde"},
+	"cli.prices.head":         {"{0} ({1})", "{0} ({1})"},
+	"cli.prices.offer":        {"{0} {1}: {2} for {3}", "{0} {1}: {2} für {3}"},
+	"cli.prices.earlier":      {"  until {0}: {1} for {2}", "  bis {0}: {1} für {2}"},
+	"cli.prices.paid":         {"paid:", "bezahlt:"},
+	"cli.prices.never":        {"it never came with a delivery", "es kam noch nie mit einer Lieferung"},
 }
