@@ -31,7 +31,7 @@ type Invoiced struct {
 	Used     int    `json:"used"`         // postings that had taken some while the cost was not known, and have it now
 	Gone     int64  `json:"gone_minor"`   // of the difference, what belongs to pieces that left before at another cost
 	Repeated bool   `json:"repeated"`     // it was told before
-	Jump     *Jump  `json:"jump"`     // the cost is far from what was ordered, or paid last; null: it is not
+	Jump     *Jump  `json:"jump"`         // the cost is far from what was ordered, or paid last; null: it is not
 	Currency string `json:"currency"`
 }
 
