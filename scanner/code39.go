@@ -46,9 +46,11 @@ const (
 type gauge [2][2]float64 // of bars, of spaces; narrow, wide
 
 // learn takes the widths of a known character.
-func (g *gauge) learn(widths []int, wide []bool) {
+func (g *gauge) learn(widths []int, wide []bool) { g.learnOf(widths, wide, float64(sum(widths))) }
+
+// learnOf is learn by another size than that of the character.
+func (g *gauge) learnOf(widths []int, wide []bool, size float64) {
 	var sums, counts [2][2]float64
-	size := float64(sum(widths))
 	for i, w := range widths {
 		k := 0
 		if wide[i] {
@@ -82,8 +84,12 @@ func (g *gauge) sound() bool {
 }
 
 // misfit gives how badly widths fit, in squared modules.
-func (g *gauge) misfit(widths []int, wide []bool) (off misfit) {
-	size := float64(sum(widths))
+func (g *gauge) misfit(widths []int, wide []bool) misfit {
+	return g.misfitOf(widths, wide, float64(sum(widths)))
+}
+
+// misfitOf is misfit by another size than that of the character.
+func (g *gauge) misfitOf(widths []int, wide []bool, size float64) (off misfit) {
 	for i, w := range widths {
 		k := 0
 		if wide[i] {

@@ -13,7 +13,8 @@ type reader struct {
 	picture *plane
 	seen    []sighting
 	stripes []stripe
-	spent   int // points looked at
+	spent   int  // points looked at
+	rare    bool // only the rare symbologies are tried in rows
 
 	// Room to work in.
 	line, low, high []int32
@@ -61,7 +62,10 @@ var rungs = []func(context.Context, *reader, view){
 		r.linear(ctx)
 		r.matrices(ctx, v, 0)
 	},
-	func(ctx context.Context, r *reader, v view) { r.linearHarder(ctx) },
+	func(ctx context.Context, r *reader, v view) {
+		r.linearHarder(ctx)
+		r.linearRare(ctx)
+	},
 	func(ctx context.Context, r *reader, v view) { r.matrices(ctx, v, 1) },
 	func(ctx context.Context, r *reader, v view) {
 		r.linearCoarse(ctx, v)
@@ -70,8 +74,12 @@ var rungs = []func(context.Context, *reader, view){
 	func(ctx context.Context, r *reader, v view) { r.matrices(ctx, v, 3) },
 }
 
-// linears are the symbologies that rows of points tell.
-var linears = []string{EAN13, EAN8, UPCA, UPCE, Code128, GS1128, Code39, ITF}
+// linears are the symbologies that rows of points tell, rares those of them
+// that are seldom met, and only looked for where bars are left over.
+var (
+	linears = []string{EAN13, EAN8, UPCA, UPCE, Code128, GS1128, Code39, ITF}
+	rares   = []string{Code93, Codabar}
+)
 
 // climb goes up the rungs and fills p.
 func (r *reader) climb(ctx context.Context, v view, p *Picture) {

@@ -34,13 +34,16 @@ type rowReader struct {
 	// the symbol, the space before it must be half as wide at least. 0: it is
 	// not believed there at all.
 	first int
+	rare  bool // it is tried last, see linearRare
 }
 
 var rowReaders = []rowReader{
-	{[]string{EAN13, EAN8, UPCA, UPCE}, (*reader).readEAN, 7},
-	{[]string{Code128, GS1128}, (*reader).readCode128, 6},
-	{[]string{Code39}, (*reader).readCode39, 9},
-	{[]string{ITF}, (*reader).readITF, 0},
+	{[]string{EAN13, EAN8, UPCA, UPCE}, (*reader).readEAN, 7, false},
+	{[]string{Code128, GS1128}, (*reader).readCode128, 6, false},
+	{[]string{Code39}, (*reader).readCode39, 9, false},
+	{[]string{ITF}, (*reader).readITF, 0, false},
+	{[]string{Code93}, (*reader).readCode93, 6, true},
+	{[]string{Codabar}, (*reader).readCodabar, 0, true},
 }
 
 // readRow adds the symbols of r.row to hits, and sets r.pieces to its pieces,
@@ -77,7 +80,7 @@ func (r *reader) readPiece(p piece) (found hit, any bool) {
 	back := piece{n - 1 - p.last, n - 1 - p.first}
 	for i := range rowReaders {
 		reader := &rowReaders[i]
-		if !r.wants(reader.symbologies...) {
+		if reader.rare != r.rare || !r.wants(reader.symbologies...) {
 			continue
 		}
 		if s, ok := reader.read(r, r.row.widths[p.first:]); ok {
@@ -93,7 +96,7 @@ func (r *reader) readPiece(p piece) (found hit, any bool) {
 	}
 	for i := range rowReaders {
 		reader := &rowReaders[i]
-		if reader.first == 0 || !r.wants(reader.symbologies...) {
+		if reader.rare != r.rare || reader.first == 0 || !r.wants(reader.symbologies...) {
 			continue
 		}
 		for _, turned := range [2]bool{false, true} {

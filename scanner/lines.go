@@ -333,7 +333,7 @@ func aim(id, text string) (symbology string, known bool) {
 	case "e0", "J0", "J1":
 		return "", true
 	}
-	name, known := map[byte]string{'A': Code39, 'C': Code128, 'I': ITF, 'Q': QR, 'd': DataMatrix}[id[0]]
+	name, known := map[byte]string{'A': Code39, 'C': Code128, 'F': Codabar, 'G': Code93, 'I': ITF, 'Q': QR, 'd': DataMatrix}[id[0]]
 	return name, known && id[1] >= '0' && id[1] <= '9'
 }
 

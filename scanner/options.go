@@ -107,6 +107,10 @@ func (o Options) aim(symbology, text, addOn string) string {
 			return "]A1"
 		}
 		return "]A0"
+	case Code93:
+		return "]G0"
+	case Codabar:
+		return "]F0"
 	case ITF:
 		if len(text) == 14 {
 			return "]I1"

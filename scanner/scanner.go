@@ -15,7 +15,7 @@
 // symbologies that a parts supplier does not print.
 //
 // Sources: ISO/IEC 15420 (EAN/UPC), 15417 (Code 128), 16388 (Code 39), 16390
-// (ITF), 18004 (QR), 16022 and 21471 (Data Matrix), 15424 (AIM identifiers); GS1
+// (ITF), AIM USS-93 and USS-Codabar, 18004 (QR), 16022 and 21471 (Data Matrix), 15424 (AIM identifiers); GS1
 // General Specifications, clause 5. gozxing decodes; finding, voting and
 // placing is done here.
 package scanner
@@ -36,6 +36,8 @@ const (
 	UPCE          = gs1.UPCE
 	Code128       = "code128"
 	Code39        = "code39"
+	Code93        = "code93"
+	Codabar       = "codabar"
 	ITF           = "itf"
 	QR            = "qr"
 	DataMatrix    = "datamatrix"

@@ -160,6 +160,33 @@ func (r *reader) linearHarder(ctx context.Context) {
 	}
 }
 
+// linearRare reads the stripes that are left over as the symbologies that are
+// seldom met.
+func (r *reader) linearRare(ctx context.Context) {
+	if !r.wants(rares...) {
+		return
+	}
+	r.rare = true
+	defer func() { r.rare = false }()
+	if r.Upright {
+		h := float64(r.picture.Height)
+		r.readLines(ctx, band{point{0, 0}, point{1, 0}, point{0, 1}, r.picture.Width}, 0, max(4, math.Floor(h/64)), h)
+		return
+	}
+	for i, s := range r.distinct() {
+		if i == mostHard {
+			return
+		}
+		if r.known(s.center()) || !r.barred(s, 1, fewestBar) {
+			continue
+		}
+		b := s.band(s.across/8 + 24)
+		if r.readLines(ctx, b, -s.along/2, s.along/coarse, s.along/2) && !r.known(s.center()) {
+			r.readLines(ctx, b, -s.along/2, max(1, s.along/dense), s.along/2)
+		}
+	}
+}
+
 // readHarder reads one line of a band in all ways.
 func (r *reader) readHarder(ctx context.Context, b band, y float64, lines int) {
 	r.base = append(r.base[:0], r.sample(b, y, lines)...)

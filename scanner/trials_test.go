@@ -5,6 +5,7 @@ package scanner
 import (
 	"bufio"
 	"context"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -67,9 +68,19 @@ func eachLine(t *testing.T, path string, do func(line string)) {
 	}
 }
 
-// Photos of symbologies that are not read here must give nothing.
+// photosRare are the texts of photos of symbologies that are seldom met, by the
+// tests of the module.
+var photosRare = map[string]string{
+	"codabar/01.png": "1234567890", "codabar/02.png": "1234567890", "codabar/03.png": "294/586", "codabar/04.png": "123455",
+	"codabar/09.png": "12345", "codabar/10.png": "123456", "codabar/11.png": "3419500", "codabar/12.png": "31117013206375",
+	"codabar/13.png": "12345", "codabar/14.png": "31117013206375", "codabar/15.png": "123456789012",
+	"code93/1.png": "1234567890", "code93/2.png": "CODE 93", "code93/3.png": "DATA",
+}
+
+// Photos of symbologies that are not read here must give nothing, those of
+// which are seldom met nothing wrong.
 func TestTrialForeign(t *testing.T) {
-	n := 0
+	n, right := 0, 0
 	for _, folder := range []string{"aztec/testdata", "oned/rss/testdata", "oned/testdata/codabar", "oned/testdata/code93"} {
 		root := filepath.Join(photos(t), folder)
 		err := filepath.WalkDir(root, func(path string, d os.DirEntry, err error) error {
@@ -78,6 +89,10 @@ func TestTrialForeign(t *testing.T) {
 			}
 			n++
 			for _, s := range read(t, path).Symbols {
+				if s.Text == photosRare[filepath.Base(folder)+"/"+d.Name()] {
+					right++
+					continue
+				}
 				t.Errorf("%s: read %s %q", strings.TrimPrefix(path, root), s.Symbology, s.Text)
 			}
 			return nil
@@ -86,8 +101,9 @@ func TestTrialForeign(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if n < 80 {
-		t.Errorf("%d photos, want 80", n)
+	fmt.Printf("| %d photos of other symbologies, %d of %d of Codabar and Code 93 right\n", n, right, len(photosRare))
+	if n < 80 || right < 12 {
+		t.Errorf("%d photos, %d of Codabar and Code 93 right, want 80 and 12", n, right)
 	}
 }
 
