@@ -209,6 +209,7 @@ CREATE TABLE take_scan (
   session TEXT NOT NULL,
   job     TEXT NOT NULL DEFAULT '',                      -- as the shop names it
   text    TEXT NOT NULL,                                 -- as it was scanned or typed
+  code    TEXT NOT NULL,                                 -- as in code_link
   amount  INTEGER NOT NULL CHECK (amount >= 0),          -- told before it; 0: none was
   state   TEXT NOT NULL CHECK (state IN ('taken', 'noted', 'unknown', 'how_much', 'short', 'kept', 'dropped')),
   part    TEXT REFERENCES part (id),                     -- once it is known
