@@ -21,21 +21,22 @@ type TakeLine struct {
 	Maker  string       `json:"maker"`
 	Role   catalog.Role `json:"role"`
 	Sizes
-	Unit      string          `json:"unit"`
-	Amount    int64           `json:"amount"` // taken, or wanted
-	Bins      []string        `json:"bins"`   // out of which
-	Lots      []int64         `json:"lots"`
-	Batch     string          `json:"batch"`     // of the maker, where it is told
-	OnHand    int64           `json:"on_hand"`   // by the book, now
-	Available int64           `json:"available"` // of it, for any job
-	Pack      int64           `json:"pack"`      // so many pieces does the code stand for; 0: it is not known
-	Keepers   []string        `json:"set_aside_for"`
-	Aged      []fault.Message `json:"aged,omitempty"`
-	Lost      int64           `json:"lost,omitempty"` // that the book had still where the bin is empty
-	Person    string          `json:"person"`
-	Time      time.Time       `json:"time"`
-	Session   string          `json:"session"`
-	Repeated  bool            `json:"repeated"`
+	Unit       string          `json:"unit"`
+	Amount     int64           `json:"amount"` // taken, or wanted
+	Bins       []string        `json:"bins"`   // out of which
+	Lots       []int64         `json:"lots"`
+	Batch      string          `json:"batch"`     // of the maker, where it is told
+	OnHand     int64           `json:"on_hand"`   // by the book, now
+	Available  int64           `json:"available"` // of it, for any job
+	Pack       int64           `json:"pack"`      // so many pieces does the code stand for; 0: it is not known
+	Keepers    []string        `json:"set_aside_for"`
+	Aged       []fault.Message `json:"aged,omitempty"`
+	Lost       int64           `json:"lost,omitempty"`       // that the book had still where the bin is empty
+	Candidates []string        `json:"candidates,omitempty"` // what a number of several makers can mean
+	Person     string          `json:"person"`
+	Time       time.Time       `json:"time"`
+	Session    string          `json:"session"`
+	Repeated   bool            `json:"repeated"`
 }
 
 // Name gives the number with its maker, as a command takes it.
@@ -52,8 +53,17 @@ func (s *Shop) takeLine(ctx context.Context, tx *store.Tx, t inventory.TakeScan)
 		Scan: t.Seq, Text: t.Text, State: t.State, Job: t.Job, Amount: t.Amount, Session: t.Session, Time: t.At,
 		Bins: []string{}, Lots: []int64{}, Keepers: []string{},
 	}
-	if _, err := tx.One(ctx, store.Into(&l.Person), `SELECT name FROM person WHERE id = $1`, t.Person); err != nil || t.Part == "" {
+	if _, err := tx.One(ctx, store.Into(&l.Person), `SELECT name FROM person WHERE id = $1`, t.Person); err != nil {
 		return l, err
+	}
+	if t.Part == "" {
+		_, _, err := partFor(ctx, tx, t.Text)
+		if fault.KindOf(err) == fault.Ambiguous {
+			for _, c := range fault.Of(err).Candidates {
+				l.Candidates = append(l.Candidates, c.Name)
+			}
+		}
+		return l, nil
 	}
 	p, _, err := catalog.PartByID(ctx, tx, t.Part)
 	if err != nil {

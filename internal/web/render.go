@@ -76,6 +76,9 @@ func (s *site) functions() template.FuncMap {
 		"likely":    likelies,
 		"sources":   withOrigin,
 		"style":     func() string { return styleVersion },
+		"took":      func(list takeList, l any, last bool) tookLine { return tookLine{list, lineOf(l), last} },
+		"canempty":  canEmpty,
+		"rest":      restOfPack,
 		"script":    func() string { return scriptVersion },
 		"each":      func() string { return eachVersion },
 	}
