@@ -56,8 +56,10 @@ func TestTurn(t *testing.T) {
 		{"of two batches that hold a pair, the older", []lying{{batch("2025-01-01", "L1"), 2}, {batch("2025-02-01", "L2"), 2}}, 2, "2025-01-01:2"},
 		{"where none holds two, the oldest go", []lying{{batch("2025-01-01", "L1"), 1}, {batch("2025-02-01", "L2"), 1}}, 2, "2025-01-01:1 2025-02-01:1"},
 		{"lots of one batch are one", []lying{
-			{batch("2025-01-01", "L1"), 1}, {batch("2025-02-01", "L2"), 1},
-			{inventory.Lot{Since: "2025-03-01", Batch: "L2", Cure: "2026-Q1"}, 1}, {batch("2025-04-01", "L3"), 2},
+			{batch("2025-01-01", "L1"), 1},
+			{batch("2025-02-01", "L2"), 1},
+			{inventory.Lot{Since: "2025-03-01", Batch: "L2", Cure: "2026-Q1"}, 1},
+			{batch("2025-04-01", "L3"), 2},
 		}, 2, "2025-02-01:1 2025-03-01:1"},
 		{"three pieces are no pair", []lying{{batch("2025-01-01", "L1"), 1}, {batch("2025-02-01", "L2"), 4}}, 3, "2025-01-01:1 2025-02-01:2"},
 		{"the day on the pack goes before age", []lying{{batch("2025-01-01", ""), 1}, {inventory.Lot{Since: "2025-02-01", UseBy: "2027-01-01"}, 1}}, 1, "2025-02-01:1"},

@@ -74,6 +74,9 @@ func (s *Shop) takeLine(ctx context.Context, tx *store.Tx, t inventory.TakeScan)
 		return l, err
 	}
 	l.Number, l.Maker, l.Role, l.Sizes, l.Unit, l.OnHand, l.Available = v.Number, v.Maker, v.Role, v.Sizes, v.Unit, v.OnHand, v.Available
+	if l.Amount == 0 && l.Unit == catalog.Piece {
+		l.Amount = 1
+	}
 	if of, pack, known, err := takenPart(ctx, tx, t); err != nil {
 		return l, err
 	} else if known && of.ID == p.ID {
