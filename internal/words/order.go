@@ -45,7 +45,7 @@ var orderTexts = texts{
 	"cli.order.head":      {"Order {0} to {1}: {2}", "Bestellung {0} an {1}: {2}"},
 	"cli.order.placed":    {"placed {0}, expected {1}", "bestellt {0}, erwartet {1}"},
 	"cli.order.expected":  {"expected {0}", "erwartet {0}"},
-	"cli.order.lines":     {"{0} lines", "{0} Zeilen"},
+	"cli.order.lines":     {"{0} {0|line|lines}", "{0} {0|Zeile|Zeilen}"},
 	"cli.order.packs":     {"{0} × {1}", "{0} × {1}"},
 	"cli.order.part":      {"{0} came, {1} to come", "{0} gekommen, {1} fehlen"},
 	"cli.order.came":      {"{0} came", "{0} gekommen"},
