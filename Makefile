@@ -7,6 +7,7 @@ export GOTOOLCHAIN = go1.27.3
 export CGO_ENABLED = 1
 export FUZZTIME ?= 30s
 PARTS ?= 100000
+MOVEMENTS ?= 10000000
 
 # Full-text search inside SQLite (FTS5) is what the bench holds the search
 # against; forkstock itself does without it, so a plain go build has none.
@@ -19,7 +20,8 @@ help:
 	@echo 'make demo ONCE=1  the same, without serving'
 	@echo 'make test         every check; closes with "N passed, N failed, N skipped"'
 	@echo 'make trials       property and kill tests in full number, and the check values in ../shared'
-	@echo 'make bench        measure the search with PARTS ($(PARTS)) parts beside SQLite FTS5'
+	@echo 'make bench        measure the search with PARTS ($(PARTS)) parts beside SQLite FTS5, and'
+	@echo '                  the ledger with MOVEMENTS ($(MOVEMENTS)) movements beside bare loops'
 	@echo 'make fuzz         each fuzz target for FUZZTIME ($(FUZZTIME)), one after the other'
 
 demo:
@@ -30,7 +32,8 @@ demo:
 bench:
 	@scripts/setup demo
 	@go build -o .tools/forkstock ./cmd/forkstock
-	@.tools/forkstock bench --parts $(PARTS)
+	@over=0; .tools/forkstock bench --parts $(PARTS) || over=$$?; \
+		.tools/forkstock bench --movements $(MOVEMENTS) && exit $$over
 
 test trials fuzz:
 	@scripts/setup $@

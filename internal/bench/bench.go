@@ -44,6 +44,8 @@ type Result struct {
 	BuildMS int64   `json:"catalog_ms"` // making the catalog
 	Classes []Class `json:"classes"`
 	Rows    []Row   `json:"rows"`
+
+	Movements int `json:"movements,omitzero"` // of the largest ledger, where that was measured
 }
 
 // Over reports whether a promise is not kept.

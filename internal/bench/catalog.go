@@ -1,7 +1,8 @@
-// Package bench measures the search: it makes a catalog of a given size, asks
+// Package bench measures. The search: it makes a catalog of a given size, asks
 // it each class of question, and holds the figures against what is promised
 // and against what plainer means need in the same run: SQLite's full-text index
-// FTS5 alone, and a look at every part in memory.
+// FTS5 alone, and a look at every part in memory. The ledger: the pace of scans
+// beside a bare loop, what many clients wait, what a long ledger costs.
 //
 // Times hold for the machine that runs it, so no test asserts one; what a user
 // is promised stands in limits. Functions measure and give figures; the caller

@@ -35,7 +35,8 @@ func (a *app) reindexCommand() *cobra.Command {
 
 func (a *app) benchCommand() *cobra.Command {
 	opt := bench.Options{Parts: 100_000, Questions: 100, Runs: 3}
-	cmd := a.command("bench [--parts N] [--questions N] [--runs N]", 0, 0, func(cmd *cobra.Command, _ []string) (err error) {
+	movements := 0
+	cmd := a.command("bench [--parts N] [--questions N] [--movements N] [--runs N]", 0, 0, func(cmd *cobra.Command, _ []string) (err error) {
 		if opt.Dir, err = os.MkdirTemp("", "forkstock-bench-"); err != nil {
 			return fault.New(fault.Denied, "bench.folder", os.TempDir()).WithCause(err)
 		}
@@ -46,7 +47,14 @@ func (a *app) benchCommand() *cobra.Command {
 		if isTerminal(a.stderr) && !a.json {
 			opt.Progress = a.bar
 		}
-		out, err := bench.Run(cmd.Context(), opt)
+		var out bench.Result
+		if cmd.Flags().Changed("movements") {
+			out, err = bench.RunLedger(cmd.Context(), bench.LedgerOptions{
+				Movements: movements, Runs: opt.Runs, Dir: opt.Dir, Program: opt.Program, Progress: opt.Progress,
+			})
+		} else {
+			out, err = bench.Run(cmd.Context(), opt)
+		}
 		if err != nil {
 			return err
 		}
@@ -58,6 +66,7 @@ func (a *app) benchCommand() *cobra.Command {
 	})
 	cmd.Flags().IntVar(&opt.Parts, "parts", opt.Parts, a.words.Say("cli.flag.parts"))
 	cmd.Flags().IntVar(&opt.Questions, "questions", opt.Questions, a.words.Say("cli.flag.questions"))
+	cmd.Flags().IntVar(&movements, "movements", 0, a.words.Say("cli.flag.movements"))
 	cmd.Flags().IntVar(&opt.Runs, "runs", opt.Runs, a.words.Say("cli.flag.runs"))
 	return cmd
 }
@@ -65,6 +74,11 @@ func (a *app) benchCommand() *cobra.Command {
 // measured shows the figures: a table of the kinds of question in milliseconds,
 // then what was promised.
 func (a *app) measured(r bench.Result) {
+	if r.Movements > 0 {
+		a.say("cli.bench.ledger", r.Movements, r.Runs)
+		a.rows(r.Rows)
+		return
+	}
 	a.say("cli.bench.head", r.Parts, r.BuildMS, r.Runs)
 	if !r.FTS5 {
 		a.say("cli.bench.no_fts5")
@@ -82,9 +96,14 @@ func (a *app) measured(r bench.Result) {
 	}
 	g.write(a.out)
 	fmt.Fprintln(a.out)
-	g = grid{}
+	a.rows(r.Rows)
+}
+
+// rows shows promises and what was measured.
+func (a *app) rows(rows []bench.Row) {
+	var g grid
 	g.add(strings.Split(a.words.Say("cli.bench.rows"), "\t")...)
-	for _, row := range r.Rows {
+	for _, row := range rows {
 		verdict := a.words.Say("cli.bench.over")
 		if row.OK {
 			verdict = a.words.Say("cli.bench.ok")

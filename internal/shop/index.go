@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"sync"
 	"time"
 
 	"forkstock/internal/fault"
@@ -131,8 +132,12 @@ func (s *Shop) marked(mark string) bool {
 
 // Keep keeps the index of a program that runs on in step with the catalog, and
 // makes it anew where another program has asked for that, until ctx ends.
-// Trouble with it stops nothing: the next answer says that there is no index.
+// Trouble with it stops nothing: the next answer says that there is no index. It
+// also brings what was committed into the shop's file, see checkpointing.
 func (s *Shop) Keep(ctx context.Context) {
+	var beside sync.WaitGroup
+	defer beside.Wait()
+	beside.Go(func() { s.checkpointing(ctx) })
 	tick := time.NewTicker(keepEvery)
 	defer tick.Stop()
 	for {

@@ -53,6 +53,8 @@ type Options struct {
 	Fresh   bool             // a shop that is filled by this program alone, and thrown away where that fails
 	// Synchronous is FULL unless a test proves that the others lose data.
 	Synchronous string
+	// Watch is told each statement before it runs, for a measurement; it may be nil.
+	Watch func(query string, args []any)
 }
 
 // Open opens the shop in a folder. Errors: NotFound, Denied, Busy, Damaged.
@@ -69,7 +71,8 @@ func Open(ctx context.Context, dir string, opt Options) (*Shop, error) {
 		opt.Clock = time.Now
 	}
 	db, err := sqlite.Open(ctx, filepath.Join(dir, file), sqlite.Options{
-		Clock: opt.Clock, Random: opt.Random, Fresh: opt.Fresh, Synchronous: opt.Synchronous,
+		Clock: opt.Clock, Random: opt.Random, Fresh: opt.Fresh, Synchronous: opt.Synchronous, Watch: opt.Watch,
+		Checkpoints: opt.Process == "server",
 	})
 	if err != nil {
 		return nil, err

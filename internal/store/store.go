@@ -36,6 +36,10 @@ type Options struct {
 	Random io.Reader
 	// Explain turns a driver's error into a *fault.Error.
 	Explain func(error) error
+	// Checkpoint is the statement that brings what was committed from the log into the file, while others write.
+	Checkpoint string
+	// Watch, where not nil, is told each statement before it runs.
+	Watch func(query string, args []any)
 }
 
 // New makes a DB of two pools.
@@ -65,7 +69,7 @@ func (db *DB) Read(ctx context.Context, f func(context.Context, *Tx) error) erro
 }
 
 func (db *DB) run(ctx context.Context, pool *sql.DB, f func(context.Context, *Tx) error) error {
-	raw, err := pool.BeginTx(ctx, nil)
+	raw, err := db.begin(ctx, pool)
 	if err != nil {
 		return db.explain(ctx, err)
 	}
@@ -81,6 +85,29 @@ func (db *DB) run(ctx context.Context, pool *sql.DB, f func(context.Context, *Tx
 		return db.explain(ctx, err)
 	}
 	return nil
+}
+
+// Checkpoint brings what was committed into the file, while others read and write.
+// Whoever commits does so by and by in any case, and then has to wait for it.
+func (db *DB) Checkpoint(ctx context.Context) error {
+	_, err := db.reader.ExecContext(ctx, db.opt.Checkpoint)
+	return db.opt.Explain(err)
+}
+
+// patience is how long a transaction waits for another program's.
+const patience = 10 * time.Second
+
+// begin begins a transaction. While another program writes it tries again and
+// again, a few milliseconds apart: SQLite itself tries less often the longer it
+// has waited, up to a tenth of a second, and then misses the short breaks that an
+// import makes for others.
+func (db *DB) begin(ctx context.Context, pool *sql.DB) (*sql.Tx, error) {
+	for began := time.Now(); ; {
+		raw, err := pool.BeginTx(ctx, nil)
+		if err == nil || ctx.Err() != nil || time.Since(began) > patience || fault.KindOf(db.opt.Explain(err)) != fault.Busy {
+			return raw, err
+		}
+	}
 }
 
 // explain tells a transaction that was stopped from one that failed.
@@ -112,8 +139,15 @@ func (tx *Tx) Day(stamp string) (string, error) {
 	return at.In(tx.zone).Format(time.DateOnly), err
 }
 
+func (tx *Tx) watch(query string, args []any) {
+	if tx.opt.Watch != nil {
+		tx.opt.Watch(query, args)
+	}
+}
+
 // Exec runs a statement and gives the number of rows that it changed.
 func (tx *Tx) Exec(ctx context.Context, query string, args ...any) (int64, error) {
+	tx.watch(query, args)
 	res, err := tx.raw.ExecContext(ctx, numbered(query), args...)
 	if err != nil {
 		return 0, tx.opt.Explain(err)
@@ -127,6 +161,7 @@ type Scan func(dest ...any) error
 
 // Each calls f with every row of a query, in its order.
 func (tx *Tx) Each(ctx context.Context, f func(Scan) error, query string, args ...any) error {
+	tx.watch(query, args)
 	rows, err := tx.raw.QueryContext(ctx, numbered(query), args...)
 	if err != nil {
 		return tx.opt.Explain(err)
@@ -149,6 +184,7 @@ func (tx *Tx) Each(ctx context.Context, f func(Scan) error, query string, args .
 // One copies the only row of a query into dest, and reports whether there was
 // one.
 func (tx *Tx) One(ctx context.Context, dest []any, query string, args ...any) (bool, error) {
+	tx.watch(query, args)
 	err := tx.raw.QueryRowContext(ctx, numbered(query), args...).Scan(dest...)
 	if errors.Is(err, sql.ErrNoRows) {
 		return false, nil
@@ -162,8 +198,9 @@ func (tx *Tx) One(ctx context.Context, dest []any, query string, args ...any) (b
 // A Stmt is a statement made ready for many runs in its transaction, with
 // which it ends.
 type Stmt struct {
-	raw *sql.Stmt
-	tx  *Tx
+	raw   *sql.Stmt
+	tx    *Tx
+	query string
 }
 
 // Prepare makes a statement ready. Preparing takes longer than running where
@@ -173,11 +210,12 @@ func (tx *Tx) Prepare(ctx context.Context, query string) (*Stmt, error) {
 	if err != nil {
 		return nil, tx.opt.Explain(err)
 	}
-	return &Stmt{raw, tx}, nil
+	return &Stmt{raw, tx, query}, nil
 }
 
 // Exec runs the statement.
 func (s *Stmt) Exec(ctx context.Context, args ...any) error {
+	s.tx.watch(s.query, args)
 	_, err := s.raw.ExecContext(ctx, args...)
 	return s.tx.opt.Explain(err)
 }
@@ -185,6 +223,7 @@ func (s *Stmt) Exec(ctx context.Context, args ...any) error {
 // One copies the only row of the statement into dest, and reports whether
 // there was one.
 func (s *Stmt) One(ctx context.Context, dest []any, args ...any) (bool, error) {
+	s.tx.watch(s.query, args)
 	err := s.raw.QueryRowContext(ctx, args...).Scan(dest...)
 	if errors.Is(err, sql.ErrNoRows) {
 		return false, nil

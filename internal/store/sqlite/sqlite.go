@@ -37,7 +37,13 @@ type Options struct {
 	// Fresh is for a file that this program alone fills and throws away where that fails: it is quicker, and what fails
 	// half way leaves the file broken. Opened without it the next time, the file is as any other.
 	Fresh bool
+	Watch func(query string, args []any) // is told each statement before it runs; may be nil
+	// Checkpoints is for a program that calls DB.Checkpoint every now and then: its commits leave that alone until the
+	// log is twenty times as long as they would usually. One commit beside a large import took up to nine seconds.
+	Checkpoints bool
 }
+
+const rarely = 20_000 // pages of the log; usually 1000
 
 const readers = 4
 
@@ -69,16 +75,23 @@ func Open(ctx context.Context, path string, opt Options) (_ *store.DB, err error
 	}
 	writer.SetMaxOpenConns(1)
 	reader, err := sql.Open("sqlite3", name(path, url.Values{
-		"_query_only": {"on"},
+		"_query_only": {"on"}, "_synchronous": {opt.Synchronous}, // of a checkpoint
 		"_cache_size": {"-4096"}, // KiB; with the usual 2 MB a search among 100,000 parts reads most pages from the file again
 	}))
 	if err != nil {
 		return nil, errors.Join(Explain(err), writer.Close())
 	}
 	reader.SetMaxOpenConns(readers)
-	db := store.New(writer, reader, store.Options{Clock: opt.Clock, Random: opt.Random, Explain: Explain})
+	db := store.New(writer, reader, store.Options{Clock: opt.Clock, Random: opt.Random, Explain: Explain, Watch: opt.Watch, Checkpoint: "PRAGMA wal_checkpoint(PASSIVE)"})
 	if err := ready(ctx, writer, reader, journal, opt.Synchronous); err != nil {
 		return nil, errors.Join(err, db.Close())
+	}
+	settle := "PRAGMA busy_timeout = 5" // store.DB tries again
+	if opt.Checkpoints {
+		settle += "; PRAGMA wal_autocheckpoint = " + strconv.Itoa(rarely)
+	}
+	if _, err := writer.ExecContext(ctx, settle); err != nil {
+		return nil, errors.Join(Explain(err), db.Close())
 	}
 	return db, nil
 }
