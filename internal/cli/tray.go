@@ -44,9 +44,12 @@ func (a *app) trayed(t shop.Tray, err error) error {
 }
 
 func (a *app) tray(t shop.Tray) {
-	if t.Bin == "" {
+	switch {
+	case t.Bin == "":
 		a.say("cli.tray.without", t.Job)
-	} else {
+	case t.Job == "":
+		a.say("cli.tray.stray", t.Bin)
+	default:
 		a.say("cli.tray.head", t.Job, t.Bin)
 	}
 	var g grid

@@ -13,7 +13,7 @@ import (
 
 // Tray is what lies ready for a job, and what is still to be put with it.
 type Tray struct {
-	Job     string     `json:"job"`
+	Job     string     `json:"job"`     // empty: something lies in it, and nobody said for which
 	Bin     string     `json:"bin"`     // empty: the job has no tray yet
 	Lines   []TrayLine `json:"lines"`   // in the tray
 	ToPut   []TrayLine `json:"to_put"`  // set aside for the job, on the shelves
@@ -40,7 +40,8 @@ type Trays struct {
 }
 
 // Trays gives every job that has a tray, something set aside, or something
-// that its customer brought, by job.
+// that its customer brought, by job; then the trays that are no job's and hold
+// something.
 func (s *Shop) Trays(ctx context.Context) (Trays, error) {
 	out := Trays{Trays: []Tray{}}
 	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
@@ -74,8 +75,45 @@ func (s *Shop) Trays(ctx context.Context) (Trays, error) {
 			}
 			out.Trays = append(out.Trays, t)
 		}
-		return nil
+		return out.strays(ctx, tx)
 	})
+	return out, err
+}
+
+// strays adds the trays that are no job's and hold something.
+func (out *Trays) strays(ctx context.Context, tx *store.Tx) error {
+	bins, err := inventory.Bins(ctx, tx)
+	if err != nil {
+		return err
+	}
+	for _, b := range bins {
+		if b.Kind != "tray" {
+			continue
+		}
+		_, taken, err := inventory.TrayIn(ctx, tx, b.ID)
+		if err != nil {
+			return err
+		}
+		t := Tray{Bin: b.Name, ToPut: []TrayLine{}, Brought: []Brought{}}
+		if t.Lines, err = trayLines(ctx, tx, b); err != nil {
+			return err
+		}
+		if !taken && len(t.Lines) > 0 {
+			out.Trays = append(out.Trays, t)
+		}
+	}
+	return nil
+}
+
+// trayLines gives what lies in a bin, by part.
+func trayLines(ctx context.Context, tx *store.Tx, b inventory.Bin) ([]TrayLine, error) {
+	out := []TrayLine{}
+	lines, err := inventory.StockIn(ctx, tx, b.ID)
+	for _, l := range lines {
+		if out, err = addTrayLine(ctx, tx, out, l.Part, l.Amount, b.Name); err != nil {
+			return out, err
+		}
+	}
 	return out, err
 }
 
@@ -114,14 +152,8 @@ func (s *Shop) tray(ctx context.Context, tx *store.Tx, job string) (Tray, error)
 	}
 	if found {
 		out.Bin = tray.Bin.Name
-		lines, err := inventory.StockIn(ctx, tx, tray.Bin.ID)
-		if err != nil {
+		if out.Lines, err = trayLines(ctx, tx, tray.Bin); err != nil {
 			return out, err
-		}
-		for _, l := range lines {
-			if out.Lines, err = addTrayLine(ctx, tx, out.Lines, l.Part, l.Amount, out.Bin); err != nil {
-				return out, err
-			}
 		}
 	}
 	kept, err := inventory.SetAsides(ctx, tx, "", job)

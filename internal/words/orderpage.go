@@ -102,6 +102,7 @@ var orderPageTexts = texts{
 	"web.trays":               {"Trays of jobs", "Schalen der Aufträge"},
 	"web.trays.none":          {"Nothing lies ready for a job.", "Für keinen Auftrag liegt etwas bereit."},
 	"web.tray":                {"Ready for job {0}", "Bereit für Auftrag {0}"},
+	"web.tray.stray":          {"no job's", "ohne Auftrag"},
 	"web.tray.empty":          {"nothing in it", "nichts darin"},
 	"web.tray.waiting":        {"{0} {0|part|parts} to put there", "{0} {0|Teil|Teile} noch hineinzulegen"},
 	"web.tray.customers":      {"{0} of the customer's own", "{0} vom Kunden"},

@@ -13,6 +13,7 @@ var trayTexts = texts{
 	"cli.tray.none":      {"No trays: nothing lies ready for a job.", "Keine Schalen: für keinen Auftrag liegt etwas bereit."},
 	"cli.tray.head":      {"Job {0}: tray {1}", "Auftrag {0}: Schale {1}"},
 	"cli.tray.without":   {"Job {0}: no tray yet", "Auftrag {0}: noch keine Schale"},
+	"cli.tray.stray":     {"Tray {0}: nobody said for which job", "Schale {0}: für welchen Auftrag, hat niemand gesagt"},
 	"cli.tray.in":        {"in the tray", "in der Schale"},
 	"cli.tray.to_put":    {"to put there, from {0}", "noch hineinzulegen, aus {0}"},
 	"cli.tray.customers": {"the customer's ({0})", "vom Kunden ({0})"},
