@@ -1,7 +1,9 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
+	"slices"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
@@ -143,25 +145,53 @@ func (d Delivery) Over(ctx context.Context, tx *store.Tx) (map[string]int64, err
 type Putting struct {
 	Part   string // id
 	Bin    string // name
+	Kind   string // of the bin
 	Job    string
 	Amount int64
 }
 
 // PutAway gives where what a delivery brought goes, without what was undone: what
-// was ordered for jobs first, then by bin; what came damaged or wrong to the blocked
-// place.
+// was ordered for jobs first, then by bin. What was put away with it since, or
+// blocked, shows where it lies now.
 func PutAway(ctx context.Context, tx *store.Tx, delivery string) ([]Putting, error) {
+	var came []Putting
+	err := tx.Each(ctx, collect(&came, func(scan store.Scan) (p Putting, err error) {
+		return p, scan(&p.Part, &p.Bin, &p.Kind, &p.Amount)
+	}), voided+`SELECT m.part, b.name, b.kind, sum(m.amount) FROM posting p JOIN movement m ON m.posting = p.id JOIN bin b ON b.id = m.bin
+		WHERE p.delivery = $2 AND p.kind IN ('receive', 'move') AND p.id NOT IN voided GROUP BY m.part, b.id HAVING sum(m.amount) > 0
+		ORDER BY b.kind <> 'intake', b.name, m.part`, ever, delivery)
+	if err != nil {
+		return nil, err
+	}
+	var jobs []Putting
+	err = tx.Each(ctx, collect(&jobs, func(scan store.Scan) (p Putting, err error) {
+		return p, scan(&p.Part, &p.Job, &p.Amount)
+	}), voided+`SELECT l.part, l.job, sum(a.amount) FROM posting p JOIN arrival a ON a.posting = p.id JOIN purchase_line l ON l.id = a.line
+		WHERE p.delivery = $2 AND p.id NOT IN voided AND l.job <> '' GROUP BY l.part, l.job ORDER BY l.job, l.part`, ever, delivery)
 	var all []Putting
-	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (p Putting, err error) {
-		return p, scan(&p.Part, &p.Bin, &p.Job, &p.Amount)
-	}), voided+`, came (part, bin, posting, amount) AS (
-			SELECT m.part, b.name, p.id, sum(m.amount) FROM posting p JOIN movement m ON m.posting = p.id JOIN bin b ON b.id = m.bin
-			WHERE p.delivery = $2 AND p.kind IN ('receive', 'move') AND p.id NOT IN voided GROUP BY m.part, b.name, p.id),
-		job (posting, name, amount) AS (
-			SELECT a.posting, l.job, sum(a.amount) FROM arrival a JOIN purchase_line l ON l.id = a.line WHERE l.job <> '' GROUP BY a.posting, l.job)
-		SELECT part, bin, name, sum(amount) FROM (
-			SELECT c.part, c.bin, j.name, j.amount FROM came c JOIN job j ON j.posting = c.posting
-			UNION ALL SELECT c.part, c.bin, '', c.amount - coalesce((SELECT sum(j.amount) FROM job j WHERE j.posting = c.posting), 0) FROM came c)
-		WHERE amount > 0 GROUP BY part, bin, name ORDER BY name = '', name, bin, part`, ever, delivery)
-	return all, err
+	for _, j := range jobs {
+		for i := range came {
+			c := &came[i]
+			if n := min(j.Amount, c.Amount); c.Part == j.Part && c.Kind != "blocked" && n > 0 {
+				all = append(all, Putting{c.Part, c.Bin, c.Kind, j.Job, n})
+				c.Amount -= n
+				j.Amount -= n
+			}
+		}
+	}
+	rest := slices.DeleteFunc(came, func(p Putting) bool { return p.Amount == 0 })
+	slices.SortStableFunc(rest, func(a, b Putting) int { return cmp.Or(cmp.Compare(a.Bin, b.Bin), cmp.Compare(a.Part, b.Part)) })
+	return append(all, rest...), err
+}
+
+// StillIn gives what a delivery brought of each part, by id, and still lies in bins
+// of a kind.
+func StillIn(ctx context.Context, tx *store.Tx, delivery, kind string) (map[string]int64, error) {
+	return sums(ctx, tx, `SELECT a.part, sum(a.amount) FROM bin b JOIN balance a ON a.bin = b.id JOIN lot l ON l.id = a.lot
+		WHERE l.delivery = $1 AND b.kind = $2 AND a.amount > 0 GROUP BY a.part ORDER BY a.part`, delivery, kind)
+}
+
+// PickIntake is Pick for pieces that a delivery brought and that still lie in INTAKE.
+func PickIntake(ctx context.Context, tx *store.Tx, delivery, part string, amount int64) ([]Flow, error) {
+	return picking{part: part, amount: amount, delivery: delivery}.from(ctx, tx, func(b Bin) bool { return b.Kind == "intake" })
 }

@@ -326,33 +326,6 @@ func (a *app) against(out shop.Received) {
 	}
 }
 
-func (a *app) putAwayCommand() *cobra.Command {
-	return a.command("putaway DELIVERY", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		out, err := s.PutAway(ctx, args[0])
-		if err != nil {
-			return err
-		}
-		a.show(&out, func() {
-			if len(out.Lines) == 0 {
-				a.say("cli.putaway.none", out.Delivery)
-			}
-			var g grid
-			for _, l := range out.Lines {
-				to := a.words.Say("cli.receive.bin", l.Bin)
-				if l.Job != "" {
-					to = a.words.Say("cli.ledger.job", l.Job)
-				}
-				if l.Tray != "" {
-					to += ", " + a.words.Say("cli.receive.bin", l.Tray)
-				}
-				g.add(to, a.amount(l.Amount, l.Unit), l.Maker+"/"+l.Number, a.words.Say("role."+string(l.Role)), a.size(l.Sizes))
-			}
-			g.write(a.out)
-		})
-		return nil
-	}))
-}
-
 func (a *app) orderSheet() *cobra.Command {
 	var file, sender string
 	var paste bool
