@@ -58,27 +58,36 @@ func NumberBin(ctx context.Context, tx *store.Tx, bin, person string) (code stri
 
 // giveNumber records the next number of the shop's own that is free.
 func giveNumber(ctx context.Context, tx *store.Tx, part, bin any, person string) (string, error) {
-	var last int64
-	if _, err := tx.One(ctx, store.Into(&last), `SELECT coalesce(max(seq), 0) FROM own_number`); err != nil {
+	seq, code, err := nextNumber(ctx, tx)
+	if err != nil {
 		return "", err
 	}
+	_, err = tx.Exec(ctx, `INSERT INTO own_number (seq, code, part, bin, person, at) VALUES ($1, $2, $3, $4, $5, $6)`,
+		seq, code, part, bin, person, store.Stamp(tx.Now))
+	return code, err
+}
+
+// NextNumber gives the number of the shop's own that the next part or bin gets.
+func NextNumber(ctx context.Context, tx *store.Tx) (code string, err error) {
+	_, code, err = nextNumber(ctx, tx)
+	return code, err
+}
+
+func nextNumber(ctx context.Context, tx *store.Tx) (seq int64, code string, err error) {
+	if _, err := tx.One(ctx, store.Into(&seq), `SELECT coalesce(max(seq), 0) FROM own_number`); err != nil {
+		return 0, "", err
+	}
 	for {
-		last++
-		code, ok := gs1.Own(last)
+		seq++
+		code, ok := gs1.Own(seq)
 		if !ok {
-			return "", fault.New(fault.Conflict, "inventory.no_numbers")
+			return 0, "", fault.New(fault.Conflict, "inventory.no_numbers")
 		}
 		used, err := tx.One(ctx, store.Into(new(int64)), `SELECT 1 FROM code_link WHERE code = $1
 			UNION ALL SELECT 1 FROM scan WHERE code = $1 LIMIT 1`, code)
-		if err != nil {
-			return "", err
+		if err != nil || !used {
+			return seq, code, err
 		}
-		if used {
-			continue
-		}
-		_, err = tx.Exec(ctx, `INSERT INTO own_number (seq, code, part, bin, person, at) VALUES ($1, $2, $3, $4, $5, $6)`,
-			last, code, part, bin, person, store.Stamp(tx.Now))
-		return code, err
 	}
 }
 

@@ -106,21 +106,26 @@ func (s *Shop) AddPart(ctx context.Context, name string, f PartFacts) (PartPage,
 	}
 	var page PartPage
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
-		p := catalog.Part{Maker: tidied(maker), Number: tidied(number), Source: who.Name}
-		err := s.apply(ctx, tx, &p, f)
+		p, err := s.newPart(ctx, tx, who, catalog.Part{Maker: tidied(maker), Number: tidied(number), Source: who.Name}, f)
 		if err != nil {
-			return err
-		}
-		if p, err = catalog.AddPart(ctx, tx, p); err != nil {
-			return err
-		}
-		if err := catalog.TellPart(ctx, tx, catalog.Part{}, p, word(who, f.How, text(f.Source))); err != nil {
 			return err
 		}
 		page, err = s.partPage(ctx, tx, p)
 		return err
 	})
 	return page, err
+}
+
+// newPart adds p with the facts that were told of it.
+func (s *Shop) newPart(ctx context.Context, tx *store.Tx, who Actor, p catalog.Part, f PartFacts) (catalog.Part, error) {
+	err := s.apply(ctx, tx, &p, f)
+	if err != nil {
+		return p, err
+	}
+	if p, err = catalog.AddPart(ctx, tx, p); err != nil {
+		return p, err
+	}
+	return p, catalog.TellPart(ctx, tx, catalog.Part{}, p, word(who, f.How, text(f.Source)))
 }
 
 // ChangePart changes facts of a part; number, maker and unit stay. Errors:

@@ -156,7 +156,8 @@ type PartPage struct {
 	Kits      []string    `json:"kits"`   // that bring it
 	Offers    []Offer     `json:"offers"` // by which it can be bought
 	Currency  string      `json:"currency"`
-	Sources   []Source    `json:"sources"` // what was ever claimed of it
+	Sources   []Source    `json:"sources"`          // what was ever claimed of it
+	Photos    []int64     `json:"photos,omitempty"` // of the bags that were booked as it, see Shop.BagPhoto
 }
 
 // Code is what a barcode stands for.
@@ -227,6 +228,9 @@ func (s *Shop) partPage(ctx context.Context, tx *store.Tx, p catalog.Part) (page
 		return page, err
 	}
 	if page.Forks, err = catalog.ForksTaking(ctx, tx, p); err != nil {
+		return page, err
+	}
+	if page.Photos, err = inventory.PhotosOf(ctx, tx, p.ID); err != nil {
 		return page, err
 	}
 	return page, page.trade(ctx, tx, p)

@@ -10,9 +10,9 @@ import (
 	"forkstock/internal/shop"
 )
 
-// countRoutes are the pages of counting.
+// countRoutes are the pages of counting, and of the first stocktake.
 func (s *site) countRoutes() []route {
-	return []route{
+	return slices.Concat(s.stocktakeRoutes(), []route{
 		{"GET /count", s.counts},
 		{"POST /count", s.beginCount},
 		{"GET /count/open", s.count},
@@ -23,7 +23,7 @@ func (s *site) countRoutes() []route {
 		{"POST /count/post", s.countPost},
 		{"POST /count/drop", s.countDrop},
 		{"GET /count/sheet.pdf", s.countSheet},
-	}
+	})
 }
 
 // countsPage lists the counts, and begins one.

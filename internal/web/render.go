@@ -81,6 +81,7 @@ func (s *site) functions() template.FuncMap {
 		"rest":      restOfPack,
 		"script":    func() string { return scriptVersion },
 		"each":      func() string { return eachVersion },
+		"bagscript": func() string { return bagVersion },
 	}
 }
 
@@ -142,7 +143,7 @@ func (s *site) show(w http.ResponseWriter, r *http.Request, status int, name, ti
 
 // styleVersion and its like change with their files, so that browsers may keep
 // these.
-var styleVersion, scriptVersion, eachVersion = version("style.css"), version("scan.js"), version("each.js")
+var styleVersion, scriptVersion, eachVersion, bagVersion = version("style.css"), version("scan.js"), version("each.js"), version("bag.js")
 
 func version(name string) string {
 	text, _ := files.ReadFile("page/" + name)

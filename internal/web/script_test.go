@@ -156,7 +156,7 @@ var idLeft = regexp.MustCompile(`\b(?:web|shop|catalog|inventory|search|scanner|
 var own = regexp.MustCompile(`(?i)<script|<[a-z][^<>]*\s(?:on\w+|style)=|javascript:|(?:src|href|action)="(?:https?:|//)`)
 
 // ownScripts are the scripts that every page carries, once.
-var ownScripts = []string{`<script src="/suggest.js" defer></script>`, `<script src="/scan.js?` + scriptVersion + `" type="module"></script>`, `<script src="/each.js?` + eachVersion + `" type="module"></script>`}
+var ownScripts = []string{`<script src="/suggest.js" defer></script>`, `<script src="/scan.js?` + scriptVersion + `" type="module"></script>`, `<script src="/each.js?` + eachVersion + `" type="module"></script>`, `<script src="/bag.js?` + bagVersion + `" type="module"></script>`}
 
 // always checks what holds for every answer. Sources: the policy that issue
 // and RFC ask for stands here a second time, so that a change is noticed;

@@ -91,6 +91,7 @@ func (s *site) routes() []route {
 		{"GET /api/ledger", s.json(s.ledgerJSON)},
 		{"GET /style.css", asset("style.css", "text/css; charset=utf-8")},
 		{"GET /scan.js", asset("scan.js", "text/javascript; charset=utf-8")},
+		{"GET /bag.js", asset("bag.js", "text/javascript; charset=utf-8")},
 		{"GET /each.js", asset("each.js", "text/javascript; charset=utf-8")},
 		{"GET /suggest.js", asset("suggest.js", "text/javascript; charset=utf-8")},
 		{"GET /icon.svg", asset("icon.svg", "image/svg+xml")},

@@ -175,7 +175,7 @@ func (p *Printer) fill(v reflect.Value) {
 // table is every message there is.
 var table = join(
 	orderTexts, orderSheetTexts, trayTexts, orderPageTexts, countTexts,
-	countPageTexts,
+	countPageTexts, stocktakeTexts,
 	openDeliveryTexts,
 	importTexts,
 	intakeTexts,
