@@ -14,7 +14,8 @@ import (
 type BagCandidate struct {
 	Part
 	Reasons []fault.Message `json:"reasons"` // why it may be, the strongest first
-	Doubts  []fault.Message `json:"doubts"`  // what speaks against it, or was not compared
+	Doubts  []fault.Message `json:"doubts"`  // what speaks against it
+	Open    []fault.Message `json:"open"`    // what was not compared
 }
 
 // BagLook is what a bag may hold.
@@ -30,6 +31,7 @@ func (l BagLook) Empty() bool { return len(l.Candidates) == 0 && l.Bin == "" }
 // Limits of what is told of a bag.
 const (
 	mostCandidates = 6
+	fewCandidates  = 3 // beside a number that stands on the part
 	mostBagItems   = 3
 )
 
@@ -95,9 +97,9 @@ type bagLooking struct {
 
 // bagMark is what speaks for and against a part.
 type bagMark struct {
-	part            catalog.Part
-	points          int
-	reasons, doubts []fault.Message
+	part                  catalog.Part
+	points                int
+	reasons, doubts, open []fault.Message
 }
 
 func (k *bagLooking) mark(p catalog.Part, points int, why ...fault.Message) {
@@ -169,7 +171,7 @@ func (k *bagLooking) sizes(ctx context.Context, tx *store.Tx) error {
 		}
 		k.mark(a.Part, points, fault.Say("shop.bag.sizes", a.Agreed))
 		m := k.marks[a.Part.ID]
-		m.doubts = append(m.doubts, a.Why...)
+		m.open = append(m.open, a.Why...)
 	}
 	return err
 }
@@ -203,14 +205,18 @@ func (k *bagLooking) words(ctx context.Context, tx *store.Tx) error {
 // best gives the likeliest parts.
 func (k *bagLooking) best(ctx context.Context, tx *store.Tx) ([]BagCandidate, error) {
 	slices.SortStableFunc(k.order, func(a, b string) int { return k.marks[b].points - k.marks[a].points })
-	all := []BagCandidate{}
-	for _, id := range k.order[:min(len(k.order), mostCandidates)] {
+	all, most := []BagCandidate{}, mostCandidates
+	if len(k.order) > 0 && k.marks[k.order[0]].points >= signNumber {
+		most = fewCandidates
+	}
+	some := func(all []fault.Message) []fault.Message { return append([]fault.Message{}, all...) }
+	for _, id := range k.order[:min(len(k.order), most)] {
 		m := k.marks[id]
 		v, err := view(ctx, tx, m.part, fault.Message{})
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, BagCandidate{Part: v, Reasons: append([]fault.Message{}, m.reasons...), Doubts: append([]fault.Message{}, m.doubts...)})
+		all = append(all, BagCandidate{Part: v, Reasons: some(m.reasons), Doubts: some(m.doubts), Open: some(m.open)})
 	}
 	return all, nil
 }
