@@ -28,9 +28,10 @@ var webTexts = texts{
 
 	"web.box.example": {"41 mm seal", "41x54x11"},
 	"web.box.short":   {"words, size, code", "Maß oder Code"},
+	"web.nav.take":    {"Take", "Entnahme"},
 	"web.nav.receive": {"Receive", "Eingang"},
 	"web.nav.waiting": {"Waiting", "Offen"},
-	"web.nav.reorder": {"Order list", "Bestellliste"},
+	"web.nav.reorder": {"Order", "Bestellen"},
 	"web.nav.stock":   {"Stock", "Bestand"},
 	"web.nav.ledger":  {"Ledger", "Verlauf"},
 
