@@ -23,10 +23,19 @@ type SetAside struct {
 // inForce is the condition in SQL that a set-aside a counts on the day $1.
 const inForce = `a.released = '' AND (a.until = '' OR a.until >= $1)`
 
-// Keep sets pieces aside. Error: Short where fewer are available.
+// Keep sets pieces aside. An id that is told is the caller's key: the same again
+// gives what was kept under it. Error: Short where fewer are available.
 func Keep(ctx context.Context, tx *store.Tx, a SetAside, person string) (SetAside, error) {
 	if a.Amount <= 0 || a.Job == "" {
 		return a, fault.New(fault.Invalid, "inventory.bad_amount", a.Amount)
+	}
+	if a.ID != "" {
+		old := a
+		found, err := tx.One(ctx, store.Into(&old.Part, &old.Job, &old.Amount, &old.Until, &old.At),
+			`SELECT part, job, amount, until, at FROM set_aside WHERE id = $1`, a.ID)
+		if err != nil || found {
+			return old, err
+		}
 	}
 	there, kept, err := Available(ctx, tx, a.Part)
 	if err != nil {
@@ -35,8 +44,10 @@ func Keep(ctx context.Context, tx *store.Tx, a SetAside, person string) (SetAsid
 	if there-kept < a.Amount {
 		return a, fault.New(fault.Short, "inventory.short_aside", a.Amount, there, kept)
 	}
-	if a.ID, err = tx.NewID(); err != nil {
-		return a, err
+	if a.ID == "" {
+		if a.ID, err = tx.NewID(); err != nil {
+			return a, err
+		}
 	}
 	a.At = store.Stamp(tx.Now)
 	_, err = tx.Exec(ctx, `INSERT INTO set_aside (id, part, job, amount, until, person, at) VALUES ($1, $2, $3, $4, $5, $6, $7)`,

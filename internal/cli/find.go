@@ -222,7 +222,11 @@ func (a *app) held(p shop.Part) string {
 	if p.OnHand == 0 {
 		return a.words.Say("cli.stock.none")
 	}
-	text := a.words.Say("cli.stock.some", a.amount(p.OnHand, p.Unit), strings.Join(p.Bins, ", "))
+	there := a.amount(p.OnHand, p.Unit)
+	if !p.Bottles.IsZero() {
+		there = a.words.Text(p.Bottles)
+	}
+	text := a.words.Say("cli.stock.some", there, strings.Join(p.Bins, ", "))
 	switch {
 	case p.SetAside > 0:
 		text += a.words.Say("cli.stock.aside", a.amount(p.Available, p.Unit), a.amount(p.SetAside, p.Unit))

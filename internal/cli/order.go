@@ -262,7 +262,7 @@ func (a *app) emptyCommand() *cobra.Command {
 
 func (a *app) shelfCommand() *cobra.Command {
 	var f shop.ShelfFacts
-	cmd := a.command("shelf PART [--sell MONEY] [--counted yes|no]", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+	cmd := a.command("shelf PART [--sell MONEY] [--counted yes|no] [--bottle ML]", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 		out, err := s.SetShelf(ctx, args[0], f)
 		if err != nil {
 			return err
@@ -273,11 +273,15 @@ func (a *app) shelfCommand() *cobra.Command {
 				count = "cli.shelf.uncounted"
 			}
 			a.say(count, out.Maker+"/"+out.Number, a.price(out.SellMinor, out.Currency))
+			if out.Bottle > 0 {
+				a.say("cli.shelf.bottle", out.Bottle)
+			}
 		})
 		return nil
 	}))
 	cmd.ValidArgsFunction = a.completeParts(0)
 	a.tellText(cmd, &f.Sell, "sell", "cli.flag.sell")
+	cmd.Flags().Var(fact[int64]{&f.Bottle, pieces}, "bottle", a.words.Say("cli.flag.bottle"))
 	cmd.Flags().Var(fact[bool]{&f.Counted, yesNo}, "counted", a.words.Say("cli.flag.counted"))
 	return cmd
 }

@@ -41,13 +41,11 @@ func (s *Shop) Loans(ctx context.Context) (Loans, error) {
 			if err != nil {
 				return err
 			}
-			since, err := store.Time(l.Since)
+			told, err := s.loan(tx, p, l)
 			if err != nil {
 				return err
 			}
-			out.Lines = append(out.Lines, Loan{
-				l.Kind, p.Number, p.Maker, p.Role, p.Unit, l.Amount, l.Partner, s.day(since), l.Due, l.Due != "" && l.Due < tx.Today(),
-			})
+			out.Lines = append(out.Lines, told)
 		}
 		return err
 	})

@@ -77,10 +77,11 @@ type Part struct {
 	Traits
 	Unit      string        `json:"unit"`
 	OnHand    int64         `json:"on_hand"`
-	Available int64         `json:"available"`     // of it, what may be taken for any job: neither set aside nor in a blocked place or a tray
-	SetAside  int64         `json:"set_aside"`     // of it, what is kept for jobs
-	Aged      fault.Message `json:"aged,omitzero"` // advice on rubber past its time
-	Bins      []string      `json:"bins"`          // where to take it from first
+	Available int64         `json:"available"`        // of it, what may be taken for any job: neither set aside nor in a blocked place or a tray
+	SetAside  int64         `json:"set_aside"`        // of it, what is kept for jobs
+	Bottles   fault.Message `json:"bottles,omitzero"` // of an oil on hand, how many, and what is in the open one
+	Aged      fault.Message `json:"aged,omitzero"`    // advice on rubber past its time
+	Bins      []string      `json:"bins"`             // where to take it from first
 	Why       fault.Message `json:"why,omitzero"`
 	Standing  fault.Message `json:"standing,omitzero"` // of a hit or a verdict: where that is known from, in a few words
 }
@@ -125,7 +126,32 @@ func viewLying(ctx context.Context, tx *store.Tx, p catalog.Part, why fault.Mess
 		}
 	}
 	v.Available = max(v.Available-kept, 0)
+	if p.Unit == catalog.Millilitre && v.OnHand > 0 {
+		bottle, err := inventory.Bottle(ctx, tx, p.ID)
+		v.Bottles = bottles(lines, bottle)
+		return v, err
+	}
 	return v, nil
+}
+
+// bottles says how many bottles of so many mL lie there, and what is in the open
+// one; nothing where the size is not known.
+func bottles(lines []inventory.Line, bottle int64) fault.Message {
+	var full, open int64
+	for _, l := range lines {
+		if bottle > 0 {
+			full, open = full+l.Amount/bottle, open+l.Amount%bottle
+		}
+	}
+	switch {
+	case full > 0 && open > 0:
+		return fault.Say("shop.bottles_open", full, open)
+	case full > 0:
+		return fault.Say("shop.bottles", full)
+	case open > 0:
+		return fault.Say("shop.bottle_open", open)
+	}
+	return fault.Message{}
 }
 
 // age notes rubber that is too old, of the first such lot.

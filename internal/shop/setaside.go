@@ -36,7 +36,16 @@ const longestName = 120
 // SetAside keeps pieces of a part for a job, until the end of a day where one is
 // told. Errors: Invalid, NotFound, Ambiguous, Short (fewer are available).
 func (s *Shop) SetAside(ctx context.Context, part string, amount int64, job, until string) (SetAside, error) {
+	return s.SetAsideOnce(ctx, "", part, amount, job, until)
+}
+
+// SetAsideOnce is SetAside under a key of the caller: the same again keeps
+// nothing more.
+func (s *Shop) SetAsideOnce(ctx context.Context, key, part string, amount int64, job, until string) (SetAside, error) {
 	var out SetAside
+	if err := checkKey(key); err != nil {
+		return out, err
+	}
 	job = strings.TrimSpace(job)
 	if amount <= 0 || amount > mostAmount {
 		return out, fault.New(fault.Invalid, "shop.bad_amount", amount, int64(mostAmount))
@@ -52,7 +61,7 @@ func (s *Shop) SetAside(ctx context.Context, part string, amount int64, job, unt
 		if err != nil {
 			return err
 		}
-		a, err := inventory.Keep(ctx, tx, inventory.SetAside{Part: p.ID, Job: job, Amount: amount, Until: until, Person: who.Name}, who.ID)
+		a, err := inventory.Keep(ctx, tx, inventory.SetAside{ID: key, Part: p.ID, Job: job, Amount: amount, Until: until, Person: who.Name}, who.ID)
 		if err != nil {
 			return err
 		}

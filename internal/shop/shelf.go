@@ -3,8 +3,10 @@ package shop
 import (
 	"context"
 
+	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
+	"forkstock/inventory"
 )
 
 // Shelf is how the shop keeps and sells a part.
@@ -14,6 +16,7 @@ type Shelf struct {
 	Unit      string `json:"unit"`
 	SellMinor *int64 `json:"sell_minor"` // of one, net, over the counter; null: none
 	Counted   bool   `json:"counted"`    // false: an empty bag says that it is to be ordered
+	Bottle    int64  `json:"bottle_ml"`  // of an oil, what a bottle holds: as told, else as all offers have it; 0: not known
 	Currency  string `json:"currency"`
 }
 
@@ -21,6 +24,7 @@ type Shelf struct {
 type ShelfFacts struct {
 	Sell    *string // 14, 14.50 or 14,50; empty: none
 	Counted *bool
+	Bottle  *int64 // mL; 0: as the offers have it
 }
 
 // SetShelf tells how the shop keeps and sells a part; without facts it says how
@@ -51,6 +55,14 @@ func (s *Shop) SetShelf(ctx context.Context, name string, f ShelfFacts) (Shelf, 
 				return err
 			}
 		}
+		if f.Bottle != nil {
+			if p.Unit != catalog.Millilitre || *f.Bottle < 0 || *f.Bottle > mostAmount {
+				return fault.New(fault.Invalid, "shop.bad_bottle", p.Name(), *f.Bottle).WithHint("shop.bad_bottle.hint")
+			}
+			if _, err := tx.Exec(ctx, `UPDATE part SET bottle_ml = nullif($2, 0) WHERE id = $1`, p.ID, *f.Bottle); err != nil {
+				return err
+			}
+		}
 		return out.read(ctx, tx, p.ID)
 	})
 	return out, err
@@ -68,6 +80,9 @@ func (out *Shelf) read(ctx context.Context, tx *store.Tx, part string) error {
 		out.SellMinor = &sell
 	}
 	out.Counted = !uncounted
+	if err == nil {
+		out.Bottle, err = inventory.Bottle(ctx, tx, part)
+	}
 	return err
 }
 

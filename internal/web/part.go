@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"forkstock/internal/shop"
+	"forkstock/inventory"
 )
 
 // partPage is a part, with the forms that move it.
@@ -27,6 +28,9 @@ type partPage struct {
 
 	Suppliers []string
 
+	Kept shop.PartKept // how it is kept and sold, and what is spoken for or out
+	Did  string        // what a form did that moves nothing
+
 	Found       *shop.Entry // what the book had not known of and the form brought in
 	FoundUndone bool
 }
@@ -46,7 +50,10 @@ func (s *site) part(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	page := partPage{PartPage: part, Filled: part.Bins, Again: r.FormValue("again") != "", List: r.FormValue("list")}
-	page.Seen = saidOf(r, part.Sources)
+	page.Seen, page.Did = saidOf(r, part.Sources), r.FormValue("did")
+	if page.Kept, err = s.shop.PartKept(r.Context(), part.Name()); err != nil {
+		return err
+	}
 	if page.Xref, err = s.shop.Xref(r.Context(), part.Name()); err != nil {
 		return err
 	}
@@ -91,7 +98,15 @@ func (page *partPage) tell(r *http.Request, open *shop.Shop, posting string, fou
 	return nil
 }
 
-// move takes, puts back, throws away or moves pieces; the address says which.
+// movingPaths are the addresses that move pieces, and what they do.
+var movingPaths = map[string]string{
+	"/issue": inventory.Issue, "/return": inventory.Return, "/scrap": inventory.Scrap, "/move": inventory.Move,
+	"/sell": inventory.Sale, "/lend": inventory.Lend, "/lend/back": inventory.LentBack,
+	"/borrow": inventory.Borrow, "/borrow/back": inventory.BorrowedBack,
+}
+
+// move takes, puts back, throws away, moves, sells, lends or borrows pieces; the
+// address says which.
 func (s *site) move(w http.ResponseWriter, r *http.Request) error {
 	if err := form(r); err != nil {
 		return err
@@ -102,8 +117,9 @@ func (s *site) move(w http.ResponseWriter, r *http.Request) error {
 	}
 	field := func(name string) string { return strings.TrimSpace(r.PostForm.Get(name)) }
 	done, err := s.shop.Move(r.Context(), shop.MoveRequest{
-		Kind: strings.TrimPrefix(r.URL.Path, "/"), Part: field("part"), Amount: amount,
+		Kind: movingPaths[r.URL.Path], Part: field("part"), Amount: amount,
 		Bin: field("bin"), To: field("to"), Reason: field("reason"), Key: field("key"), Found: field("found") == "yes",
+		Job: field("job"), Partner: field("partner"), Due: field("until"), Price: field("price"), Kept: field("kept") == "yes",
 	})
 	if err != nil {
 		return err

@@ -165,7 +165,10 @@ func sendAgain(r *http.Request, e *fault.Error) *again {
 	var buttons []button
 	answer := named(r.URL.Path, e.Message)
 	switch {
-	case e.Kind == fault.Short && r.URL.Path != "/undo" && r.URL.Path != "/link":
+	case e.Message.ID == "shop.kept":
+		answer = "kept"
+		buttons = []button{{field{answer, "yes"}, fault.Say("web.take.anyway")}}
+	case e.Kind == fault.Short && movingPaths[r.URL.Path] != "":
 		answer = "found"
 		buttons = []button{{field{answer, "yes"}, fault.Say("web.found_it")}}
 	case e.Message.ID == "shop.not_sold":

@@ -77,6 +77,7 @@ func (s *site) functions() template.FuncMap {
 		"sources":   withOrigin,
 		"style":     func() string { return styleVersion },
 		"took":      func(list takeList, l any, last bool) tookLine { return tookLine{list, lineOf(l), last} },
+		"amountof":  s.amountOf,
 		"canempty":  canEmpty,
 		"rest":      restOfPack,
 		"script":    func() string { return scriptVersion },
