@@ -78,7 +78,7 @@ var rungs = []func(context.Context, *reader, view){
 // that are seldom met, and only looked for where bars are left over.
 var (
 	linears = []string{EAN13, EAN8, UPCA, UPCE, Code128, GS1128, Code39, ITF}
-	rares   = []string{Code93, Codabar}
+	rares   = []string{Code93, Codabar, GS1DataBar}
 )
 
 // climb goes up the rungs and fills p.

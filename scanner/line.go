@@ -50,7 +50,7 @@ var rowReaders = []rowReader{
 // r.done to which of them were read.
 func (r *reader) readRow(hits []hit, y float64) []hit {
 	r.pieces = r.row.pieces(r.pieces)
-	if len(r.pieces) == 0 {
+	if len(r.pieces) == 0 && !r.rare {
 		return hits
 	}
 	r.done = slices.Grow(r.done[:0], len(r.pieces))[:len(r.pieces)]
@@ -62,6 +62,9 @@ func (r *reader) readRow(hits []hit, y float64) []hit {
 			h.y = y
 			hits = append(hits, h)
 		}
+	}
+	if r.rare {
+		hits = r.dataBars(hits, y)
 	}
 	return hits
 }

@@ -107,6 +107,8 @@ func (o Options) aim(symbology, text, addOn string) string {
 			return "]A1"
 		}
 		return "]A0"
+	case GS1DataBar:
+		return "]e0"
 	case Code93:
 		return "]G0"
 	case Codabar:

@@ -20,6 +20,9 @@ var rareFiles = map[string][2]string{
 	"codabar_c.png":      {Codabar, "294/586+1:2$"},
 	"codabar_turned.jpg": {Codabar, "31117-206.5"},
 	"codabar_noise.jpg":  {Codabar, "294/586+1:2$"},
+	"databar.png":        {GS1DataBar, "0195201234567880"},
+	"databar_low.png":    {GS1DataBar, "0110033988701123"},
+	"databar_turned.jpg": {GS1DataBar, "0195201234567880"},
 }
 
 // What is seldom met is read, and told by its AIM identifier (of gozxing's own
@@ -30,7 +33,7 @@ func TestRare(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		aim := map[string]string{Code93: "]G0", Codabar: "]F0"}[want[0]]
+		aim := map[string]string{Code93: "]G0", Codabar: "]F0", GS1DataBar: "]e0"}[want[0]]
 		for name, o := range map[string]Options{"all": {}, "alone": {Symbologies: want[:1]}} {
 			p, err := Read(context.Background(), data, o)
 			if err != nil || len(p.Symbols) != 1 || p.Symbols[0].Symbology != want[0] || p.Symbols[0].Text != want[1] ||
@@ -55,7 +58,7 @@ func rareWidths(t *testing.T, file string) []int {
 	var r reader
 	err = pages.Each(context.Background(), data, func(page pages.Page) error {
 		r.picture = grey(page.Image)
-		r.bars(r.sample(band{point{0, 40}, point{1, 0}, point{0, 1}, r.picture.Width}, 0, 1), 0, false)
+		r.bars(r.sample(band{point{0, 24}, point{1, 0}, point{0, 1}, r.picture.Width}, 0, 1), 0, false)
 		return nil
 	})
 	if err != nil {
@@ -121,5 +124,45 @@ func TestCodabarEnds(t *testing.T) {
 	short := slices.Concat(good[:8+8*(fewestCodabar-1)], good[len(good)-7:])
 	if s, ok := r.readCodabar(short); ok {
 		t.Errorf("of %d characters: read %q", fewestCodabar-1, s.text)
+	}
+}
+
+// A bar that is moved, or half a symbol, is none; neither is one whose halves
+// are those of two symbols.
+func TestDataBarChecks(t *testing.T) {
+	good, other := rareWidths(t, "databar.png"), rareWidths(t, "databar_low.png")
+	var r reader
+	if s, ok := r.readDataBar(good); !ok || string(s.text) != "0195201234567880" || s.runs != len(good) {
+		t.Fatalf("%q, %v", s.text, ok)
+	}
+	for n := range good {
+		if s, ok := r.readDataBar(good[:n]); ok {
+			t.Errorf("%d bars and spaces of %d: read %q", n, len(good), s.text)
+		}
+	}
+	for i := range len(good) - 1 {
+		moved := slices.Clone(good)
+		if moved[i]--; moved[i] < 2*fine {
+			moved[i] += 1 + 2*fine // a module from the one beside it
+			moved[i+1] -= 2 * fine
+		} else {
+			moved[i] += 1 - 2*fine
+			moved[i+1] += 2 * fine
+		}
+		if s, ok := r.readDataBar(moved); ok {
+			t.Errorf("bar or space %d moved: read %q", i, s.text)
+		}
+	}
+	if s, ok := r.readDataBar(slices.Concat(good[:22], other[22:])); ok {
+		t.Errorf("of two halves: read %q", s.text)
+	}
+}
+
+// A GTIN in GS1 DataBar is filed as any other.
+func TestDataBarKey(t *testing.T) {
+	text := "0195201234567880"
+	s := Symbol{Symbology: GS1DataBar, Text: text, Elements: elementsOf(GS1DataBar, text)}
+	if key, gtin := s.Key(); !gtin || key != "95201234567880" {
+		t.Errorf("%s, %v", key, gtin)
 	}
 }

@@ -15,7 +15,7 @@
 // symbologies that a parts supplier does not print.
 //
 // Sources: ISO/IEC 15420 (EAN/UPC), 15417 (Code 128), 16388 (Code 39), 16390
-// (ITF), AIM USS-93 and USS-Codabar, 18004 (QR), 16022 and 21471 (Data Matrix), 15424 (AIM identifiers); GS1
+// (ITF), 24724 (GS1 DataBar), AIM USS-93 and USS-Codabar, 18004 (QR), 16022 and 21471 (Data Matrix), 15424 (AIM identifiers); GS1
 // General Specifications, clause 5. gozxing decodes; finding, voting and
 // placing is done here.
 package scanner
@@ -42,6 +42,7 @@ const (
 	QR            = "qr"
 	DataMatrix    = "datamatrix"
 	GS1128        = "gs1_128"
+	GS1DataBar    = "gs1_databar"
 	GS1QR         = "gs1_qr"
 	GS1DataMatrix = "gs1_datamatrix"
 )

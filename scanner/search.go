@@ -161,18 +161,24 @@ func (r *reader) linearHarder(ctx context.Context) {
 }
 
 // linearRare reads the stripes that are left over as the symbologies that are
-// seldom met.
+// seldom met; then some rows and columns, where large modules make no stripe.
 func (r *reader) linearRare(ctx context.Context) {
 	if !r.wants(rares...) {
 		return
 	}
 	r.rare = true
 	defer func() { r.rare = false }()
-	if r.Upright {
-		h := float64(r.picture.Height)
-		r.readLines(ctx, band{point{0, 0}, point{1, 0}, point{0, 1}, r.picture.Width}, 0, max(4, math.Floor(h/64)), h)
-		return
+	w, h := float64(r.picture.Width), float64(r.picture.Height)
+	if !r.Upright {
+		r.stripesRare(ctx)
+		r.readLines(ctx, band{point{w - 1, 0}, point{0, 1}, point{-1, 0}, r.picture.Height}, 0, max(4, math.Floor(w/rowsRare)), w)
 	}
+	r.readLines(ctx, band{point{0, 0}, point{1, 0}, point{0, 1}, r.picture.Width}, 0, max(4, math.Floor(h/rowsRare)), h)
+}
+
+const rowsRare = 20 // rows, and columns, that are looked at
+
+func (r *reader) stripesRare(ctx context.Context) {
 	for i, s := range r.distinct() {
 		if i == mostHard {
 			return
@@ -180,7 +186,7 @@ func (r *reader) linearRare(ctx context.Context) {
 		if r.known(s.center()) || !r.barred(s, 1, fewestBar) {
 			continue
 		}
-		b := s.band(s.across/8 + 24)
+		b := s.band(s.across + 24) // wide spaces may have cut it in two
 		if r.readLines(ctx, b, -s.along/2, s.along/coarse, s.along/2) && !r.known(s.center()) {
 			r.readLines(ctx, b, -s.along/2, max(1, s.along/dense), s.along/2)
 		}

@@ -27,7 +27,7 @@ func (s sighting) linear() bool { return votesNeeded[s.symbology] > 0 }
 // parity; EAN-8 and UPC-E are short and easily seen in other things; Code 39,
 // ITF and Codabar need no check character at all. Found by trial.
 var votesNeeded = map[string]int{
-	Code128: 8, GS1128: 8, EAN13: 16, UPCA: 16, Code39: 12, EAN8: 20, ITF: 16, UPCE: 24, Code93: 8, Codabar: 20,
+	Code128: 8, GS1128: 8, EAN13: 16, UPCA: 16, Code39: 12, EAN8: 20, ITF: 16, UPCE: 24, Code93: 8, Codabar: 20, GS1DataBar: 12,
 }
 
 // votes gives the weight of a row: 4 where the symbol found is all that

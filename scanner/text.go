@@ -22,7 +22,7 @@ func matrixText(plain string, modifier int, text string) (symbology, clean strin
 // two dimensions; nil where it breaks the rules.
 func elementsOf(symbology, text string) gs1.Elements {
 	switch symbology {
-	case GS1128, GS1QR, GS1DataMatrix:
+	case GS1128, GS1DataBar, GS1QR, GS1DataMatrix:
 		elements, _ := gs1.Parse(text)
 		return elements
 	case QR, DataMatrix:
