@@ -77,6 +77,14 @@ func (w Wanted) Open() []fault.Message {
 	return open
 }
 
+// byInner reports whether a place of a role is told only where its inner
+// diameter is, for of what is asked instead a place keeps nothing.
+func (r Role) byInner() bool {
+	return slices.ContainsFunc(r.needs(), func(either []string) bool {
+		return slices.Contains(either, "inner") && !slices.Contains(either, "outer")
+	})
+}
+
 // needs gives the sizes by which parts of a role are chosen.
 func (r Role) needs() [][]string {
 	inner, outer := []string{"inner", "tube"}, []string{"outer", "bore"}

@@ -63,7 +63,7 @@ func (f *finder) byDiameter(ctx context.Context, tx *store.Tx, d measure.Length,
 	}
 	all := set{}
 	for i, role := range roles {
-		if len(all) >= enough && !f.narrows() {
+		if len(all) >= f.deep(enough) {
 			f.cut = true
 			roles = roles[:i]
 			break

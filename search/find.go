@@ -67,7 +67,22 @@ type finder struct {
 func (f *finder) narrows() bool {
 	return f.q.InStock || f.q.Out || len(f.q.Not) > 0 || len(f.rest) > 0 || len(f.q.Lengths) > 1 || len(f.q.Threads) > 0 || f.q.Long != 0 ||
 		f.q.Leg != "" || len(f.q.Prefer)+len(f.q.With)+len(f.q.Without) > 0 || f.q.Partly != measure.Size{} ||
-		f.opt.Tally || f.opt.Only != Only{}
+		f.opt.Only != Only{}
+}
+
+// mostTallied is how many parts are looked at to count what an answer can be
+// narrowed down to.
+const mostTallied = 1000
+
+// deep gives how many parts to look at: quick, unless all of them are needed.
+func (f *finder) deep(quick int) int {
+	switch {
+	case f.narrows():
+		return mostLooked
+	case f.opt.Tally:
+		return max(quick, mostTallied)
+	}
+	return quick
 }
 
 func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {

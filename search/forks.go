@@ -143,12 +143,7 @@ const atOnce = 2
 
 // plenty is how many parts that fit are enough, so that kinds of parts that
 // stand behind them are not looked for.
-func (f *finder) plenty() int {
-	if f.narrows() {
-		return mostLooked
-	}
-	return max(60, 3*f.opt.Limit)
-}
+func (f *finder) plenty() int { return f.deep(max(60, 3*f.opt.Limit)) }
 
 // fitting counts what fits.
 func (s set) fitting() (n int) {
@@ -171,10 +166,7 @@ func (f *finder) take(ctx context.Context, tx *store.Tx, places []*place, all se
 			ID: p.position, Role: p.want.Role, Size: p.want.Size, Thread: p.want.Thread, Traits: p.want.Traits, Parts: p.named,
 		}
 	}
-	few := catalog.Few{Most: max(mostAlike, 2*f.opt.Limit), First: f.opt.OnHand}
-	if f.narrows() {
-		few.Most = mostLooked
-	}
+	few := catalog.Few{Most: f.deep(max(mostAlike, 2*f.opt.Limit)), First: f.opt.OnHand}
 	matches, err := catalog.PartsForAll(ctx, tx, asked, few)
 	if err != nil {
 		return err

@@ -77,10 +77,7 @@ func (f *finder) byBeginning(ctx context.Context, tx *store.Tx, norm string, wit
 // best gives of the first parts by number that a condition holds for those in
 // stock, then the others, as many as may be shown, and how many were looked at.
 func (f *finder) best(ctx context.Context, tx *store.Tx, t tier, says judge, where string, args ...any) (set, int, error) {
-	looked, n, most, keep := 0, len(args), mostBegun, 2*f.opt.Limit
-	if f.narrows() {
-		most, keep = mostLooked, mostLooked
-	}
+	looked, n, most, keep := 0, len(args), f.deep(mostBegun), f.deep(2*f.opt.Limit)
 	from := `(SELECT id, number_norm, maker_norm FROM part WHERE merged_into IS NULL AND ` + where + ` ORDER BY number_norm, maker_norm LIMIT ` + placeholder(n+1) + `) p`
 	if f.q.InStock && f.opt.OnHand != "" {
 		from += ` WHERE (` + f.opt.OnHand + `)`
@@ -93,6 +90,9 @@ func (f *finder) best(ctx context.Context, tx *store.Tx, t tier, says judge, whe
 	}
 	if looked > most {
 		looked, f.cut = most, true
+		if !f.narrows() { // nothing is counted where not all was looked at
+			looked, most, keep = mostBegun, mostBegun, 2*f.opt.Limit
+		}
 	}
 	first := `SELECT p.id FROM ` + from
 	if looked > keep && f.opt.OnHand != "" && !f.q.InStock && !f.q.Out {

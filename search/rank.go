@@ -57,12 +57,13 @@ func (r ranking) order(ctx context.Context, tx *store.Tx, all []candidate) error
 			if err := r.stock(ctx, tx, all[from:to]); err != nil {
 				return err
 			}
+			slices.SortFunc(all[from:to], whole)
 			if r.wide {
-				if err := countForks(ctx, tx, all[from:to]); err != nil {
+				if err := countForks(ctx, tx, all[from:min(to, from+mostWide)]); err != nil {
 					return err
 				}
+				slices.SortFunc(all[from:to], whole)
 			}
-			slices.SortFunc(all[from:to], whole)
 		}
 		from = to
 	}
@@ -92,7 +93,11 @@ func (r ranking) stock(ctx context.Context, tx *store.Tx, all []candidate) error
 }
 
 // mostUsed is how many places of forks are counted for a part.
-const mostUsed = 50
+const mostUsed = 12
+
+// mostWide is for how many parts that is counted: those that come first
+// without it.
+const mostWide = 100
 
 // countForks counts the places of forks that a part is named for or that have
 // its size.
