@@ -15,7 +15,6 @@ import (
 	"forkstock/internal/sheet"
 	"forkstock/internal/store"
 	"forkstock/internal/words"
-	"forkstock/inventory"
 	"forkstock/scanner"
 )
 
@@ -169,9 +168,6 @@ func (o Order) pdf(w *words.Printer, sender string, made time.Time) ([]byte, err
 	d.Line(sheet.Box{X: sheetLeft, Y: sheetTop + 10, Width: width, Height: 6}, plain, sheet.Left, o.Supplier)
 	d.Line(sheet.Box{X: sheetLeft, Y: sheetTop + 16, Width: width, Height: 6}, plain, sheet.Left,
 		w.Say("order.text.from", sender, cmp.Or(o.Placed, o.Made)))
-	if o.State == inventory.Draft {
-		d.Line(sheet.Box{X: sheetLeft, Y: sheetTop + 22, Width: width, Height: 6}, plain, sheet.Left, w.Say("order.state.draft"))
-	}
 	t := sheet.Table{
 		Columns: []sheet.Column{
 			{Title: w.Say("order.sheet.number"), Width: 36},
