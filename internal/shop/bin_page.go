@@ -11,6 +11,7 @@ import (
 type BinPage struct {
 	Bin   string      `json:"bin"`
 	Kind  string      `json:"kind"`
+	Job   string      `json:"job"`  // whose tray it is; empty: nobody's
 	Code  string      `json:"code"` // on its label, GTIN-14; empty: it has none yet
 	Lines []StockLine `json:"lines"`
 }
@@ -22,7 +23,11 @@ func (s *Shop) BinPage(ctx context.Context, name string) (page BinPage, err erro
 		if err != nil {
 			return err
 		}
-		page.Bin, page.Kind = b.Name, b.Kind
+		tray, _, err := inventory.TrayIn(ctx, tx, b.ID)
+		if err != nil {
+			return err
+		}
+		page.Bin, page.Kind, page.Job = b.Name, b.Kind, tray.Job
 		if page.Code, err = inventory.NumberOfBin(ctx, tx, b.ID); err != nil {
 			return err
 		}

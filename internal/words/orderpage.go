@@ -35,6 +35,7 @@ var orderPageTexts = texts{
 	"web.order.tell":               {"the supplier says", "der Lieferant sagt"},
 	"web.order.follows":            {"The rest follows on", "Der Rest kommt am"},
 	"web.order.drop":               {"Packs that will not come", "Packungen, die nicht kommen"},
+	"web.order.packs":              {"Packs", "Pack."},
 	"web.order.off":                {"Take off", "Streichen"},
 	"web.order.save_packs":         {"Keep these packs", "Diese Packungen merken"},
 	"web.order.empty":              {"Nothing is on it.", "Es steht nichts darauf."},
