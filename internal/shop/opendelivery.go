@@ -28,6 +28,18 @@ type OpenDelivery struct {
 	TakenBack int            `json:"taken_back"`
 	Pictures  []Viewed       `json:"pictures"`
 	Repeated  bool           `json:"repeated"` // what was asked for had been done before
+
+	scans []ScannedPack // that were not taken back
+}
+
+// Scan gives a scan by its number; nil where it was taken back.
+func (d OpenDelivery) Scan(number int64) *ScannedPack {
+	for i := range d.scans {
+		if d.scans[i].Scan == number {
+			return &d.scans[i]
+		}
+	}
+	return nil
 }
 
 // ScannedPack is a scan, and what it counts as.
@@ -92,11 +104,22 @@ type DeliveryLine struct {
 // Name gives the number with the maker, as a command takes it.
 func (l DeliveryLine) Name() string { return l.Maker + "/" + l.Number }
 
+// OnNote gives the pieces that the delivery note names, 0 where nobody said.
+func (l DeliveryLine) OnNote() int64 {
+	if l.Noted == nil {
+		return 0
+	}
+	return *l.Noted
+}
+
 // PackCount is how many packs of so many pieces came.
 type PackCount struct {
 	Packs  int64 `json:"packs"`
 	Pieces int64 `json:"pieces"` // in one
 }
+
+// Total gives the pieces in all of them.
+func (p PackCount) Total() int64 { return p.Packs * p.Pieces }
 
 // CameFor is what came of another part.
 type CameFor struct {

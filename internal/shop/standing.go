@@ -104,8 +104,10 @@ func (v *stand) scanned(ctx context.Context) (err error) {
 	if v.parts, err = catalog.PartsByID(ctx, v.tx, ids); err != nil || len(v.scans) == 0 {
 		return err
 	}
-	last := v.pack(v.scans[len(v.scans)-1])
-	v.out.Last = &last
+	for _, f := range v.scans {
+		v.out.scans = append(v.out.scans, v.pack(f))
+	}
+	v.out.Last = &v.out.scans[len(v.out.scans)-1]
 	return nil
 }
 

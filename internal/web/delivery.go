@@ -27,6 +27,9 @@ type deliveryPage struct {
 	Rivals    bool   // what waits needs the supplier to be known
 
 	Known, KnownFor string // a part that was added for a code that waits
+
+	Finished bool                // it was, just now
+	Against  []shop.DeliveryLine // that are not as they were ordered, or of which something was said
 }
 
 // Troubles are the pictures in which something was not read.
@@ -73,6 +76,13 @@ func oddities(seen []shop.Seen) (all []oddLabel) {
 }
 
 func (s *site) delivery(w http.ResponseWriter, r *http.Request) error {
+	open, err := s.shop.IsOpen(r.Context(), r.FormValue("name"))
+	if err != nil {
+		return err
+	}
+	if open {
+		return s.openDelivery(w, r)
+	}
 	got, err := s.shop.Delivery(r.Context(), r.FormValue("name"))
 	if err != nil {
 		return err
@@ -106,8 +116,28 @@ func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string
 	if page.Suppliers, err = s.shop.SupplierNames(r.Context()); err != nil {
 		return err
 	}
+	if page.Against, err = s.against(r, got.Delivery); err != nil {
+		return err
+	}
+	page.Finished = query.Has("finished")
 	page.Rivals = slices.ContainsFunc(got.Unknown, func(u shop.Unknown) bool { return len(u.Read) > 0 })
 	return s.show(w, r, http.StatusOK, "delivery", title, page)
+}
+
+// against gives the lines of a delivery that are not as they were ordered, or of
+// which something was said.
+func (s *site) against(r *http.Request, name string) (all []shop.DeliveryLine, err error) {
+	if name == "" {
+		return nil, nil
+	}
+	d, err := s.shop.OpenDelivery(r.Context(), name)
+	for _, l := range d.Lines {
+		plain := l.State == shop.LineComplete || l.State == shop.LineFree
+		if !plain || l.Damaged+l.Wrong > 0 || l.Noted != nil {
+			all = append(all, l)
+		}
+	}
+	return all, err
 }
 
 // tell reads what a form did; nil where none led here.

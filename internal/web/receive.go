@@ -38,10 +38,22 @@ type intakePage struct {
 	Today                         string
 	Refused                       *fault.Error // why the form came back
 	Pictures                      bool         // pictures were chosen, and have to be chosen again
+
+	Begin   beginForm      // of a delivery that stays open
+	Open    []shop.OpenOne // deliveries that are
+	Dropped string         // one that was dropped just now
+}
+
+// beginForm opens a delivery.
+type beginForm struct {
+	Name, Order, Supplier string
+	Orders                []shop.Order // of which something is to come
+	Refused               *fault.Error
 }
 
 func (s *site) receiveForm(w http.ResponseWriter, r *http.Request) error {
 	page := intakePage{Delivery: r.FormValue("delivery"), Supplier: r.FormValue("supplier"), Bin: r.FormValue("bin"), Session: rand.Text()}
+	page.Begin.Order, page.Dropped = r.FormValue("order"), r.FormValue("dropped")
 	return s.showIntake(w, r, http.StatusOK, page)
 }
 
@@ -52,6 +64,18 @@ func (s *site) showIntake(w http.ResponseWriter, r *http.Request, status int, pa
 	}
 	if page.Suppliers, err = s.shop.SupplierNames(r.Context()); err != nil {
 		return err
+	}
+	if page.Open, err = s.shop.OpenDeliveries(r.Context()); err != nil {
+		return err
+	}
+	orders, err := s.shop.Orders(r.Context(), false)
+	if err != nil {
+		return err
+	}
+	for _, o := range orders.Orders {
+		if o.State != "draft" {
+			page.Begin.Orders = append(page.Begin.Orders, o)
+		}
 	}
 	return s.show(w, r, status, "receive", s.printer.Say("web.receive"), page)
 }
