@@ -58,7 +58,7 @@ func (a *app) root() *cobra.Command {
 		a.confirmCommand(), a.withdrawCommand(), a.sourcesCommand(),
 		a.addCommand(), a.changeCommand(), a.issueCommand(), a.returnCommand(), a.scrapCommand(), a.moveCommand(), a.undoCommand(),
 		a.takeModeCommand(), a.sellCommand(), a.sendBackCommand(), a.lendCommand(), a.borrowCommand(), a.setAsideCommand(), a.releaseCommand(),
-		a.orderCommand(), a.deliveryCommand(), a.putAwayCommand(), a.trayCommand(), a.countCommand(), a.buyCommand(), a.emptyCommand(), a.shelfCommand(),
+		a.orderCommand(), a.deliveryCommand(), a.putAwayCommand(), a.trayCommand(), a.countCommand(), a.bagCommand(), a.buyCommand(), a.emptyCommand(), a.shelfCommand(),
 		a.complaintCommand(), a.creditCommand(), a.pricesCommand(),
 		a.openCommand(), a.invoiceCommand(), a.worthCommand(), a.expiringCommand(), a.inspectCommand(),
 		a.stockCommand(), a.ledgerCommand(), a.reorderCommand(), a.checkCommand(), a.importCommand(), a.exportCommand(), a.adoptCommand(), a.labelCommand(),
@@ -144,6 +144,7 @@ var examples = map[string]string{
 	"adopt":    "  forkstock adopt Wesselmoor 77-1002\n  forkstock adopt Wesselmoor 77-1002 --yes --maker Tolmek --number KB-39",
 	"label": "  forkstock label KB-39 Jostwin/621015 -o labels.pdf\n  forkstock label --delivery parcel-7 --each --start 5 -o labels.pdf\n" +
 		"  forkstock label --bins --sheet \"roll 57x32\" --code datamatrix --dpi 203 -o bins.pdf\n  forkstock label --test -o trial.pdf",
+	"bag":    "  forkstock bag look --marking KB-39 --size 38.2x52.2x11\n  forkstock bag book KB-39 4 --bin A-01-1 --photo bag.jpg\n  forkstock bag aside --note \"ask Halm\"",
 	"export": "  forkstock export stock -o stock.csv",
 }
 

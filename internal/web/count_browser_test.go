@@ -78,3 +78,15 @@ func TestBrowserCountWithoutScript(t *testing.T) {
 		b.shows(".last .big", want)
 	}
 }
+
+// While a bag is told of, what it may be stands there as buttons: one tap books.
+func TestBrowserBag(t *testing.T) {
+	b := browse(t)
+	b.do(chromedp.Navigate(b.url+"/stocktake"), chromedp.WaitVisible(chromedp.CSS(`input[name="marking"]:focus`)))
+	b.do(chromedp.KeyEvent("NS 419"), chromedp.WaitVisible(`button[value="Nelvo/NS 419"]`))
+	b.do(chromedp.SetValue(`input[name="amount"]`, "3"), chromedp.SetValue(`form.bag select[name="bin"]`, "B-02-2"))
+	b.do(chromedp.Click(`button[value="Nelvo/NS 419"]`), chromedp.WaitVisible(".good"))
+	b.has("/stocktake?", "Bag 1 booked: 3 pieces in B-02-2")
+	b.do(chromedp.WaitVisible(`form.bag select[name="bin"]`))
+	b.shows(`form.bag select[name="bin"] option[selected]`, "B-02-2")
+}
