@@ -241,3 +241,18 @@ func (q PutRequest) place(ctx context.Context, tx *store.Tx, p catalog.Part) (st
 	}
 	return b.ID, catalog.ChangePart(ctx, tx, p)
 }
+
+// Shelves gives the names of the bins where parts live.
+func (s *Shop) Shelves(ctx context.Context) ([]string, error) {
+	names := []string{}
+	err := s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		bins, err := inventory.Bins(ctx, tx)
+		for _, b := range bins {
+			if b.Kind == "shelf" {
+				names = append(names, b.Name)
+			}
+		}
+		return err
+	})
+	return names, err
+}

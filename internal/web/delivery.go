@@ -30,6 +30,7 @@ type deliveryPage struct {
 
 	Finished bool                // it was, just now
 	Against  []shop.DeliveryLine // that are not as they were ordered, or of which something was said
+	Settling *settling           // what it cost, and what was wrong with it
 }
 
 // Troubles are the pictures in which something was not read.
@@ -111,6 +112,9 @@ func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string
 		}
 	}
 	if page.Told, err = tell(r, query); err != nil {
+		return err
+	}
+	if page.Settling, err = s.settling(r, got.Delivery); err != nil {
 		return err
 	}
 	if page.Suppliers, err = s.shop.SupplierNames(r.Context()); err != nil {

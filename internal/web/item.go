@@ -34,6 +34,7 @@ type itemPage struct {
 	Values  url.Values // what was typed
 	Roles   []catalog.Role
 	Refused *fault.Error
+	Prices  shop.OfferHistory
 }
 
 // item shows an item with a form to say what it is.
@@ -44,6 +45,9 @@ func (s *site) item(w http.ResponseWriter, r *http.Request) error {
 func (s *site) showItem(w http.ResponseWriter, r *http.Request, status int, page itemPage) (err error) {
 	page.Adoption, err = s.shop.Adopt(r.Context(), shop.AdoptRequest{Supplier: page.Values.Get("supplier"), Number: page.Values.Get("item")})
 	if err != nil {
+		return err
+	}
+	if page.Prices, err = s.shop.OfferPrices(r.Context(), page.Supplier, page.SupplierNumber); err != nil {
 		return err
 	}
 	page.Roles = catalog.Roles

@@ -45,7 +45,7 @@ type route struct {
 }
 
 func (s *site) routes() []route {
-	return slices.Concat(s.takeRoutes(), s.counterRoutes(), s.labelRoutes(), s.orderRoutes(), s.trayRoutes(), s.intakeRoutes(), s.openRoutes(), s.countRoutes(), []route{
+	return slices.Concat(s.takeRoutes(), s.counterRoutes(), s.labelRoutes(), s.orderRoutes(), s.trayRoutes(), s.complaintRoutes(), s.intakeRoutes(), s.openRoutes(), s.countRoutes(), []route{
 		{"GET /{$}", s.first},
 		{"GET /part", s.part},
 		{"GET /part/new", s.newPartForm},

@@ -24,7 +24,7 @@ var atKeyboard = map[string]string{
 		shop.years_possible.hint`,
 	"orders, lots, kits, invoices and set-asides are told by commands so far": `
 		shop.bad_weeks.hint shop.kept.hint shop.kit_unknown.hint
-		shop.no_rubber.hint shop.not_brought.hint shop.rubber_past.hint shop.short_kit.hint shop.with_whom.hint`,
+		shop.no_rubber.hint shop.rubber_past.hint shop.short_kit.hint`,
 	"said before there is a page": `shop.absent.hint shop.bad_currency.hint shop.bad_language.hint shop.bad_person.hint
 		shop.bad_zone.hint shop.no_folder.hint shop.twice.hint store.absent.hint web.address.hint web.not_loopback.hint web.port_taken.hint`,
 }

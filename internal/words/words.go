@@ -182,7 +182,7 @@ var table = join(
 	kitTexts, rubberTexts, usualTexts, auditTexts,
 	commonTexts, roleTexts, measureTexts, storeTexts, catalogTexts, inventoryTexts, ledgerTexts, takeTexts, reorderTexts,
 	gs1Texts, scannerTexts, pageFileTexts, watchTexts, sheetTexts, labelTexts, searchTexts, shopTexts, tableTexts, cliTexts, webTexts, demoTexts,
-	addTexts, forkTexts, fitTexts, xrefTexts, claimTexts, pageTexts, identifyTexts, complaintTexts)
+	addTexts, forkTexts, fitTexts, xrefTexts, claimTexts, pageTexts, identifyTexts, complaintTexts, complaintPageTexts)
 
 // join puts the rooms' texts together; an id that stands in two rooms is a
 // defect that stops the program at once.
