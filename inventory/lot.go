@@ -33,12 +33,7 @@ type Printed struct {
 
 // note keeps what is printed on a pack of a lot, where that is not told yet, or
 // the pack is older.
-func (l *Lot) note(ctx context.Context, tx *store.Tx, p Printed) error {
-	old := l.Printed
-	if _, err := tx.One(ctx, store.Into(&old.Made, &old.BestBefore, &old.SellBy),
-		`SELECT made, best_before, sell_by FROM lot WHERE id = $1`, l.ID); err != nil {
-		return err
-	}
+func (l *Lot) note(ctx context.Context, tx *store.Tx, old, p Printed) error {
 	l.Printed = Printed{cmp.Or(old.Made, p.Made), cmp.Or(old.BestBefore, p.BestBefore), cmp.Or(old.SellBy, p.SellBy)}
 	if p.Made != "" && p.Made < old.Made {
 		l.Made = p.Made
@@ -54,14 +49,16 @@ func (l *Lot) note(ctx context.Context, tx *store.Tx, p Printed) error {
 // new one has the Short and Since of l where these are told, and the number is
 // free.
 func LotOf(ctx context.Context, tx *store.Tx, l Lot) (Lot, error) {
-	found, err := tx.One(ctx, store.Into(&l.ID, &l.Short, &l.Since), `SELECT id, short, since FROM lot
+	var old Printed
+	found, err := tx.One(ctx, store.Into(&l.ID, &l.Short, &l.Since, &old.Made, &old.BestBefore, &old.SellBy),
+		`SELECT id, short, since, made, best_before, sell_by FROM lot
 		WHERE part = $1 AND coalesce(delivery, '') = $2 AND batch = $3 AND cure = $4 AND use_by = $5`,
 		l.Part, l.Delivery, l.Batch, l.Cure, l.UseBy) // it leaves l as it is where there is none
 	if err != nil {
 		return l, err
 	}
 	if found {
-		return l, l.note(ctx, tx, l.Printed)
+		return l, l.note(ctx, tx, old, l.Printed)
 	}
 	if l.ID, err = tx.NewID(); err != nil {
 		return l, err

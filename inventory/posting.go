@@ -95,11 +95,17 @@ func PostingByID(ctx context.Context, tx *store.Tx, id string) (p Posting, ok bo
 	if p.At, err = store.Time(at); err != nil {
 		return p, false, err
 	}
-	err = tx.Each(ctx, collect(&p.Movements, func(scan store.Scan) (m Movement, err error) {
+	p.Movements, err = MovementsOf(ctx, tx, id)
+	return p, true, err
+}
+
+// MovementsOf gives the movements of a posting in their order.
+func MovementsOf(ctx context.Context, tx *store.Tx, posting string) (all []Movement, err error) {
+	err = tx.Each(ctx, collect(&all, func(scan store.Scan) (m Movement, err error) {
 		return m, scan(&m.Seq, &m.Part, &m.Bin, &m.Lot, &m.Amount, &m.Value.Minor, &m.Value.Known)
 	}), `SELECT seq, part, bin, lot, amount, coalesce(value_minor, 0), value_minor IS NOT NULL
-		FROM movement WHERE posting = $1 ORDER BY seq`, id)
-	return p, true, err
+		FROM movement WHERE posting = $1 ORDER BY seq`, posting)
+	return all, err
 }
 
 // Post enters p with its flows. The caller has looked for its key before.
@@ -229,11 +235,8 @@ func enter(ctx context.Context, tx *store.Tx, p *Posting, m Movement) error {
 				WithHint("inventory.short_bin.hint", number)
 		}
 	}
-	if _, err := tx.One(ctx, store.Into(&m.Seq), `SELECT coalesce(max(seq), 0) + 1 FROM movement`); err != nil {
-		return err
-	}
-	if _, err := tx.Exec(ctx, `INSERT INTO movement (seq, posting, part, bin, lot, amount, value_minor)
-		VALUES ($1, $2, $3, $4, $5, $6, $7)`, m.Seq, p.ID, m.Part, m.Bin, m.Lot, m.Amount, m.Value.column()); err != nil {
+	if _, err := tx.One(ctx, store.Into(&m.Seq), `INSERT INTO movement (seq, posting, part, bin, lot, amount, value_minor)
+		VALUES ((SELECT coalesce(max(seq), 0) + 1 FROM movement), $1, $2, $3, $4, $5, $6) RETURNING seq`, p.ID, m.Part, m.Bin, m.Lot, m.Amount, m.Value.column()); err != nil {
 		return err
 	}
 	p.Movements = append(p.Movements, m)

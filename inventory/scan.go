@@ -100,13 +100,10 @@ func Record(ctx context.Context, tx *store.Tx, s Scan) (_ Scan, repeated bool, e
 		return old[0], true, nil
 	}
 	s = NewScan(s)
-	if _, err := tx.One(ctx, store.Into(&s.Seq), `SELECT coalesce(max(seq), 0) + 1 FROM scan`); err != nil {
-		return s, false, err
-	}
-	_, err = tx.Exec(ctx, `INSERT INTO scan (seq, key, content, delivery, person, at, bin, symbology, text, code, batch,
+	_, err = tx.One(ctx, store.Into(&s.Seq), `INSERT INTO scan (seq, key, content, delivery, person, at, bin, symbology, text, code, batch,
 		use_by, source, sheet, x0, y0, x1, y1, state, keyboard, times, made, best_before, sell_by, serial, part, pieces)
-		VALUES ($1, $2, $3, $4, $5, $6, nullif($7, ''), $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23, $24, $25, nullif($26, ''), $27)`,
-		s.Seq, s.Key, s.Content, s.Delivery, s.Person, store.Stamp(tx.Now), s.Bin, s.Symbology, s.Text, s.Code, s.Batch,
+		VALUES ((SELECT coalesce(max(seq), 0) + 1 FROM scan), $1, $2, $3, $4, $5, nullif($6, ''), $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23, $24, nullif($25, ''), $26)
+		RETURNING seq`, s.Key, s.Content, s.Delivery, s.Person, store.Stamp(tx.Now), s.Bin, s.Symbology, s.Text, s.Code, s.Batch,
 		s.UseBy, s.Source, s.Sheet, s.Box.Min.X, s.Box.Min.Y, s.Box.Max.X, s.Box.Max.Y, s.State, s.Keyboard, s.Times,
 		s.Made, s.BestBefore, s.SellBy, s.Serial, s.Part, s.Pieces)
 	return s, false, err

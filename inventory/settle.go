@@ -224,16 +224,13 @@ func book(ctx context.Context, tx *store.Tx, s Scan, link catalog.Link) (Scan, e
 
 // target gives the bin that a scan goes to: the one asked for, else the
 // part's home, else INTAKE.
-func target(ctx context.Context, tx *store.Tx, s Scan, part string) (string, error) {
+func target(ctx context.Context, tx *store.Tx, s Scan, part string) (bin string, err error) {
 	if s.Bin != "" {
 		return s.Bin, nil
 	}
-	p, _, err := catalog.PartByID(ctx, tx, part)
-	if err != nil || p.HomeBin != "" {
-		return p.HomeBin, err
-	}
-	b, err := BinNamed(ctx, tx, Intake)
-	return b.ID, err
+	_, err = tx.One(ctx, store.Into(&bin), `SELECT coalesce(p.home_bin, (SELECT b.id FROM bin b WHERE b.name_norm = $2))
+		FROM part p WHERE p.id = $1`, part, Intake)
+	return bin, err
 }
 
 // SettleCode settles what hung on a code that is known now: scans of it that

@@ -414,6 +414,9 @@ func (s *Shop) DeliveryFrom(ctx context.Context, name, supplier string, instead 
 }
 
 func (s *Shop) supplierName(ctx context.Context, id string) (name string, err error) {
+	if id == "" {
+		return "", nil
+	}
 	err = s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
 		name, err = supplierName(ctx, tx, id)
 		return err

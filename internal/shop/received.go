@@ -133,11 +133,7 @@ func (t *telling) toConfirm(ctx context.Context, sc inventory.Scan) error {
 }
 
 func (t *telling) posted(ctx context.Context, sc inventory.Scan, seen *Seen) error {
-	p, _, err := inventory.PostingByID(ctx, t.tx, sc.Posting)
-	if err != nil {
-		return err
-	}
-	stands, undo, err := inventory.Stands(ctx, t.tx, p.ID)
+	stands, undo, err := inventory.Stands(ctx, t.tx, sc.Posting)
 	if err != nil {
 		return err
 	}
@@ -146,7 +142,11 @@ func (t *telling) posted(ctx context.Context, sc inventory.Scan, seen *Seen) err
 		t.out.Undone = append(t.out.Undone, Undone{sc.Code, "forkstock undo " + itoa(undo)})
 		return nil
 	}
-	for _, m := range p.Movements {
+	movements, err := inventory.MovementsOf(ctx, t.tx, sc.Posting)
+	if err != nil {
+		return err
+	}
+	for _, m := range movements {
 		l, err := movedLine(ctx, t.tx, m)
 		if err != nil {
 			return err
@@ -161,16 +161,16 @@ func (t *telling) posted(ctx context.Context, sc inventory.Scan, seen *Seen) err
 	if seen.Repeated || !sc.Picture() {
 		return nil
 	}
-	return t.again(ctx, sc, p)
+	return t.again(ctx, sc, movements)
 }
 
 // again notes a code that an earlier picture of the delivery held, too.
-func (t *telling) again(ctx context.Context, sc inventory.Scan, p inventory.Posting) error {
+func (t *telling) again(ctx context.Context, sc inventory.Scan, movements []inventory.Movement) error {
 	earlier, found, err := inventory.SeenBefore(ctx, t.tx, sc)
 	if err != nil || !found {
 		return err
 	}
-	t.out.Again = append(t.out.Again, Again{sc.Code, sc.Source, earlier, "forkstock undo " + itoa(p.Movements[0].Seq)})
+	t.out.Again = append(t.out.Again, Again{sc.Code, sc.Source, earlier, "forkstock undo " + itoa(movements[0].Seq)})
 	return nil
 }
 
