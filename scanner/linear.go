@@ -181,7 +181,7 @@ func (p *probe) keep(bars extent, y, step float64) {
 func (p *probe) note(h hit, step float64) {
 	for i := range p.tracks {
 		t := &p.tracks[i]
-		if t.top.symbology != h.symbology || t.top.text != h.text || !t.near(h) || !t.reaches(h.y, step) {
+		if t.top.symbology != h.symbology || t.top.text != h.text || t.wrong != h.wrong || !t.near(h) || !t.reaches(h.y, step) {
 			continue
 		}
 		if t.last != h.y || t.votes == 0 {

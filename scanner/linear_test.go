@@ -446,3 +446,28 @@ func TestSideBySide(t *testing.T) {
 		})
 	}
 }
+
+// Of Code 128 the text is without the check character: a line that misreads
+// only that says the same text, and does not spoil those that read it right.
+func TestWrongBesideRight(t *testing.T) {
+	bad := hit{symbology: Code128, text: "SK364-LQ67", x0: 10, x1: 226, y: 0, votes: 4, wrong: true}
+	good := bad
+	good.wrong = false
+	p := probe{band: band{point{0, 0}, point{1, 0}, point{0, 1}, 300}}
+	p.note(bad, 1)
+	for y := 1.; y <= 3; y++ {
+		good.y = y
+		p.note(good, 1)
+	}
+	r := reader{picture: newPlane(300, 100)}
+	for i := range p.tracks {
+		r.sight(&p, &p.tracks[i])
+	}
+	symbols, refused := r.settle()
+	if len(symbols) != 1 || symbols[0].Text != good.text || len(refused) != 0 {
+		t.Errorf("read %+v, refused %+v", symbols, refused)
+	}
+	if !r.seenAt(good, point{100, 2}) || !r.seenAt(bad, point{100, 0}) || r.seenAt(hit{text: "other"}, point{100, 2}) {
+		t.Error("what was seen is not known")
+	}
+}

@@ -90,9 +90,11 @@ func (r *reader) known(at point) bool {
 	return false
 }
 
-// seenAt reports whether a text was seen at a place, believed or not.
-func (r *reader) seenAt(text string, at point) bool {
-	return slices.ContainsFunc(r.seen, func(s sighting) bool { return s.text == text && s.at.holds(at, 1) })
+// seenAt reports whether what a hit says was seen at a place, believed or not.
+func (r *reader) seenAt(h hit, at point) bool {
+	return slices.ContainsFunc(r.seen, func(s sighting) bool {
+		return s.text == h.text && s.wrong == h.wrong && s.at.holds(at, 1)
+	})
 }
 
 // readLines looks at lines of a band, and closely at places where one says
@@ -110,7 +112,7 @@ func (r *reader) readLines(ctx context.Context, b band, from, step, to float64) 
 		r.rowHits = append(r.rowHits[:0], r.readRow(r.hits[:0], at)...)
 		for _, h := range r.rowHits {
 			any = true
-			if mid := b.at((h.x0+h.x1)/2, at); !r.known(mid) && !r.seenAt(h.text, mid) {
+			if mid := b.at((h.x0+h.x1)/2, at); !r.known(mid) && !r.seenAt(h, mid) {
 				probes++
 				r.closely(ctx, h, probe{band: b, lines: 1})
 			}

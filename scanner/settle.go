@@ -17,7 +17,7 @@ type sighting struct {
 	need            int    // votes that make it believed
 	at              quad
 	grown           bool // at reaches as far as the bars do
-	wrong           bool // the check digit or character is
+	wrong           bool // the check digit or character is, though the text may be the same
 }
 
 func (s sighting) linear() bool { return votesNeeded[s.symbology] > 0 }
@@ -73,7 +73,7 @@ func (r *reader) add(s sighting) {
 	}
 	for i := range r.seen {
 		old := &r.seen[i]
-		if old.symbology == s.symbology && old.text == s.text && old.at.touches(s.at) {
+		if old.symbology == s.symbology && old.text == s.text && old.wrong == s.wrong && old.at.touches(s.at) {
 			if s.linear() {
 				old.votes = max(old.votes, s.votes)
 			} else {
@@ -104,7 +104,7 @@ func (r *reader) merge() {
 		s := &r.seen[i]
 		for j := i + 1; j < len(r.seen); j++ {
 			t := r.seen[j]
-			if s.symbology == t.symbology && s.text == t.text && r.onePlace(*s, t) {
+			if s.symbology == t.symbology && s.text == t.text && s.wrong == t.wrong && r.onePlace(*s, t) {
 				s.votes += t.votes
 				if s.at.crosses(t.at) {
 					s.at = larger(s.at, t.at)
