@@ -151,3 +151,30 @@ func InTray(ctx context.Context, tx *store.Tx, part, job string) (n int64, err e
 		WHERE t.job = $1 AND t.ended = '' AND a.part = $2`, job, part)
 	return n, err
 }
+
+// ToPut gives the pieces of a part that are to go into the tray of a job, at most
+// amount: what came on an order for the job first, as that is what the bench has
+// in hand, then in the order of Stock.
+func ToPut(ctx context.Context, tx *store.Tx, part string, amount int64, job string) ([]Line, error) {
+	lines, err := Stock(ctx, tx, part)
+	if err != nil {
+		return nil, err
+	}
+	came := map[string]bool{}
+	err = tx.Each(ctx, func(scan store.Scan) error {
+		var lot string
+		err := scan(&lot)
+		came[lot] = true
+		return err
+	}, `SELECT DISTINCT m.lot FROM purchase_line l JOIN arrival a ON a.line = l.id JOIN movement m ON m.posting = a.posting
+		WHERE l.part = $1 AND l.job = $2 ORDER BY m.lot`, part, job)
+	var all []Line
+	for _, first := range []bool{true, false} {
+		for _, l := range lines {
+			if l.Amount = min(l.Amount, amount); l.Amount > 0 && l.Bin.Free() && came[l.Lot.ID] == first {
+				all, amount = append(all, l), amount-l.Amount
+			}
+		}
+	}
+	return all, err
+}

@@ -156,16 +156,22 @@ func (s *Shop) tray(ctx context.Context, tx *store.Tx, job string) (Tray, error)
 			return out, err
 		}
 	}
-	kept, err := inventory.SetAsides(ctx, tx, "", job)
+	parts, amount, err := aside(ctx, tx, "", job)
 	if err != nil {
 		return out, err
 	}
-	for _, a := range kept {
-		bins, err := freeBins(ctx, tx, a.Part)
+	for _, p := range parts {
+		lines, err := inventory.ToPut(ctx, tx, p, amount[p], job)
 		if err != nil {
 			return out, err
 		}
-		if out.ToPut, err = addTrayLine(ctx, tx, out.ToPut, a.Part, a.Amount, bins...); err != nil {
+		var bins []string
+		for _, l := range lines {
+			if !slices.Contains(bins, l.Bin.Name) {
+				bins = append(bins, l.Bin.Name)
+			}
+		}
+		if out.ToPut, err = addTrayLine(ctx, tx, out.ToPut, p, amount[p], bins...); err != nil {
 			return out, err
 		}
 	}
@@ -185,18 +191,6 @@ func addTrayLine(ctx context.Context, tx *store.Tx, lines []TrayLine, part strin
 		return lines, nil
 	}
 	return append(lines, l), nil
-}
-
-// freeBins gives where a part may be taken from, what is used first before.
-func freeBins(ctx context.Context, tx *store.Tx, part string) ([]string, error) {
-	lines, err := inventory.Stock(ctx, tx, part)
-	bins := []string{}
-	for _, l := range lines {
-		if l.Bin.Free() && !slices.Contains(bins, l.Bin.Name) {
-			bins = append(bins, l.Bin.Name)
-		}
-	}
-	return bins, err
 }
 
 // GiveTray gives a job a tray: the bin of that name, else one that is free, else
@@ -286,27 +280,35 @@ func fillFlows(ctx context.Context, tx *store.Tx, q FillRequest, head inventory.
 // pickAside chooses the pieces that are set aside for a job, of one part where
 // it is named.
 func pickAside(ctx context.Context, tx *store.Tx, part, job string) ([]inventory.Flow, error) {
-	kept, err := inventory.SetAsides(ctx, tx, part, job)
+	parts, amount, err := aside(ctx, tx, part, job)
 	if err != nil {
 		return nil, err
 	}
-	var parts []string
-	amount := map[string]int64{}
+	var all []inventory.Flow
+	for _, p := range parts {
+		lines, err := inventory.ToPut(ctx, tx, p, amount[p], job)
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range lines {
+			all = append(all, inventory.Flow{Part: p, Lot: l.Lot.ID, From: l.Bin.ID, Amount: l.Amount})
+		}
+	}
+	return all, nil
+}
+
+// aside gives the parts (ids) that are set aside for a job, one where it is
+// named, and how much of each.
+func aside(ctx context.Context, tx *store.Tx, part, job string) (parts []string, amount map[string]int64, err error) {
+	kept, err := inventory.SetAsides(ctx, tx, part, job)
+	amount = map[string]int64{}
 	for _, a := range kept {
 		if amount[a.Part] == 0 {
 			parts = append(parts, a.Part)
 		}
 		amount[a.Part] += a.Amount
 	}
-	var all []inventory.Flow
-	for _, p := range parts {
-		flows, err := inventory.Pick(ctx, tx, p, amount[p], "", "")
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, flows...)
-	}
-	return all, nil
+	return parts, amount, err
 }
 
 // ClearTray puts what is left in the tray of a job back where it belongs, and

@@ -2,6 +2,7 @@ package shop_test
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"forkstock/catalog"
@@ -193,5 +194,33 @@ func TestOrderedForAJob(t *testing.T) {
 	}
 	if _, err := issue(t, s, "8", 1); fault.KindOf(err) != fault.Short {
 		t.Errorf("one for another job: %v, want short", err)
+	}
+}
+
+// What came on an order for a job goes into its tray, though older pieces lie on
+// the shelf: it is what the bench has in hand.
+func TestWhatCameForAJobGoesToIt(t *testing.T) {
+	s := traying(t)
+	if _, err := s.AddSupplier(t.Context(), shop.Supplier{Supplier: "Halm", LeadDays: 2}); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.AddBin(t.Context(), "B-1", ""); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Move(t.Context(), shop.MoveRequest{Kind: inventory.Move, Part: "W-10", Amount: 6, Bin: "INTAKE", To: "B-1"}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Buy(t.Context(), shop.BuyRequest{Part: "W-10", Amount: 2, Supplier: "Halm", Job: "9"}); err != nil {
+		t.Fatal(err)
+	}
+	tray, err := s.Tray(t.Context(), "9")
+	if err != nil || len(tray.ToPut) != 1 || !slices.Equal(tray.ToPut[0].Bins, []string{"INTAKE"}) {
+		t.Errorf("to put: %+v, %v", tray.ToPut, err)
+	}
+	if _, err := s.FillTray(t.Context(), shop.FillRequest{Job: "9"}); err != nil {
+		t.Fatal(err)
+	}
+	if in := onHand(t, s, "W-10"); in["B-1"] != 6 || in["TRAY-2"] != 2 {
+		t.Errorf("%v, want the two of INTAKE in the tray", in)
 	}
 }
