@@ -32,12 +32,22 @@ type LedgerOf struct {
 	Part, Bin, Lot string    // ids; a part with the records that were merged into it
 	Job            string    // as the shop names it
 	From, To       time.Time // of the postings' clocks, To excluded
+	Before         int64     // the number of the movement before which the story ends; 0: none
+	Last           int       // at most so many movements, the last ones; 0: all
 }
+
+// Whole reports whether no movement of a part is left out between two that are
+// told.
+func (of LedgerOf) Whole() bool { return of.Bin == "" && of.Lot == "" && of.Job == "" }
 
 // Ledger gives movements in their order.
 func Ledger(ctx context.Context, tx *store.Tx, of LedgerOf) ([]Entry, error) {
 	var all []Entry
 	where, args := of.condition()
+	order := ` ORDER BY m.seq`
+	if of.Last > 0 {
+		order = ` ORDER BY m.seq DESC LIMIT ` + strconv.Itoa(of.Last)
+	}
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (e Entry, err error) {
 		var at string
 		err = scan(&e.Seq, &e.Part, &e.Bin, &e.Lot, &e.Amount, &e.Value.Minor, &e.Value.Known, &e.Posting, &e.Key, &e.Kind,
@@ -50,7 +60,10 @@ func Ledger(ctx context.Context, tx *store.Tx, of LedgerOf) ([]Entry, error) {
 		p.id, p.key, p.kind, w.name, p.at, b.name, l.short, coalesce(d.name, ''), p.job, p.partner, p.reason, coalesce(p.corrects, '')
 		FROM movement m JOIN posting p ON p.id = m.posting JOIN person w ON w.id = p.person JOIN bin b ON b.id = m.bin
 		JOIN lot l ON l.id = m.lot LEFT JOIN delivery d ON d.id = p.delivery
-		`+where+` ORDER BY m.seq`, args...)
+		`+where+order, args...)
+	if of.Last > 0 {
+		slices.Reverse(all)
+	}
 	return all, err
 }
 
@@ -83,6 +96,9 @@ func (of LedgerOf) condition() (where string, args []any) {
 	if !of.To.IsZero() {
 		add("p.at < $", store.Stamp(of.To))
 	}
+	if of.Before > 0 {
+		add("m.seq < $", of.Before)
+	}
 	return where, args
 }
 
@@ -99,6 +115,15 @@ func OnHandAfter(ctx context.Context, tx *store.Tx, part string) (map[int64]int6
 		return err
 	}, `SELECT seq, amount FROM movement WHERE part = $1 OR part IN (SELECT id FROM part WHERE merged_into = $1) ORDER BY seq`, part)
 	return after, err
+}
+
+// OnHandAt gives what was on hand of a part, with the records that were merged
+// into it, after the movement of a number.
+func OnHandAt(ctx context.Context, tx *store.Tx, part string, seq int64) (n int64, err error) {
+	_, err = tx.One(ctx, store.Into(&n), `WITH record (id) AS (SELECT id FROM part WHERE id = $1 OR merged_into = $1)
+		SELECT (SELECT coalesce(sum(amount), 0) FROM balance WHERE part IN record)
+			- (SELECT coalesce(sum(amount), 0) FROM movement WHERE part IN record AND seq > $2)`, part, seq)
+	return n, err
 }
 
 // Use gives how much of each part jobs took in each of the last weeks before

@@ -70,7 +70,7 @@ func (a *app) together(lines []shop.StockLine) {
 
 func (a *app) ledgerCommand() *cobra.Command {
 	var q shop.LedgerRequest
-	cmd := a.command("ledger [PART] [--bin BIN] [--lot LOT] [--job JOB] [--day DATE]", 0, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
+	cmd := a.command("ledger [PART] [--bin BIN] [--lot LOT] [--job JOB] [--day DATE] [--as-of DATE] [--last N]", 0, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
 		q.Part = first(args)
 		out, err := s.Ledger(ctx, q)
 		if err != nil {
@@ -87,6 +87,8 @@ func (a *app) ledgerCommand() *cobra.Command {
 	cmd.Flags().StringVar(&q.Lot, "lot", "", a.words.Say("cli.flag.ledger_lot"))
 	cmd.Flags().StringVar(&q.Job, "job", "", a.words.Say("cli.flag.job"))
 	cmd.Flags().StringVar(&q.Day, "day", "", a.words.Say("cli.flag.ledger_day"))
+	cmd.Flags().StringVar(&q.AsOf, "as-of", "", a.words.Say("cli.flag.as_of"))
+	cmd.Flags().IntVar(&q.Last, "last", 0, a.words.Say("cli.flag.ledger_last"))
 	return cmd
 }
 

@@ -185,6 +185,10 @@ type LedgerRequest struct {
 	Lot  string // the shop's number
 	Job  string
 	Day  string // YYYY-MM-DD in the shop's zone
+	AsOf string // YYYY-MM-DD: as it stood at the end of that day
+
+	Before int64 // the number of the movement before which the story ends; 0: none
+	Last   int   // at most so many movements, the last ones; 0: all
 }
 
 // Ledger gives movements in their order. Errors: Invalid (the day, the lot),
@@ -255,34 +259,46 @@ func (s *Shop) ledgerOf(ctx context.Context, tx *store.Tx, q LedgerRequest, out 
 		}
 		of.To = of.From.AddDate(0, 0, 1)
 	}
+	if q.AsOf != "" {
+		end, err := s.endOf(q.AsOf, tx.Now)
+		if err != nil {
+			return of, err
+		}
+		if end = end.Add(time.Millisecond); of.To.IsZero() || end.Before(of.To) {
+			of.To = end
+		}
+	}
+	of.Before, of.Last = q.Before, q.Last
 	return of, nil
 }
 
 // onHandThen gives what was on hand of each movement's part after it. A story
-// that leaves no movement of its parts out is added up as it stands.
+// that leaves no movement of its parts out is reckoned backwards from its end.
 func onHandThen(ctx context.Context, tx *store.Tx, of inventory.LedgerOf, entries []inventory.Entry) (map[int64]int64, error) {
 	then := map[int64]int64{}
-	if of == (inventory.LedgerOf{Part: of.Part}) {
-		sum := map[string]int64{}
-		for _, e := range entries {
-			part := cmp.Or(of.Part, e.Part)
-			sum[part] += e.Amount
-			then[e.Seq] = sum[part]
-		}
-		return then, nil
-	}
+	before := map[string]int64{}
 	seen := map[string]bool{}
-	for _, e := range entries {
+	for _, e := range slices.Backward(entries) {
 		part := cmp.Or(of.Part, e.Part)
-		if seen[part] {
-			continue
+		switch {
+		case !seen[part] && of.Whole():
+			at, err := inventory.OnHandAt(ctx, tx, part, e.Seq)
+			if err != nil {
+				return nil, err
+			}
+			before[part] = at
+		case !seen[part]:
+			after, err := inventory.OnHandAfter(ctx, tx, part)
+			if err != nil {
+				return nil, err
+			}
+			maps.Copy(then, after)
 		}
 		seen[part] = true
-		after, err := inventory.OnHandAfter(ctx, tx, part)
-		if err != nil {
-			return nil, err
+		if of.Whole() {
+			then[e.Seq] = before[part]
+			before[part] -= e.Amount
 		}
-		maps.Copy(then, after)
 	}
 	return then, nil
 }

@@ -69,9 +69,7 @@ func (s *site) stockJSON(r *http.Request) (any, error) {
 }
 
 func (s *site) ledgerJSON(r *http.Request) (any, error) {
-	return pointer(s.shop.Ledger(r.Context(), shop.LedgerRequest{
-		Part: r.FormValue("part"), Bin: r.FormValue("bin"), Lot: r.FormValue("lot"), Job: r.FormValue("job"), Day: r.FormValue("day"),
-	}))
+	return pointer(s.shop.Ledger(r.Context(), ledgerRequest(r)))
 }
 
 func forkQuery(r *http.Request) (shop.ForkQuery, error) {

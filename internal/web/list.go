@@ -43,15 +43,17 @@ func (p reorderPage) Buying(l shop.ReorderLine, supplier string) buying {
 }
 
 func (s *site) stock(w http.ResponseWriter, r *http.Request) error {
-	part := r.FormValue("part")
-	stock, err := s.shop.Stock(r.Context(), part, r.FormValue("as_of"))
+	part, day := r.FormValue("part"), r.FormValue("as_of")
+	stock, err := s.shop.Stock(r.Context(), part, day)
 	if err != nil {
 		return err
 	}
 	return s.show(w, r, http.StatusOK, "stock", s.printer.Say("web.stock"), struct {
 		Groups []group
 		Part   string
-	}{s.byRole(stock.Lines), part})
+		AsOf   string // the day at whose end it lay so, empty for now
+		Today  string
+	}{s.byRole(stock.Lines), part, day, s.shop.Today()})
 }
 
 // group is what is in stock of the parts of one role.
@@ -74,36 +76,4 @@ func (s *site) byRole(lines []shop.StockLine) (out []group) {
 	name := func(g group) string { return s.printer.Say("role." + string(g.Role)) }
 	slices.SortFunc(out, func(a, b group) int { return strings.Compare(name(a), name(b)) })
 	return out
-}
-
-// mostEntries is how many lines of the ledger stand on a page.
-const mostEntries = 200
-
-// ledger shows movements, the newest first, from before the movement of that
-// number on.
-func (s *site) ledger(w http.ResponseWriter, r *http.Request) error {
-	part := r.FormValue("part")
-	before, err := number(r, "before", 0)
-	if err != nil {
-		return err
-	}
-	ledger, err := s.shop.Ledger(r.Context(), shop.LedgerRequest{Part: part})
-	if err != nil {
-		return err
-	}
-	entries := ledger.Movements
-	if before > 0 {
-		entries = slices.DeleteFunc(entries, func(e shop.Entry) bool { return e.Seq >= before })
-	}
-	var older int64
-	if n := len(entries) - mostEntries; n > 0 {
-		entries = entries[n:]
-		older = entries[0].Seq
-	}
-	slices.Reverse(entries)
-	return s.show(w, r, http.StatusOK, "ledger", s.printer.Say("web.ledger"), struct {
-		Entries []shop.Entry
-		Part    string
-		Older   int64 // the number of the movement before which more stand, 0 for none
-	}{entries, part, older})
 }

@@ -45,7 +45,7 @@ type route struct {
 }
 
 func (s *site) routes() []route {
-	return slices.Concat(s.takeRoutes(), s.counterRoutes(), s.labelRoutes(), s.orderRoutes(), s.trayRoutes(), s.complaintRoutes(), s.intakeRoutes(), s.openRoutes(), s.countRoutes(), []route{
+	return slices.Concat(s.storyRoutes(), s.takeRoutes(), s.counterRoutes(), s.labelRoutes(), s.orderRoutes(), s.trayRoutes(), s.complaintRoutes(), s.intakeRoutes(), s.openRoutes(), s.countRoutes(), []route{
 		{"GET /{$}", s.first},
 		{"GET /part", s.part},
 		{"GET /part/new", s.newPartForm},
@@ -78,7 +78,6 @@ func (s *site) routes() []route {
 		{"POST /adopt", s.adopt},
 		{"GET /reorder", s.reorder},
 		{"GET /stock", s.stock},
-		{"GET /ledger", s.ledger},
 		{"GET /api/find", s.json(s.findJSON)},
 		{"GET /api/suggest", s.json(s.suggestJSON)},
 		{"GET /api/part", s.json(s.partJSON)},
