@@ -65,7 +65,7 @@ func (s *site) ledger(w http.ResponseWriter, r *http.Request) error {
 	page.Entries = ledger.Movements
 	if len(page.Entries) > mostEntries {
 		page.Entries = page.Entries[1:]
-		query := url.Values{"before": {strconv.FormatInt(page.Entries[0].Seq, 10)}}
+		query := url.Values{}
 		for name, value := range map[string]string{
 			"part": page.Of.Part, "bin": page.Of.Bin, "lot": page.Of.Lot, "job": page.Of.Job, "day": page.Of.Day, "as_of": page.Of.AsOf,
 		} {
@@ -73,7 +73,7 @@ func (s *site) ledger(w http.ResponseWriter, r *http.Request) error {
 				query.Set(name, value)
 			}
 		}
-		page.Older = "/ledger?" + query.Encode()
+		page.Older = "/ledger?" + strings.TrimPrefix(query.Encode()+"&before="+strconv.FormatInt(page.Entries[0].Seq, 10), "&")
 	}
 	slices.Reverse(page.Entries)
 	if page.Bins, err = s.shop.Bins(r.Context()); err != nil {
