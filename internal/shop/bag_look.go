@@ -3,6 +3,7 @@ package shop
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
@@ -143,7 +144,11 @@ func (k *bagLooking) numbers(ctx context.Context, tx *store.Tx) error {
 	for _, name := range names {
 		p, err := catalog.PartNamed(ctx, tx, name)
 		if err == nil {
-			k.mark(p, signNumber, fault.Say("shop.bag.number"))
+			points := signNumber
+			if strings.EqualFold(p.Number, k.marking) {
+				points++ // of two whose numbers differ by dashes alone, that which is written so
+			}
+			k.mark(p, points, fault.Say("shop.bag.number"))
 		} else if kind := fault.KindOf(err); kind != fault.NotFound && kind != fault.Ambiguous {
 			return err
 		}
