@@ -104,6 +104,14 @@ type DeliveryLine struct {
 // Name gives the number with the maker, as a command takes it.
 func (l DeliveryLine) Name() string { return l.Maker + "/" + l.Number }
 
+// All gives what came for the line, what is too much included.
+func (l DeliveryLine) All() int64 {
+	if l.Expected == 0 {
+		return l.Counted
+	}
+	return l.Counted + l.Over
+}
+
 // OnNote gives the pieces that the delivery note names, 0 where nobody said.
 func (l DeliveryLine) OnNote() int64 {
 	if l.Noted == nil {

@@ -28,7 +28,7 @@ type scanning struct {
 }
 
 // Scanning gives the box of the form.
-func (p intakePage) Scanning() scanning { return scanning{p.Lines, 8, true} }
+func (p intakePage) Scanning() scanning { return scanning{p.Lines, 8, p.Begin.Order == ""} }
 
 // intakePage is the form that receives typed and scanned lines, and pictures.
 type intakePage struct {

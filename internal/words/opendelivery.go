@@ -91,6 +91,7 @@ var openDeliveryTexts = texts{
 	"web.open.drop.say":      {"Nothing of it goes into stock. What was scanned is kept on record.", "Nichts davon kommt in den Bestand. Das Gescannte bleibt festgehalten."},
 	"web.open.drop_it":       {"Drop it", "Verwerfen"},
 	"web.open.finished":      {"The delivery is finished, and what is known of it is in stock.", "Die Lieferung ist abgeschlossen, und was davon bekannt ist, ist im Bestand."},
+	"web.open.putaway":       {"Put it away", "Einräumen"},
 	"web.open.against":       {"Not as it was ordered", "Nicht wie bestellt"},
 	"web.open.will_it_do":    {"Will it do?", "Passt es?"},
 	"web.open.for":           {"for", "für"},

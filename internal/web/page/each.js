@@ -26,13 +26,18 @@ function missed(page) {
   for (const note of page.querySelectorAll("main .note.bad")) if (!notes.contains(note)) notes.prepend(document.importNode(note, true));
 }
 
+// filling reports whether somebody is filling in a form of a part of the page.
+function filling(part) {
+  return [...part.querySelectorAll("input:not([type=hidden]), textarea")].some((input) => input.value !== input.defaultValue);
+}
+
 // put shows what a page says, and gives the form the fields that it has there.
 function put(page, address) {
   const there = page.querySelector("form[data-each]");
   if (!there) return page.querySelector("main .note.bad") ? missed(page) : location.assign(address);
   for (const part of document.querySelectorAll("[data-live][id]")) {
     const fresh = page.getElementById(part.id);
-    if (fresh) part.replaceWith(document.importNode(fresh, true));
+    if (fresh && !filling(part)) part.replaceWith(document.importNode(fresh, true));
   }
   missed(page);
   document.querySelectorAll("[data-live] > .note.bad").forEach((note) => note.remove());
