@@ -166,8 +166,8 @@ func PutAway(ctx context.Context, tx *store.Tx, delivery string) ([]Putting, err
 	var jobs []Putting
 	err = tx.Each(ctx, collect(&jobs, func(scan store.Scan) (p Putting, err error) {
 		return p, scan(&p.Part, &p.Job, &p.Amount)
-	}), voided+`SELECT l.part, l.job, sum(a.amount) FROM posting p JOIN arrival a ON a.posting = p.id JOIN purchase_line l ON l.id = a.line
-		WHERE p.delivery = $2 AND p.id NOT IN voided AND l.job <> '' GROUP BY l.part, l.job ORDER BY l.job, l.part`, ever, delivery)
+	}), voided+`SELECT (SELECT min(m.part) FROM movement m WHERE m.posting = p.id) AS came, l.job, sum(a.amount) FROM posting p JOIN arrival a ON a.posting = p.id JOIN purchase_line l ON l.id = a.line
+		WHERE p.delivery = $2 AND p.id NOT IN voided AND l.job <> '' GROUP BY came, l.job ORDER BY l.job, came`, ever, delivery)
 	var all []Putting
 	for _, j := range jobs {
 		for i := range came {
