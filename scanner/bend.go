@@ -144,9 +144,9 @@ func (b *bend) clear(k *ink, i, j int) float64 {
 // sided gives on which side of the local middle a place is, from -.45 for
 // dark to .45 for light, in shares of the local contrast.
 func (k *ink) sided(p point) float64 {
-	x, y := p.x-.5, p.y-.5
-	l := &k.layers[0]
-	i := min(max(int(y), 0)/cellSide, l.h-1)*l.w + min(max(int(x), 0)/cellSide, l.w-1)
-	d := float64(int(k.between(x, y))-int(l.middle[i])) / float64(max(int(l.spread[i]), leastContrast))
-	return min(max(d, -.45), .45)
+	const one = 1 << 16
+	x := min(max(int((p.x-.5)*one), 0), (k.Width-1)*one)
+	y := min(max(int((p.y-.5)*one), 0), (k.Height-1)*one)
+	d, spread := k.beyondMiddle(&k.layers[0], x, y)
+	return min(max(float64(d)/float64(12*max(spread, leastContrast)), -.45), .45)
 }
