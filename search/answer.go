@@ -30,12 +30,8 @@ func (f *finder) parts(ctx context.Context, tx *store.Tx, found set, ranked []ca
 	if err := r.order(ctx, tx, all); err != nil {
 		return err
 	}
-	if f.opt.Tally && !f.cut && f.uncounted == 0 {
-		makers, err := makerNames(ctx, tx, all)
-		if err != nil {
-			return err
-		}
-		f.hits.Tally = tally(all, makers)
+	if err := f.count(ctx, tx, all); err != nil {
+		return err
 	}
 	f.hits.Total, f.hits.More = len(all)+f.uncounted, f.cut
 	all = all[:min(len(all), f.opt.Limit)]
@@ -58,6 +54,34 @@ func (f *finder) parts(ctx context.Context, tx *store.Tx, found set, ranked []ca
 	return nil
 }
 
+// count counts what the answer can be narrowed down to, where that was asked
+// for and all of it was looked at.
+func (f *finder) count(ctx context.Context, tx *store.Tx, all []candidate) error {
+	grouped := f.groups != nil && len(all)+f.uncounted == f.grouped()
+	if !f.opt.Tally || f.cut || f.uncounted != 0 && !grouped {
+		return nil
+	}
+	norms := map[string]string{}
+	for _, c := range all {
+		norms[c.maker] = ""
+	}
+	if grouped {
+		for _, g := range f.groups {
+			for maker := range g.makers {
+				norms[maker] = ""
+			}
+		}
+	}
+	names, err := makerNames(ctx, tx, norms)
+	if err != nil {
+		return err
+	}
+	if f.hits.Tally = tally(all, names); grouped {
+		f.hits.Tally = tallyGroups(f.groups, names)
+	}
+	return nil
+}
+
 // forks puts into the answer the forks that the text names or describes.
 func (f *finder) forks(ctx context.Context, tx *store.Tx) (err error) {
 	all := f.bikes
@@ -70,7 +94,7 @@ func (f *finder) forks(ctx context.Context, tx *store.Tx) (err error) {
 	case legs:
 		all, err = forksWith(ctx, tx, f.q.Lengths[0])
 	case len(f.q.Sizes) > 0:
-		all, err = forksTaking(ctx, tx, f.q.Sizes[0], f.within())
+		all, err = forksTaking(ctx, tx, f.q.Sizes[0], f.within(), f.opt.Limit)
 	case len(f.rest) > 0 && len(f.q.Roles) == 0:
 		all, err = f.forksWorded(ctx, tx)
 	}

@@ -25,7 +25,8 @@ type candidate struct {
 	replaced      bool          // another number replaced it, as far as that was checked
 	checked       bool
 	stocked       bool
-	forks         int // places that take it, as far as that was counted
+	known         bool // whether it is in stock is
+	forks         int  // places that take it, as far as that was counted
 }
 
 // A tier says how strongly a part answers a text.

@@ -20,7 +20,7 @@ func (f *finder) bySize(ctx context.Context, tx *store.Tx, size measure.Size) (s
 	if most != 0 {
 		most += measure.Millimetre
 	}
-	all, err := f.looked(ctx, tx, func(p catalog.Part) (fault.Message, bool) {
+	says := func(p catalog.Part) (fault.Message, bool) {
 		switch verdict, reasons := catalog.Fit(catalog.Wanted{Role: p.Role, Size: size}, p); verdict {
 		case catalog.Fits:
 			return fault.Say("search.why_size", p.Size), false
@@ -28,9 +28,14 @@ func (f *finder) bySize(ctx context.Context, tx *store.Tx, size measure.Size) (s
 			return fault.Say("search.why_near", p.Size, fault.Say("verdict.near"), list(reasons)), true
 		}
 		return fault.Message{}, false
-	}, `p.inner_um = $1 AND (p.outer_um = $2 OR p.outer_um IS NULL)
-		AND ($3 = 0 OR p.height_um IS NULL OR p.height_um <= $3 OR p.role IN ('bottom_washer', 'drain_washer'))`,
-		int64(size.Inner), int64(size.Outer), int64(most))
+	}
+	const where = `p.inner_um = $1 AND (p.outer_um = $2 OR p.outer_um IS NULL)
+		AND ($3 = 0 OR p.height_um IS NULL OR p.height_um <= $3 OR p.role IN ('bottom_washer', 'drain_washer'))`
+	args := []any{int64(size.Inner), int64(size.Outer), int64(most)}
+	if f.sizeAlone() {
+		return f.bestOfSize(ctx, tx, says, where, args...)
+	}
+	all, err := f.looked(ctx, tx, says, where, args...)
 	if err == nil && f.q.Cross != (measure.Size{}) {
 		return f.byCross(ctx, tx, all)
 	}

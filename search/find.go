@@ -58,6 +58,7 @@ type finder struct {
 	wide         bool           // neither sizes nor bikes are named
 	roleAlone    bool           // the kind of part is the only condition beside words
 	numbersFound map[string]set // by number
+	groups       []*alike       // of the size that alone was asked for
 	cut          bool           // there is more than was looked at
 	uncounted    int            // parts that were looked at and will not be shown
 }

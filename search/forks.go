@@ -60,8 +60,8 @@ func forkNamed(ctx context.Context, tx *store.Tx, name string) ([]carrier, error
 		catalog.Normal(name))
 }
 
-// forksTaking gives the forks with a place of a size, by name.
-func forksTaking(ctx context.Context, tx *store.Tx, size measure.Size, roles []catalog.Role) ([]carrier, error) {
+// forksTaking gives the first forks with a place of a size, by name.
+func forksTaking(ctx context.Context, tx *store.Tx, size measure.Size, roles []catalog.Role, most int) ([]carrier, error) {
 	var all []carrier
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var c carrier
@@ -69,14 +69,13 @@ func forksTaking(ctx context.Context, tx *store.Tx, size measure.Size, roles []c
 		var s measure.Size
 		err := scan(&c.id, &c.name, &c.leg, &c.layout, &role, &s.Inner, &s.Outer, &s.Height, &s.Overall)
 		c.why = fault.Say("search.why_place", fault.Say("role."+string(role)), s)
-		if wants(roles, role) && (len(all) == 0 || all[len(all)-1].id != c.id) {
-			all = append(all, c)
-		}
+		all = append(all, c)
 		return err
 	}, `SELECT f.id, f.name, f.leg_um, f.layout, p.role, p.inner_um, p.outer_um, coalesce(p.height_um, 0), coalesce(p.overall_um, 0)
-		FROM position p JOIN fork f ON f.id = p.fork
-		WHERE p.fitted <> 'no' AND p.inner_um = $1 AND p.outer_um = $2 AND ($3 = 0 OR p.height_um = $3)
-		ORDER BY f.name_norm, p.seq LIMIT $4`, int64(size.Inner), int64(size.Outer), int64(size.Height), mostCarriers)
+		FROM (SELECT fork, role, inner_um, outer_um, height_um, overall_um, min(seq) FROM position
+			WHERE fitted <> 'no' AND inner_um = $1 AND outer_um = $2 AND ($3 = 0 OR height_um = $3)
+			AND ($4 = 'null' OR role IN (SELECT value FROM json_each($4))) GROUP BY fork) p CROSS JOIN fork f ON f.id = p.fork
+		ORDER BY f.name_norm LIMIT $5`, int64(size.Inner), int64(size.Outer), int64(size.Height), jsonList(roles), most)
 	return all, err
 }
 

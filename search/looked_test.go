@@ -37,7 +37,7 @@ func TestSaysWhatWasNotLookedAt(t *testing.T) {
 		return nil
 	})
 	catchUp(t, db, ix, true)
-	for _, text := range []string{"47x58", "od 58", "zz-0", "plumtrel", "wiper", "47 mm wiper"} {
+	for _, text := range []string{"od 58", "zz-0", "plumtrel", "wiper", "47 mm wiper"} {
 		hits := find(t, db, ix, text, Options{Tally: true})
 		if !hits.More || !says(all(hits), "search.first_only") || hits.Tally.Roles != nil || hits.Tally.Makers != nil {
 			t.Errorf("%s: more %t, %v, counted %v; want that not all was looked at", text, hits.More, hits.Understood, hits.Tally)
@@ -45,6 +45,10 @@ func TestSaysWhatWasNotLookedAt(t *testing.T) {
 		if hits = find(t, db, ix, text, Options{}); says(all(hits), "search.first_only") {
 			t.Errorf("%s: %v, though nothing was to be narrowed down", text, hits.Understood)
 		}
+	}
+	hits := find(t, db, ix, "47x58", Options{Tally: true}) // of a size alone, all are counted
+	if hits.More || hits.Total != mostLooked+10 || len(hits.Parts) != 20 || hits.Parts[0].Part.Number != "ZZ-00000" {
+		t.Errorf("47x58: more %t, %d parts, first %v; want all, by number", hits.More, hits.Total, hits.Parts)
 	}
 	if hits := find(t, db, ix, "39x52x11", Options{Tally: true}); hits.More || says(all(hits), "search.first_only") {
 		t.Errorf("39x52x11: more %t, %v; all of it was looked at", hits.More, hits.Understood)

@@ -114,13 +114,8 @@ func counts[T cmp.Ordered](of map[T]int) []Count[T] {
 	return all[:min(len(all), mostCounts)]
 }
 
-// makerNames gives the makers of candidates as the catalog writes them, by
-// their normal form.
-func makerNames(ctx context.Context, tx *store.Tx, all []candidate) (map[string]string, error) {
-	names := map[string]string{}
-	for _, c := range all {
-		names[c.maker] = ""
-	}
+// makerNames fills in makers as the catalog writes them, by their normal form.
+func makerNames(ctx context.Context, tx *store.Tx, names map[string]string) (map[string]string, error) {
 	for norm := range names {
 		var name string
 		if _, err := tx.One(ctx, store.Into(&name), `SELECT maker FROM part WHERE maker_norm = $1 ORDER BY number_norm LIMIT 1`, norm); err != nil {

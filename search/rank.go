@@ -75,9 +75,14 @@ func (r ranking) stock(ctx context.Context, tx *store.Tx, all []candidate) error
 	if r.onHand == "" {
 		return nil
 	}
-	ids := make([]string, len(all))
-	for i, c := range all {
-		ids[i] = c.part.ID
+	ids := []string{}
+	for _, c := range all {
+		if !c.known {
+			ids = append(ids, c.part.ID)
+		}
+	}
+	if len(ids) == 0 {
+		return nil
 	}
 	stocked := map[string]bool{}
 	err := tx.Each(ctx, func(scan store.Scan) error {
@@ -87,7 +92,7 @@ func (r ranking) stock(ctx context.Context, tx *store.Tx, all []candidate) error
 		return err
 	}, `SELECT p.id FROM (SELECT value AS id FROM json_each($1)) p WHERE `+r.onHand+` ORDER BY p.id`, jsonList(ids))
 	for i, c := range all {
-		all[i].stocked = stocked[c.part.ID]
+		all[i].known, all[i].stocked = true, c.known && c.stocked || stocked[c.part.ID]
 	}
 	return err
 }

@@ -21,6 +21,8 @@ type Class struct {
 	Questions int    `json:"questions"`
 	P50       int64  `json:"p50_us"`
 	P99       int64  `json:"p99_us"`
+	Page50    int64  `json:"page_p50_us,omitzero"` // as pages and commands ask: with what it can be narrowed down to, and what belongs to one part
+	Page99    int64  `json:"page_p99_us,omitzero"`
 	FTS       int64  `json:"fts5_p50_us,omitzero"` // bare FTS5; 0: SQLite was built without it
 	FTS99     int64  `json:"fts5_p99_us,omitzero"`
 	Scan      int64  `json:"scan_p50_us"` // a look at every part in memory
@@ -204,6 +206,17 @@ func (b *bench) run(ctx context.Context, s *shop.Shop, c *Class, all []Question,
 	}
 	keep(first, &c.P50, took, 50)
 	keep(first, &c.P99, took, 99)
+	if c.Class != "suggestion" {
+		took, err = times(all, func(q Question) error {
+			_, err := s.FindOnly(ctx, q.Text, 20, shop.Only{})
+			return err
+		})
+		if err != nil {
+			return err
+		}
+		keep(first, &c.Page50, took, 50)
+		keep(first, &c.Page99, took, 99)
+	}
 	if b.out.FTS5 {
 		err := s.Load(ctx, func(ctx context.Context, tx *store.Tx, _ shop.Actor) error {
 			took, err = times(all, func(q Question) error { return askFTS(ctx, tx, c.Class, q) })

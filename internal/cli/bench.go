@@ -92,7 +92,7 @@ func (a *app) measured(r bench.Result) {
 	var g grid
 	g.add(strings.Split(a.words.Say("cli.bench.classes"), "\t")...)
 	for _, c := range r.Classes {
-		g.add(c.Class, ms(c.P50), ms(c.P99), ms(c.FTS), ms(c.FTS99), ms(c.Scan))
+		g.add(c.Class, ms(c.P50), ms(c.P99), ms(c.Page50), ms(c.Page99), ms(c.FTS), ms(c.FTS99), ms(c.Scan))
 	}
 	g.write(a.out)
 	fmt.Fprintln(a.out)

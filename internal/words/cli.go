@@ -199,7 +199,7 @@ var cliTexts = texts{
 	"cli.flag.runs":             {"runs, of which the best counts", "Durchgänge, von denen der beste zählt"},
 	"cli.bench.head":            {"{0} parts, made in {1} ms; {2} {2|run|runs}, the best counts", "{0} Teile, angelegt in {1} ms; {2} {2|Durchgang|Durchgänge}, der beste zählt"},
 	"cli.bench.no_fts5":         {"This program was built without FTS5, so nothing is held against it: go build -tags sqlite_fts5", "Dieses Programm ist ohne FTS5 gebaut, daher fehlt dieser Vergleich: go build -tags sqlite_fts5"},
-	"cli.bench.classes":         {"question\tp50\tp99\tFTS5 p50\tFTS5 p99\tlook at all", "Frage\tp50\tp99\tFTS5 p50\tFTS5 p99\talle ansehen"},
+	"cli.bench.classes":         {"question\tp50\tp99\tpage p50\tpage p99\tFTS5 p50\tFTS5 p99\tlook at all", "Frage\tp50\tp99\tSeite p50\tSeite p99\tFTS5 p50\tFTS5 p99\talle ansehen"},
 	"cli.bench.rows":            {"what\tlimit\tmeasured\tbaseline\t", "was\tGrenze\tgemessen\tVergleich\t"},
 	"cli.bench.ok":              {"ok", "ja"},
 	"cli.bench.over":            {"over", "darüber"},
