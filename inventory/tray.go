@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"context"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -160,20 +161,29 @@ func ToPut(ctx context.Context, tx *store.Tx, part string, amount int64, job str
 	if err != nil {
 		return nil, err
 	}
-	came := map[string]bool{}
+	type place struct{ lot, bin string }
+	came := map[place]bool{} // without a bin for the lot wherever it lies by now
 	err = tx.Each(ctx, func(scan store.Scan) error {
-		var lot string
-		err := scan(&lot)
-		came[lot] = true
+		var p place
+		err := scan(&p.lot, &p.bin)
+		came[p], came[place{lot: p.lot}] = true, true
 		return err
-	}, `SELECT DISTINCT m.lot FROM purchase_line l JOIN arrival a ON a.line = l.id JOIN movement m ON m.posting = a.posting
-		WHERE l.part = $1 AND l.job = $2 ORDER BY m.lot`, part, job)
+	}, `SELECT DISTINCT m.lot, m.bin FROM purchase_line l JOIN arrival a ON a.line = l.id JOIN movement m ON m.posting = a.posting
+		WHERE l.part = $1 AND l.job = $2 ORDER BY m.lot, m.bin`, part, job)
+	rank := func(l Line) int {
+		switch {
+		case came[place{l.Lot.ID, l.Bin.ID}]:
+			return 0
+		case came[place{lot: l.Lot.ID}]:
+			return 1
+		}
+		return 2
+	}
+	slices.SortStableFunc(lines, func(a, b Line) int { return rank(a) - rank(b) })
 	var all []Line
-	for _, first := range []bool{true, false} {
-		for _, l := range lines {
-			if l.Amount = min(l.Amount, amount); l.Amount > 0 && l.Bin.Free() && came[l.Lot.ID] == first {
-				all, amount = append(all, l), amount-l.Amount
-			}
+	for _, l := range lines {
+		if l.Amount = min(l.Amount, amount); l.Amount > 0 && l.Bin.Free() {
+			all, amount = append(all, l), amount-l.Amount
 		}
 	}
 	return all, err
