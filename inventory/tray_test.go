@@ -210,7 +210,9 @@ func TestGiveTray(t *testing.T) {
 	if _, err := s.post(inventory.Receive, "", seven.Bin.ID, 1, known(100)); err != nil {
 		t.Fatal(err)
 	}
-	end := func() error { return s.try(func(ctx context.Context, tx *store.Tx) error { return seven.End(ctx, tx) }) }
+	end := func() error {
+		return s.try(func(ctx context.Context, tx *store.Tx) error { return seven.End(ctx, tx) })
+	}
 	if err := end(); fault.KindOf(err) != fault.Conflict {
 		t.Errorf("freed with something in it: %v", err)
 	}
