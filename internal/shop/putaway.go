@@ -87,6 +87,11 @@ func putAway(ctx context.Context, tx *store.Tx, d inventory.Delivery) (PutAway, 
 		if l.Kind == "intake" {
 			v.InIntake = min(l.Amount, still[l.Part])
 			still[l.Part] -= v.InIntake
+			if l.Job == "" { // the rest was used out of there
+				if v.Amount = v.InIntake; v.Amount == 0 {
+					continue
+				}
+			}
 		}
 		if _, err := tx.One(ctx, store.Into(&v.Home), `SELECT name FROM bin WHERE id = $1`, p.HomeBin); err != nil {
 			return out, err

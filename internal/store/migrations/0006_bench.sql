@@ -95,10 +95,10 @@ BEGIN SELECT raise(ABORT, 'credit: append only'); END;
 
 -- What was sent back before claims were kept is owed as well.
 INSERT INTO supplier_claim (id, number, key, content, supplier, part, what, amount, reason, expected_minor, person, at)
-  SELECT p.id, row_number() OVER (ORDER BY p.at, p.id), p.id, p.content, s.id, m.part, 'sent_back', -sum(m.amount), p.reason,
+  SELECT p.id, row_number() OVER (ORDER BY p.at, p.id), p.id, p.content, s.id, min(m.part), 'sent_back', -sum(m.amount), p.reason,
     p.price_minor, p.person, p.at
   FROM posting p JOIN movement m ON m.posting = p.id JOIN supplier s ON s.name = p.partner
-  WHERE p.kind = 'send_back' GROUP BY p.id, m.part HAVING count(DISTINCT m.part) = 1 AND sum(m.amount) < 0;
+  WHERE p.kind = 'send_back' GROUP BY p.id HAVING sum(m.amount) < 0;
 INSERT INTO claim_posting (claim, posting) SELECT id, id FROM supplier_claim;
 
 -- What offers did cost until the price changed.
