@@ -71,6 +71,10 @@ func (f *finder) narrows() bool {
 		f.opt.Only != Only{}
 }
 
+// mostWords is how many words that mean nothing themselves are looked for: each
+// is asked of the index, alone and with the others.
+const mostWords = 16
+
 // mostTallied is how many parts are looked at to count what an answer can be
 // narrowed down to.
 const mostTallied = 1000
@@ -128,6 +132,10 @@ func (f *finder) find(ctx context.Context, tx *store.Tx) (Hits, error) {
 // names, and gives the order of roles.
 func (f *finder) all(ctx context.Context, tx *store.Tx, found *set) (ranked []catalog.Role, err error) {
 	possible := f.narrowTo()
+	if f.q.Words = distinct(f.q.Words); len(f.q.Words) > mostWords {
+		f.q.Words = f.q.Words[:mostWords]
+		f.notes = append(f.notes, fault.Say("search.many_words", mostWords))
+	}
 	f.rest = f.q.Words
 	f.wide = f.q.Sizes == nil && f.q.Lengths == nil && f.q.Bikes == nil && f.q.Fork == "" && f.q.Make == "" && f.q.Threads == nil
 	met, err := f.conditions(ctx, tx)

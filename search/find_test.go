@@ -247,3 +247,21 @@ func TestModels(t *testing.T) {
 		}
 	}
 }
+
+// Of a hundred words the first are looked for, and that is said.
+func TestManyWords(t *testing.T) {
+	db, _ := shop(t)
+	ix := Memory()
+	defer ix.Close()
+	catchUp(t, db, ix, true)
+	var text []string
+	for i := range 60 {
+		text = append(text, string(rune('a'+i%26))+string(rune('a'+i/26)))
+	}
+	if h := find(t, db, ix, strings.Join(text, " "), Options{}); !says(all(h), "search.many_words") {
+		t.Errorf("60 words: %v", all(h))
+	}
+	if h := find(t, db, ix, strings.Repeat("blorpish ", 20), Options{}); says(all(h), "search.many_words") {
+		t.Errorf("one word, again and again: %v", all(h))
+	}
+}

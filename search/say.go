@@ -89,7 +89,7 @@ func (q Query) sayRead() (all []fault.Message) {
 // warns reports whether a note says that the answer does not keep to the text.
 func warns(m fault.Message) bool {
 	return slices.Contains([]string{
-		"search.unknown", "search.unknown_kind", "search.unknown_shown", "search.none_number", "search.none_has", "search.not_all", "search.lost",
+		"search.unknown", "search.unknown_kind", "search.unknown_shown", "search.none_number", "search.none_has", "search.not_all", "search.lost", "search.many_words",
 	}, m.ID)
 }
 

@@ -78,7 +78,6 @@ func (f *finder) narrowed(ctx context.Context, tx *store.Tx, met set, answered b
 	if len(f.rest) == 0 || met == nil && answered && !f.roleAlone {
 		return met, nil
 	}
-	f.rest = distinct(f.rest)
 	if whole, err := f.spoken(ctx, tx, met); err != nil || whole != nil {
 		return whole, err
 	}

@@ -7,6 +7,7 @@ import (
 	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
+	"forkstock/inventory"
 )
 
 // Related is what belongs to a part that was found.
@@ -59,23 +60,19 @@ func relatedTo(ctx context.Context, tx *store.Tx, p catalog.Part, fork string) (
 	if err != nil {
 		return out, err
 	}
+	var same []catalog.Part
 	for _, m := range matches {
-		v, err := view(ctx, tx, m.Part, fault.Message{})
-		if err != nil {
-			return out, err
-		}
-		out.SameSize = append(out.SameSize, v)
+		same = append(same, m.Part)
+	}
+	if out.SameSize, err = viewAll(ctx, tx, same); err != nil {
+		return out, err
 	}
 	kits, err := catalog.KitsWith(ctx, tx, p.ID)
 	if err != nil {
 		return out, err
 	}
-	for _, k := range kits {
-		v, err := view(ctx, tx, k, fault.Message{})
-		if err != nil {
-			return out, err
-		}
-		out.Kits = append(out.Kits, v)
+	if out.Kits, err = viewAll(ctx, tx, kits); err != nil {
+		return out, err
 	}
 	there := func(a, b Part) int { return int(min(b.Available, 1) - min(a.Available, 1)) }
 	slices.SortStableFunc(out.SameSize, there)
@@ -87,6 +84,30 @@ func relatedTo(ctx context.Context, tx *store.Tx, p catalog.Part, fork string) (
 		}
 	}
 	return out, out.need(ctx, tx, p, forks)
+}
+
+// viewAll shows parts, with one question for what is there of all of them.
+func viewAll(ctx context.Context, tx *store.Tx, parts []catalog.Part) ([]Part, error) {
+	out, ids := []Part{}, []string{}
+	for _, p := range parts {
+		ids = append(ids, p.ID)
+	}
+	stock, err := inventory.StockOf(ctx, tx, ids)
+	if err != nil {
+		return out, err
+	}
+	kept, err := inventory.KeptOf(ctx, tx, ids)
+	if err != nil {
+		return out, err
+	}
+	for _, p := range parts {
+		v, err := viewLying(ctx, tx, p, fault.Message{}, stock[p.ID], kept[p.ID])
+		if err != nil {
+			return out, err
+		}
+		out = append(out, v)
+	}
+	return out, nil
 }
 
 // need fills in what else a job on the forks needs beside p.

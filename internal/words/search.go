@@ -39,6 +39,7 @@ var searchTexts = texts{
 	"search.out":      {"not in stock", "nicht auf Lager"},
 	"search.not":      {"without \"{0}\"", "ohne \"{0}\""},
 	"search.lost":     {"\"{0}\" is not understood, and left out: kinds of parts, words and \"in stock\" can be turned away", "\"{0}\" ist nicht verstanden und weggelassen: ausschließen lassen sich Teilearten, Wörter und \"auf Lager\""},
+	"search.many_words":   {"only the first {0} words were looked for", "nur die ersten {0} Wörter wurden gesucht"},
 	"search.stock_list": {
 		"the most used first; the whole stock with its bins stands in the stock list",
 		"die meistgebrauchten zuerst; der ganze Bestand mit Lagerfächern steht in der Bestandsliste",
