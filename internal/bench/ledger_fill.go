@@ -10,9 +10,9 @@ import (
 )
 
 // A ledger of a given size, entered by the statements below and not posting by
-// posting, which would take hours: so the triggers that keep balance and value
-// stand aside meanwhile, and both are summed up at the end. `check` finds nothing
-// in it.
+// posting, which would take hours: so the triggers that keep balance and value and
+// the indexes stand aside meanwhile, and both are summed up at the end. `check`
+// finds nothing in it.
 
 // fillCodes is how many of the parts have a code that can be scanned.
 const fillCodes = 200
@@ -45,9 +45,9 @@ func fillLedger(ctx context.Context, dir string, parts, movements int, progress 
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
-	var triggers []string
+	var aside []string
 	err = s.Load(ctx, func(ctx context.Context, tx *store.Tx, who shop.Actor) error {
-		if triggers, err = setTriggersAside(ctx, tx); err != nil {
+		if aside, err = setAside(ctx, tx); err != nil {
 			return err
 		}
 		return fillHeads(ctx, tx, who, parts, movements)
@@ -65,12 +65,12 @@ func fillLedger(ctx context.Context, dir string, parts, movements int, progress 
 		return err
 	}
 	return s.Load(ctx, func(ctx context.Context, tx *store.Tx, _ shop.Actor) error {
-		sums := append([]string{
+		sums := append(aside,
 			`INSERT INTO balance (part, bin, lot, amount) SELECT 'p' || i, 'b' || (i % 200), 'l' || i, (n + 1) / 2 * 3 - n / 2 * 2
 				FROM (SELECT CAST(substr(part, 2) AS INTEGER) AS i, count(*) AS n FROM movement GROUP BY part)`,
 			`INSERT INTO holding (part, known, value_minor, unknown)
 				SELECT part, amount, amount * (100 + CAST(substr(part, 2) AS INTEGER) % 900), 0 FROM balance`,
-		}, triggers...)
+		)
 		for _, query := range sums {
 			if _, err := tx.Exec(ctx, query); err != nil {
 				return err
@@ -80,20 +80,23 @@ func fillLedger(ctx context.Context, dir string, parts, movements int, progress 
 	})
 }
 
-// setTriggersAside drops the triggers that follow each movement, and gives what
-// makes them anew.
-func setTriggersAside(ctx context.Context, tx *store.Tx) (again []string, err error) {
-	for _, name := range []string{"movement_next", "movement_counts"} {
-		var query string
-		if _, err := tx.One(ctx, store.Into(&query), `SELECT sql FROM sqlite_master WHERE type = 'trigger' AND name = $1`, name); err != nil {
-			return nil, err
-		}
-		again = append(again, query)
-		if _, err := tx.Exec(ctx, `DROP TRIGGER `+name); err != nil {
-			return nil, err
+// setAside drops the triggers that follow each movement and the indexes of
+// movements, and gives what makes them anew.
+func setAside(ctx context.Context, tx *store.Tx) (again []string, err error) {
+	var drop []string
+	err = tx.Each(ctx, func(scan store.Scan) error {
+		var what, name, query string
+		err := scan(&what, &name, &query)
+		drop, again = append(drop, "DROP "+what+" "+name), append(again, query)
+		return err
+	}, `SELECT type, name, sql FROM sqlite_master WHERE tbl_name = 'movement' AND sql IS NOT NULL
+		AND (type = 'index' OR name IN ('movement_next', 'movement_counts')) ORDER BY name`)
+	for _, query := range drop {
+		if err == nil {
+			_, err = tx.Exec(ctx, query)
 		}
 	}
-	return again, nil
+	return again, err
 }
 
 // fillHeads enters what the movements speak of.
