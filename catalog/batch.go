@@ -33,6 +33,19 @@ func PartsByID(ctx context.Context, tx *store.Tx, ids []string) (map[string]Part
 	return all, err
 }
 
+// PartNames gives number, maker, role and unit of parts, by id, and nothing else
+// of them: a report over the whole stock takes half the time by it.
+func PartNames(ctx context.Context, tx *store.Tx, ids []string) (map[string]Part, error) {
+	all := make(map[string]Part, len(ids))
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var p Part
+		err := scan(&p.ID, &p.Number, &p.Maker, &p.Role, &p.Unit)
+		all[p.ID] = p
+		return err
+	}, `SELECT p.id, p.number, p.maker, p.role, p.unit FROM json_each($1) k CROSS JOIN part p ON p.id = k.value ORDER BY k.key`, idList(ids))
+	return all, err
+}
+
 // FitmentsOfForks gives the bikes that carry some forks, by the fork's id, each
 // in the order of FitmentsOfFork.
 func FitmentsOfForks(ctx context.Context, tx *store.Tx, forks []string) (map[string][]Fitment, error) {

@@ -20,8 +20,8 @@ import (
 // after the row that was reached. Two runs at once share the work.
 
 const (
-	staged   = 1000                 // rows staged in one transaction, for whose end whoever scans waits
-	switched = 1000                 // rows switched in in one: fewer write the pages of the indexes more often
+	staged   = 2000                 // rows staged in one transaction, for whose end whoever scans waits
+	switched = 2000                 // rows switched in in one: fewer write the pages of the indexes more often
 	breath   = 4 * time.Millisecond // between two, for programs that wait for the writer
 )
 

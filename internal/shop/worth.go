@@ -57,10 +57,11 @@ func (s *Shop) Worth(ctx context.Context, day string, fifo bool) (Worth, error) 
 			return err
 		}
 		ids := slices.Sorted(maps.Keys(worth))
-		parts, err := catalog.PartsByID(ctx, tx, ids)
+		parts, err := catalog.PartNames(ctx, tx, ids)
 		if err != nil {
 			return err
 		}
+		out.Lines = make([]WorthLine, 0, len(ids))
 		for _, id := range ids {
 			w, p := worth[id], parts[id]
 			out.Lines = append(out.Lines, WorthLine{p.Number, p.Maker, p.Role, p.Unit, w.Known + w.Unknown, w.Unknown, w.Minor})
