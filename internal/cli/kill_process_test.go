@@ -76,38 +76,17 @@ func checks(t *testing.T, forkstock, shopDir string) {
 // twoPrograms lets two programs of three hands each post into a shop. end kills both.
 func (c *crew) twoPrograms(t *testing.T, shopDir string) (end func()) {
 	t.Helper()
-	var all []*exec.Cmd
-	var heard sync.WaitGroup
+	l := &listener{crew: c}
+	var ends []func()
 	for i := range 2 {
-		cmd := handsCommand(shopDir, c.run, 3*i, 3, 0, "FULL")
-		out, err := cmd.StdoutPipe()
-		if err == nil {
-			err = cmd.Start()
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		all = append(all, cmd)
-		heard.Go(func() {
-			said := bufio.NewReader(out)
-			for {
-				line, err := said.ReadString('\n')
-				if refused := c.hear(line); len(refused) > 0 {
-					t.Errorf("refused: %s", refused)
-				}
-				if err != nil {
-					return
-				}
-			}
-		})
+		ends = append(ends, l.listen(t, handsCommand(shopDir, c.run, 3*i, 3, 0, "FULL")))
 	}
 	return func() {
-		for _, cmd := range all {
-			_ = cmd.Process.Kill()
+		for _, end := range ends {
+			end()
 		}
-		heard.Wait() // what was said before
-		for _, cmd := range all {
-			_ = cmd.Wait()
+		if refused := l.refusals(); len(refused) > 0 {
+			t.Errorf("refused: %s", refused)
 		}
 	}
 }
