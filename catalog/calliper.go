@@ -124,7 +124,7 @@ func AlikeBy(ctx context.Context, tx *store.Tx, c Callipers) ([]Alike, error) {
 	}
 	var all []Alike
 	for _, p := range parts {
-		if a, ok := c.compare(p); ok {
+		if a, ok := c.Compare(p); ok {
 			all = append(all, a)
 		}
 	}
@@ -135,7 +135,7 @@ func AlikeBy(ctx context.Context, tx *store.Tx, c Callipers) ([]Alike, error) {
 // Disagrees says why a part cannot be what was measured; empty where it may be, or
 // where nothing can be compared.
 func (c Callipers) Disagrees(p Part) []fault.Message {
-	if _, ok := c.compare(p); ok || p.Role.Sizes() == nil {
+	if _, ok := c.Compare(p); ok || p.Role.Sizes() == nil {
 		return nil
 	}
 	for _, s := range c.readings(p.Role) {
@@ -149,8 +149,9 @@ func (c Callipers) Disagrees(p Part) []fault.Message {
 	return nil
 }
 
-// compare compares a part by the reading that agrees best.
-func (c Callipers) compare(p Part) (best Alike, ok bool) {
+// Compare compares a part by the reading that agrees best; ok is false where none
+// does, or where a size disagrees.
+func (c Callipers) Compare(p Part) (best Alike, ok bool) {
 	for _, s := range c.readings(p.Role) {
 		w := Wanted{Role: p.Role, Size: s, Thread: c.thread, Measured: Measured{Worn: true}}
 		if p.Role.Sizes() == nil || w.Check() != nil {

@@ -90,7 +90,7 @@ func TestCallipersCompare(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, ok := c.compare(tt.part)
+		got, ok := c.Compare(tt.part)
 		if ok != (tt.agreed > 0) || got.Agreed != tt.agreed {
 			t.Errorf("%s for %s %s: %v, %d agree, want %d", tt.text, tt.part.Role, sizeText(tt.part), ok, got.Agreed, tt.agreed)
 		}

@@ -102,6 +102,12 @@ func (a *app) bagLook() *cobra.Command {
 			if out.Empty() {
 				a.say("cli.bag.nothing")
 			}
+			if len(out.Usual) > 0 {
+				a.say("web.bag.usual")
+			}
+			for _, m := range out.Usual {
+				a.say("cli.bag.reason", m)
+			}
 			if out.Bin != "" {
 				a.say("cli.bag.is_bin", out.Bin)
 			}

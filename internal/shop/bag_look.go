@@ -21,9 +21,10 @@ type BagCandidate struct {
 
 // BagLook is what a bag may hold.
 type BagLook struct {
-	Candidates []BagCandidate `json:"candidates"` // the likeliest first
-	Items      []Item         `json:"items"`      // of suppliers' lists, no parts yet
-	Bin        string         `json:"bin"`        // what was scanned is the label of this bin; empty: it is none
+	Candidates []BagCandidate  `json:"candidates"` // the likeliest first
+	Items      []Item          `json:"items"`      // of suppliers' lists, no parts yet
+	Usual      []fault.Message `json:"usual"`      // seals of usual sizes that it may be, whoever makes them
+	Bin        string          `json:"bin"`        // what was scanned is the label of this bin; empty: it is none
 }
 
 // Empty reports whether nothing was found.
@@ -34,6 +35,7 @@ const (
 	mostCandidates = 6
 	fewCandidates  = 3 // beside a number that stands on the part
 	mostBagItems   = 3
+	mostUsual      = 4
 )
 
 // How much each sign counts. A number that stands on the part counts more than its
@@ -50,7 +52,7 @@ const (
 // its sizes, each empty where it is not told. Error: Invalid (the sizes).
 func (s *Shop) LookBag(ctx context.Context, marking, size string) (BagLook, error) {
 	k := bagLooking{s: s, marking: tidied(marking), marks: map[string]*bagMark{}}
-	out := BagLook{Candidates: []BagCandidate{}, Items: []Item{}}
+	out := BagLook{Candidates: []BagCandidate{}, Items: []Item{}, Usual: []fault.Message{}}
 	if size = tidied(size); size != "" {
 		c, err := catalog.ParseCallipers(size)
 		if err != nil {
@@ -80,10 +82,32 @@ func (s *Shop) LookBag(ctx context.Context, marking, size string) (BagLook, erro
 			}
 		}
 		var err error
-		out.Candidates, err = k.best(ctx, tx)
+		if out.Candidates, err = k.best(ctx, tx); err != nil {
+			return err
+		}
+		out.Usual, err = k.usual(ctx, tx)
 		return err
 	})
 	return out, err
+}
+
+// usual gives the usual sizes of seals that agree with the callipers: a new one is
+// best entered by its usual size, for its lip stands smaller than the tube.
+func (k *bagLooking) usual(ctx context.Context, tx *store.Tx) ([]fault.Message, error) {
+	all := []fault.Message{}
+	if k.size == nil {
+		return all, nil
+	}
+	rows, err := catalog.Usuals(ctx, tx, 0, "")
+	for _, u := range rows {
+		if u.Role != catalog.OilSeal && u.Role != catalog.Wiper || len(all) == mostUsual {
+			continue
+		}
+		if a, ok := k.size.Compare(catalog.Part{Role: u.Role, Size: u.Size}); ok && a.Agreed >= 2 {
+			all = append(all, fault.Say("shop.bag.usual", fault.Say("role."+string(u.Role)), u.Size))
+		}
+	}
+	return all, err
 }
 
 // bagLooking collects signs of what lies in a bag.

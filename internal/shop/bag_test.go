@@ -18,8 +18,12 @@ func TestBagBookedOnce(t *testing.T) {
 	if err != nil || aside.State != "aside" {
 		t.Fatalf("aside %+v, %v", aside, err)
 	}
+	if err := s.AddBin(ctx, "B-1", "shelf"); err != nil {
+		t.Fatal(err)
+	}
 	book := func(key string, amount int64) (shop.Bag, error) {
-		return s.BookBag(ctx, shop.BagBooking{BagForm: shop.BagForm{Bag: aside.Bag, Key: key, Bin: "INTAKE", Amount: amount}, Part: "S-39"})
+		bin := map[bool]string{true: "B-1", false: "INTAKE"}[key == "b"] // one of the two says another bin
+		return s.BookBag(ctx, shop.BagBooking{BagForm: shop.BagForm{Bag: aside.Bag, Key: key, Bin: bin, Amount: amount}, Part: "S-39"})
 	}
 	var wg sync.WaitGroup
 	errs := make([]error, 4)

@@ -30,6 +30,9 @@ var stocktakeTexts = texts{
 	"shop.bag.sizes":                {"{0} {0|size agrees|sizes agree} with the callipers", "{0} {0|Maß stimmt|Maße stimmen} mit dem Messschieber überein"},
 	"shop.bag.found":                {"found by what stands on it", "gefunden nach dem, was darauf steht"},
 
+	"shop.bag.usual": {"{0} {1}", "{0} {1}"},
+	"web.bag.usual":  {"Usual sizes that it may be, whoever makes it:", "Übliche Maße, die es sein kann, von wem auch immer:"},
+
 	"web.stocktake":       {"First stocktake", "Erste Aufnahme"},
 	"web.bag.how":         {"Bag after bag: a photo, what stands on the part, what the callipers say, how many, which bin; then tap the part that it is. It gets a number and a label, and the next bag lies in the same bin until you choose another.", "Tüte für Tüte: ein Foto, was auf dem Teil steht, was der Messschieber sagt, wie viele, welches Fach; dann auf das Teil tippen, das es ist. Es bekommt Nummer und Etikett, und die nächste Tüte liegt im selben Fach, bis ein anderes gewählt wird."},
 	"web.bag.number":      {"Bag {0}", "Tüte {0}"},
