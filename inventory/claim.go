@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"context"
+	"math"
 
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
@@ -72,13 +73,20 @@ func (c Claim) Owed() Value {
 // Blocks reports whether pieces of a claim about what belong in a blocked place.
 func Blocks(what string) bool { return what == Damaged || what == Wrong || what == Suspect }
 
-// OpenClaim opens a claim; postings are what moved for it. The caller has looked
-// for its key before. Error: Invalid.
+// OpenClaim opens a claim; postings are what moved for it. Of pieces that came
+// damaged, wrong or suspect what they cost is expected back, where nothing else
+// is told and that is known. The caller has looked for its key before. Error:
+// Invalid.
 func OpenClaim(ctx context.Context, tx *store.Tx, c Claim, postings ...string) (Claim, error) {
 	if c.Amount <= 0 {
 		return c, fault.New(fault.Invalid, "inventory.bad_amount", c.Amount)
 	}
 	var err error
+	if !c.Expected.Known && Blocks(c.What) && c.Delivery != "" {
+		if c.Expected, err = costOf(ctx, tx, c.Delivery, c.Part, c.Amount); err != nil {
+			return c, err
+		}
+	}
 	if c.ID, err = tx.NewID(); err != nil {
 		return c, err
 	}
@@ -96,6 +104,18 @@ func OpenClaim(ctx context.Context, tx *store.Tx, c Claim, postings ...string) (
 		return c, err
 	}
 	return c, c.Moved(ctx, tx, postings...)
+}
+
+// costOf gives what pieces of a part did cost that a delivery brought, rounded half
+// to even; it is not known where that of some of them is not.
+func costOf(ctx context.Context, tx *store.Tx, delivery, part string, amount int64) (v Value, err error) {
+	all, err := PaidFor(ctx, tx, delivery)
+	for _, p := range all {
+		if p.Part == part && p.Known() && p.Minor <= math.MaxInt64/amount {
+			v = Value{half(p.Minor*amount, p.Amount), true}
+		}
+	}
+	return v, err
 }
 
 func orNull(s string) any {

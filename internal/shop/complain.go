@@ -117,12 +117,6 @@ func (q *ComplaintRequest) open(ctx context.Context, tx *store.Tx, d inventory.D
 	if !inventory.Blocks(q.What) {
 		return inventory.OpenClaim(ctx, tx, c)
 	}
-	if !c.Expected.Known {
-		var err error
-		if c.Expected, err = costOf(ctx, tx, d.ID, part.ID, q.Amount); err != nil {
-			return c, err
-		}
-	}
 	if q.Stay {
 		return inventory.OpenClaim(ctx, tx, c)
 	}

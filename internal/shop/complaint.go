@@ -3,7 +3,6 @@ package shop
 import (
 	"cmp"
 	"context"
-	"math"
 	"slices"
 
 	"forkstock/catalog"
@@ -247,16 +246,4 @@ func helds(ctx context.Context, tx *store.Tx, lines []inventory.Line) ([]Held, e
 		all = append(all, h)
 	}
 	return all, nil
-}
-
-// costOf gives what pieces of a part did cost that a delivery brought; it is not
-// known where that of some of them is not.
-func costOf(ctx context.Context, tx *store.Tx, delivery, part string, amount int64) (v inventory.Value, err error) {
-	all, err := inventory.PaidFor(ctx, tx, delivery)
-	for _, p := range all {
-		if p.Part == part && p.Known() && p.Minor <= math.MaxInt64/mostAmount {
-			v = inventory.Value{Minor: share(p.Minor, amount, p.Amount), Known: true}
-		}
-	}
-	return v, err
 }
