@@ -136,6 +136,25 @@ func (t Tray) End(ctx context.Context, tx *store.Tx) error {
 	return err
 }
 
+// othersTray refuses to undo what took pieces out of a tray that has become
+// another job's since: they would come back to that one. Error: Conflict.
+func (p Posting) othersTray(ctx context.Context, tx *store.Tx) error {
+	for _, m := range p.Movements {
+		if m.Amount > 0 {
+			continue
+		}
+		t, found, err := TrayIn(ctx, tx, m.Bin)
+		if err != nil {
+			return err
+		}
+		// What cleared a tray names its job for the reason only.
+		if found && t.Job != p.Job && t.Job != p.Reason {
+			return fault.New(fault.Conflict, "inventory.tray_passed", t.Bin.Name, t.Job).WithHint("inventory.tray_passed.hint")
+		}
+	}
+	return nil
+}
+
 // PickFor is Pick for a job, from anywhere: from the job's tray first.
 func PickFor(ctx context.Context, tx *store.Tx, part string, amount int64, lot, job string) ([]Flow, error) {
 	t, found, err := TrayOf(ctx, tx, job)

@@ -8,8 +8,8 @@ import (
 )
 
 // Reverse enters the reverse of a posting: the same parts, bins and lots the
-// other way round. Errors: Conflict (undone already, or a part was merged into
-// another since), Short (what came in is not all there any more).
+// other way round. Errors: Conflict (undone already, a part was merged into
+// another since, or the tray is another job's by now), Short (what came in is not all there any more).
 func Reverse(ctx context.Context, tx *store.Tx, wrong, p Posting) (Posting, error) {
 	if undo, err := undoOf(ctx, tx, wrong.ID); err != nil {
 		return p, err
@@ -18,6 +18,9 @@ func Reverse(ctx context.Context, tx *store.Tx, wrong, p Posting) (Posting, erro
 	}
 	err := wrong.merged(ctx, tx)
 	if err != nil {
+		return p, err
+	}
+	if err := wrong.othersTray(ctx, tx); err != nil {
 		return p, err
 	}
 	if err := Reopen(ctx, tx, wrong.ID); err != nil {

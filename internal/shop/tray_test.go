@@ -124,6 +124,38 @@ func TestMoveIntoTray(t *testing.T) {
 	}
 }
 
+// An undo brings pieces back into the tray that they came from, but not once it is
+// another job's.
+func TestUndoIntoATray(t *testing.T) {
+	s := traying(t)
+	for _, key := range []string{"i1", "i2"} {
+		q := shop.MoveRequest{Kind: inventory.Issue, Part: "W-10", Amount: 1, Job: "7", Key: key}
+		if _, err := s.Move(t.Context(), q); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := s.Undo(t.Context(), "i1", "", ""); err != nil {
+		t.Errorf("into the job's own tray: %v", err)
+	}
+	if in, _ := amounts(t, s, "7"); in != 1 {
+		t.Errorf("%d in the tray after the undo, want 1", in)
+	}
+	if _, err := s.ClearTray(t.Context(), "7", "c1"); err != nil {
+		t.Fatal(err)
+	}
+	if tray, err := s.GiveTray(t.Context(), "8", "TRAY-1"); err != nil || tray.Bin != "TRAY-1" {
+		t.Fatal(tray, err)
+	}
+	for _, key := range []string{"i2", "c1"} {
+		if _, err := s.Undo(t.Context(), key, "", ""); fault.KindOf(err) != fault.Conflict {
+			t.Errorf("%s, into the tray of another job: %v, want conflict", key, err)
+		}
+	}
+	if in, _ := amounts(t, s, "8"); in != 0 {
+		t.Errorf("%d in the other job's tray, want none", in)
+	}
+}
+
 func onHand(t *testing.T, s *shop.Shop, part string) map[string]int64 {
 	t.Helper()
 	stock, err := s.Stock(t.Context(), part, "")

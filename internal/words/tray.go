@@ -27,6 +27,8 @@ var trayTexts = texts{
 	"inventory.no_tray.hint":        {"nothing was changed; leave the bin out, or give a new name", "nichts wurde geändert; kein Fach nennen oder einen neuen Namen geben"},
 	"inventory.tray_taken":          {"tray {0} is that of job {1}", "Schale {0} gehört zu Auftrag {1}"},
 	"inventory.tray_taken.hint":     {"nothing was changed; take another, or clear it first", "nichts wurde geändert; eine andere nehmen oder sie zuerst leeren"},
+	"inventory.tray_passed":         {"tray {0} is that of job {1} by now", "Schale {0} gehört inzwischen zu Auftrag {1}"},
+	"inventory.tray_passed.hint":    {"nothing was changed; put the pieces back on the shelf instead", "nichts wurde geändert; die Stücke stattdessen ins Regal zurücklegen"},
 	"inventory.tray_full":           {"something lies in tray {0}", "in Schale {0} liegt etwas"},
 	"inventory.brought_absent":      {"nothing that a customer brought has the number {0}", "nichts Mitgebrachtes hat die Nummer {0}"},
 	"inventory.brought_absent.hint": {"the numbers stand beside it, in the job's tray", "die Nummern stehen daneben, in der Schale des Auftrags"},
