@@ -174,7 +174,7 @@ func (f *finder) take(ctx context.Context, tx *store.Tx, places []*place, all se
 		here := set{}
 		f.cut = f.cut || len(matches[i]) >= few.Most
 		for _, m := range matches[i] {
-			c := candidate{part: m.Part, number: catalog.Normal(m.Part.Number), maker: catalog.Normal(m.Part.Maker), tier: meets, said: m.Said}
+			c := candidate{part: m.Part, number: catalog.Normal(m.Part.Number), maker: catalog.Normal(m.Part.Maker), tier: meets, said: m.Said, checked: true, replaced: m.Old}
 			c.near = m.Verdict != catalog.Fits // near, or an old version
 			c.why = fault.Say("search.why_fits", p.who(), list(m.Why))
 			if c.near {
