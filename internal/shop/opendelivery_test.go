@@ -1,8 +1,10 @@
 package shop_test
 
 import (
+	"bytes"
 	"context"
 	"fmt"
+	"image/png"
 	"sync"
 	"testing"
 
@@ -12,6 +14,7 @@ import (
 	"forkstock/internal/shop"
 	"forkstock/internal/store"
 	"forkstock/inventory"
+	"forkstock/scanner"
 )
 
 // ordered is a shop with an order for two seals of a job and one to another
@@ -229,5 +232,37 @@ func TestManyPhones(t *testing.T) {
 	all.Wait()
 	if l := lineOf(t, s, "KB-39"); l.All() != phones*scans || l.Expected != 2 {
 		t.Errorf("%d of %d counted, want %d of 2", l.All(), l.Expected, phones*scans)
+	}
+}
+
+// A photograph that comes into an open delivery is counted like any scan, the
+// same again adds nothing, and a code that nobody knows shows what it looked
+// like.
+func TestPictureIntoOpenDelivery(t *testing.T) {
+	s := ordered(t)
+	pic, err := scanner.Draw(scanner.EAN13, "9521016150103", 3, 90) // 952: GS1 prefix for demonstrations
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := png.Encode(&b, pic); err != nil {
+		t.Fatal(err)
+	}
+	for n := range 2 {
+		in := shop.Intake{Delivery: "crate", Pictures: []shop.Picture{{Name: "bag.png", Data: b.Bytes()}}}
+		got, err := s.Receive(t.Context(), in)
+		if err != nil || len(got.Symbols) != 1 || got.Repeated != n || len(got.Lines) != 0 {
+			t.Fatalf("time %d: %+v, %v", n+1, got, err)
+		}
+	}
+	d, err := s.OpenDelivery(t.Context(), "crate")
+	if err != nil || len(d.Unknown) != 1 || d.Unknown[0].Look == 0 || d.Unknown[0].Count != 1 || len(d.Pictures) != 1 {
+		t.Fatalf("unknown %+v, pictures %+v, %v", d.Unknown, d.Pictures, err)
+	}
+	if _, err := s.Link(t.Context(), shop.LinkRequest{Code: "9521016150103", Part: "KB-39", Pieces: 2}); err != nil {
+		t.Fatal(err)
+	}
+	if l := lineOf(t, s, "KB-39"); l.State != shop.LineComplete {
+		t.Errorf("said what it is: %s", l.State)
 	}
 }
