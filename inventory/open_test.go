@@ -312,3 +312,11 @@ func TestForeseeIsWhatFinishDoes(t *testing.T) {
 	})
 	s.clean()
 }
+
+// What tells a batch or a date is settled first, the rest in its order.
+func TestDatedFirst(t *testing.T) {
+	got := inventory.DatedFirst([]inventory.Scan{{Code: "a"}, {Code: "b", Batch: "7"}, {Code: "c"}, {Code: "d", UseBy: "2030-01-01"}})
+	if diff := cmp.Diff(got, []int{1, 3, 0, 2}); diff != "" {
+		t.Error(diff)
+	}
+}
