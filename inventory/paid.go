@@ -35,9 +35,9 @@ func PaidFor(ctx context.Context, tx *store.Tx, delivery string) ([]Paid, error)
 }
 
 // paid sums up by delivery and part. Of what a posting brought of a lot, the last
-// invoice that stands tells the cost of all pieces together; one that came when
-// no piece was left has no movements, and is told only where the posting brought
-// one lot.
+// invoice that stands tells the cost of all pieces together: the last in the
+// order of the ledger, whatever the clock says. One that came when no piece was
+// left has no movements, and is told only where the posting brought one lot.
 func paid(ctx context.Context, tx *store.Tx, where, arg string) (all []Paid, err error) {
 	at := map[[2]string]int{}
 	err = tx.Each(ctx, func(scan store.Scan) error {
@@ -71,7 +71,7 @@ func paid(ctx context.Context, tx *store.Tx, where, arg string) (all []Paid, err
 				AND (EXISTS (SELECT 1 FROM movement x WHERE x.posting = v.id AND x.lot = c.lot)
 					OR NOT EXISTS (SELECT 1 FROM movement x WHERE x.posting = v.id)
 					AND NOT EXISTS (SELECT 1 FROM movement x WHERE x.posting = c.id AND x.lot <> c.lot))
-				ORDER BY v.at DESC, v.id DESC LIMIT 1) AS invoiced
+				ORDER BY v.rowid DESC LIMIT 1) AS invoiced
 		FROM came c)
 	SELECT t.part, coalesce(t.delivery, ''), coalesce(d.name, ''), coalesce(o.supplier, d.supplier, b.supplier, s.id, ''), t.at, t.amount,
 		t.unknown, t.minor, coalesce(t.invoiced, 0), t.invoiced IS NOT NULL

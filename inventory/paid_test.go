@@ -77,6 +77,26 @@ func TestPaid(t *testing.T) {
 	s.clean()
 }
 
+// Of two invoices at the same moment the one that was told later counts, in what
+// was paid and in the value first in, first out.
+func TestInvoicesOfOneMoment(t *testing.T) {
+	s := newShelf(t)
+	came := s.brought(2, inventory.Value{})
+	s.must(func(ctx context.Context, tx *store.Tx) error {
+		for _, cost := range []int64{100, 900, 300, 800, 200, 700, 400, 600, 500} {
+			if _, err := inventory.Revalue(ctx, tx, inventory.Posting{Person: s.person}, came, came.Movements[0].Lot, cost); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	average, fifo := s.worth(s.now)
+	if p := s.paid(); p.Minor != 500 || average.Minor != 500 || fifo.Minor != 500 {
+		t.Errorf("paid %d, worth %d and first in, first out %d, want 500", p.Minor, average.Minor, fifo.Minor)
+	}
+	s.clean()
+}
+
 // What a delivery cost is the sum of what its postings that stand cost, as their
 // last invoice has it, whatever order they are told and undone in.
 func TestPaidOfAnyDelivery(t *testing.T) {

@@ -80,7 +80,7 @@ func broughtIn(ctx context.Context, tx *store.Tx, came Posting, lot string) (n b
 	found, err := tx.One(ctx, store.Into(&earlier), `SELECT p.price_minor FROM posting p
 		WHERE p.amends = $1 AND p.kind = 'revalue' AND EXISTS (SELECT 1 FROM movement m WHERE m.posting = p.id AND m.lot = $2)
 		AND NOT EXISTS (SELECT 1 FROM posting u WHERE u.corrects = p.id)
-		ORDER BY p.at DESC, p.id DESC LIMIT 1`, came.ID, lot)
+		ORDER BY p.rowid DESC LIMIT 1`, came.ID, lot)
 	if found {
 		n.known, n.unknown, n.value = n.known+n.unknown, 0, earlier
 	}

@@ -127,9 +127,9 @@ func invoiced(ctx context.Context, tx *store.Tx, stamp string) (map[invoiceOf]*c
 		return err
 	}, voided+`SELECT v.amends, v.lot, v.price_minor, (SELECT coalesce(sum(m.amount), 0) FROM movement m
 			WHERE m.posting = v.amends AND m.lot = v.lot AND m.amount > 0)
-		FROM (SELECT DISTINCT p.id, p.at, p.amends, m.lot, p.price_minor FROM posting p JOIN movement m ON m.posting = p.id
+		FROM (SELECT DISTINCT p.rowid AS turn, p.amends, m.lot, p.price_minor FROM posting p JOIN movement m ON m.posting = p.id
 			WHERE p.kind = 'revalue' AND p.price_minor IS NOT NULL AND p.at <= $1
 			AND p.id NOT IN voided) v
-		ORDER BY v.at, v.id`, stamp)
+		ORDER BY v.turn`, stamp)
 	return costs, err
 }
