@@ -82,14 +82,11 @@ func TestPaid(t *testing.T) {
 func TestInvoicesOfOneMoment(t *testing.T) {
 	s := newShelf(t)
 	came := s.brought(2, inventory.Value{})
-	s.must(func(ctx context.Context, tx *store.Tx) error {
-		for _, cost := range []int64{100, 900, 300, 800, 200, 700, 400, 600, 500} {
-			if _, err := inventory.Revalue(ctx, tx, inventory.Posting{Person: s.person}, came, came.Movements[0].Lot, cost); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
+	moment := s.now
+	for _, cost := range []int64{100, 900, 300, 800, 200, 700, 400, 600, 500} {
+		s.now = moment
+		s.invoice(came, cost)
+	}
 	average, fifo := s.worth(s.now)
 	if p := s.paid(); p.Minor != 500 || average.Minor != 500 || fifo.Minor != 500 {
 		t.Errorf("paid %d, worth %d and first in, first out %d, want 500", p.Minor, average.Minor, fifo.Minor)
