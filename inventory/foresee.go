@@ -1,7 +1,9 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
+	"slices"
 
 	"forkstock/catalog"
 	"forkstock/internal/store"
@@ -30,6 +32,11 @@ func Foresee(ctx context.Context, tx *store.Tx, scans []Scan) ([]Foreseen, error
 		out[i].Scan = s
 		sheets[s.Sheet] = append(sheets[s.Sheet], i)
 	}
+	for _, all := range sheets {
+		if !scans[all[0]].Picture() {
+			slices.SortStableFunc(all, func(a, b int) int { return cmp.Compare(scans[a].Box.Min.Y, scans[b].Box.Min.Y) })
+		}
+	}
 	known := map[meaningKey]meaning{}
 	for _, i := range DatedFirst(scans) {
 		f := &out[i]
@@ -44,14 +51,7 @@ func Foresee(ctx context.Context, tx *store.Tx, scans []Scan) ([]Foreseen, error
 			f.State = ScanIgnored
 			continue
 		}
-		sheet := make([]Scan, 0, len(sheets[f.Sheet]))
-		for _, j := range sheets[f.Sheet] {
-			o := out[j].Scan
-			if out[j].Link.Part != "" && o.State == ScanOpen {
-				o.State = ScanPosted // it would be by now
-			}
-			sheet = append(sheet, o)
-		}
+		sheet := beheld(out, sheets[f.Sheet], f.Scan)
 		asked, err := f.beside(ctx, tx, m.link.Part, sheet)
 		if err != nil {
 			return nil, err
@@ -61,6 +61,28 @@ func Foresee(ctx context.Context, tx *store.Tx, scans []Scan) ([]Foreseen, error
 		}
 	}
 	return out, nil
+}
+
+// beheld gives the scans of a sheet that around gives, as they are foreseen so
+// far: of a hand scanner two lines before and two after, by binary search, for a
+// session has hundreds.
+func beheld(out []Foreseen, all []int, s Scan) (sheet []Scan) {
+	if !s.Picture() {
+		line := s.Box.Min.Y
+		from, _ := slices.BinarySearchFunc(all, line, func(i, line int) int { return cmp.Compare(out[i].Box.Min.Y, line) })
+		to, _ := slices.BinarySearchFunc(all, line+1, func(i, line int) int { return cmp.Compare(out[i].Box.Min.Y, line) })
+		before := slices.Clone(all[max(0, from-2):from])
+		slices.Reverse(before)
+		all = append(before, all[to:min(len(all), to+2)]...)
+	}
+	for _, i := range all {
+		o := out[i].Scan
+		if out[i].Link.Part != "" && o.State == ScanOpen {
+			o.State = ScanPosted // it would be by now
+		}
+		sheet = append(sheet, o)
+	}
+	return sheet
 }
 
 // DatedFirst gives the indices of scans in the order in which they are settled:

@@ -142,12 +142,12 @@ func around(ctx context.Context, tx *store.Tx, s Scan) ([]Scan, error) {
 			AND s.back = '' ORDER BY s.seq`, s.Sheet, s.Delivery)
 	}
 	before, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.sheet = $1 AND s.y0 < $2 AND s.back = ''
-		ORDER BY s.y0 DESC LIMIT 2`, s.Sheet, s.Box.Min.Y)
+		ORDER BY s.y0 DESC, s.seq DESC LIMIT 2`, s.Sheet, s.Box.Min.Y)
 	if err != nil {
 		return nil, err
 	}
 	after, err := queryScans(ctx, tx, `SELECT`+scanColumns+`FROM scan s WHERE s.sheet = $1 AND s.y0 > $2 AND s.back = ''
-		ORDER BY s.y0 LIMIT 2`, s.Sheet, s.Box.Min.Y)
+		ORDER BY s.y0, s.seq LIMIT 2`, s.Sheet, s.Box.Min.Y)
 	return append(before, after...), err
 }
 
