@@ -42,7 +42,7 @@ func TestBrowserTakes(t *testing.T) {
 // one tap.
 func TestBrowserTakesWithoutScript(t *testing.T) {
 	b := browse(t, chromedp.Flag("blink-settings", "scriptEnabled=false"))
-	b.do(chromedp.Navigate(b.url+"/take?session=s1&job="))
+	b.do(chromedp.Navigate(b.url + "/take?session=s1&job="))
 	ready := chromedp.WaitVisible(chromedp.CSS(`input[name="scan"]:focus`))
 	for _, left := range []string{"3 pieces", "2 pieces", "1 piece", "0 pieces"} {
 		b.do(ready, chromedp.KeyEvent("NELVO41"+kb.Enter))
