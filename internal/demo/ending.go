@@ -17,7 +17,7 @@ import (
 const seals = 5
 
 func (y *years) finish(ctx context.Context) error {
-	for _, step := range []func(context.Context) error{y.emptyBags, y.fillLift, y.countSeals, y.waitingJob, y.wrongPart} {
+	for _, step := range []func(context.Context) error{y.emptyBags, y.fillLift, y.countSeals, y.waitingJob, y.wrongPart, y.onOrder, y.keepForNext} {
 		y.tx.Now = y.tx.Now.Add(7 * time.Minute)
 		if err := step(ctx); err != nil {
 			return err
@@ -92,10 +92,16 @@ func (y *years) countSeals(ctx context.Context) error {
 	return nil
 }
 
+// waitingFork is the fork of the job that waits.
+const waitingFork = "Tirona 50"
+
+// jobName gives what the shop calls the last job.
+func (y *years) jobName() string { return fmt.Sprint(y.job) }
+
 // waitingJob lays the seals and wipers of a job in the tray.
 func (y *years) waitingJob(ctx context.Context) error {
 	y.job++
-	f := y.book.fork("Tirona 50")
+	f := y.book.fork(waitingFork)
 	var flows []inventory.Flow
 	for _, p := range f.places {
 		if p.Role != catalog.OilSeal && p.Role != catalog.Wiper || y.there(p.wares[0]) < p.PerJob() {
@@ -108,6 +114,26 @@ func (y *years) waitingJob(ctx context.Context) error {
 	}
 	reason := fmt.Sprintf("job %d, %s %s, waits for a washer", y.job, f.bikes[0].Make, f.bikes[0].Model)
 	return y.post(ctx, inventory.Move, fmt.Sprintf("demo:job:%d:1", y.job), reason, flows...)
+}
+
+// keepForNext sets the seals of next week's job aside.
+func (y *years) keepForNext(ctx context.Context) error {
+	y.job++
+	for _, f := range y.book.forks {
+		if f.Name == storyFork || f.Name == waitingFork {
+			continue
+		}
+		for _, p := range f.places {
+			if p.Role != catalog.OilSeal || y.there(p.wares[0]) < p.PerJob() {
+				continue
+			}
+			_, err := inventory.Keep(ctx, y.tx, inventory.SetAside{
+				Part: p.wares[0].ID, Job: y.jobName(), Amount: p.PerJob(), Until: y.opt.End.AddDate(0, 0, 14).Format(time.DateOnly),
+			}, y.person)
+			return err
+		}
+	}
+	return nil
 }
 
 // wrongPart sets one piece aside.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"time"
 
 	"forkstock/catalog"
@@ -224,7 +225,17 @@ func (y *years) post(ctx context.Context, kind, key, reason string, flows ...inv
 		return nil
 	}
 	_, err := inventory.Post(ctx, y.tx, inventory.Posting{
-		Key: key, Content: reason, Kind: kind, Person: y.person, Reason: reason,
+		Key: key, Content: reason, Kind: kind, Person: y.person, Job: jobOf(key), Reason: reason,
 	}, flows)
 	return err
+}
+
+// jobOf gives the job of a key that begins demo:job:, "" for others.
+func jobOf(key string) string {
+	rest, _ := strings.CutPrefix(key, "demo:job:")
+	if rest == key {
+		return ""
+	}
+	job, _, _ := strings.Cut(rest, ":")
+	return job
 }
