@@ -23,6 +23,7 @@ type Entry struct {
 	Delivery string // name
 	Job      string
 	Partner  string
+	Price    Value // of the posting: what a sale brought, or the credit expected
 	Reason   string
 	Corrects string // id of the posting that this one undoes
 }
@@ -51,13 +52,15 @@ func Ledger(ctx context.Context, tx *store.Tx, of LedgerOf) ([]Entry, error) {
 	err := tx.Each(ctx, collect(&all, func(scan store.Scan) (e Entry, err error) {
 		var at string
 		err = scan(&e.Seq, &e.Part, &e.Bin, &e.Lot, &e.Amount, &e.Value.Minor, &e.Value.Known, &e.Posting, &e.Key, &e.Kind,
-			&e.Person, &at, &e.BinName, &e.LotShort, &e.Delivery, &e.Job, &e.Partner, &e.Reason, &e.Corrects)
+			&e.Person, &at, &e.BinName, &e.LotShort, &e.Delivery, &e.Job, &e.Partner,
+			&e.Price.Minor, &e.Price.Known, &e.Reason, &e.Corrects)
 		if err == nil {
 			e.At, err = store.Time(at)
 		}
 		return e, err
 	}), `SELECT m.seq, m.part, m.bin, m.lot, m.amount, coalesce(m.value_minor, 0), m.value_minor IS NOT NULL,
-		p.id, p.key, p.kind, w.name, p.at, b.name, l.short, coalesce(d.name, ''), p.job, p.partner, p.reason, coalesce(p.corrects, '')
+		p.id, p.key, p.kind, w.name, p.at, b.name, l.short, coalesce(d.name, ''), p.job, p.partner,
+		coalesce(p.price_minor, 0), p.price_minor IS NOT NULL, p.reason, coalesce(p.corrects, '')
 		FROM movement m JOIN posting p ON p.id = m.posting JOIN person w ON w.id = p.person JOIN bin b ON b.id = m.bin
 		JOIN lot l ON l.id = m.lot LEFT JOIN delivery d ON d.id = p.delivery
 		`+where+order, args...)

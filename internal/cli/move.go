@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"forkstock/internal/shop"
+	"forkstock/internal/words"
 	"forkstock/inventory"
 )
 
@@ -102,6 +103,9 @@ func (a *app) posted(out shop.Posted) {
 	}
 	g.right = []int{0, 2}
 	g.write(a.out)
+	if out.Posting.Kind == inventory.Sale {
+		a.line("  " + a.soldFor(out.Posting.Price, out.Currency))
+	}
 	for _, e := range out.Ended {
 		fmt.Fprintln(a.out, "! "+a.words.Say("cli.posted.ended", a.amount(e.Amount, e.Unit), e.Job))
 	}
@@ -111,6 +115,17 @@ func (a *app) posted(out shop.Posted) {
 	if out.Complaint > 0 {
 		a.say("cli.posted.complaint", out.Complaint)
 	}
+}
+
+// soldFor says what a sale brought.
+func (a *app) soldFor(price *int64, currency string) string {
+	switch {
+	case price == nil:
+		return a.words.Say("cli.sold.unpriced")
+	case *price == 0:
+		return a.words.Say("cli.sold.free", words.Money{Currency: currency})
+	}
+	return a.words.Say("cli.sold.for", words.Money{Minor: *price, Currency: currency})
 }
 
 func signed(n int64) string { return fmt.Sprintf("%+d", n) }

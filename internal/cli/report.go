@@ -98,6 +98,7 @@ func (a *app) ledger(out shop.Ledger) {
 		return
 	}
 	g := grid{right: []int{0, 3, 6}}
+	told := map[string]bool{} // postings whose price is told
 	for _, m := range out.Movements {
 		why := m.Reason
 		if m.Delivery != "" {
@@ -108,6 +109,10 @@ func (a *app) ledger(out shop.Ledger) {
 		}
 		if m.Partner != "" {
 			why = strings.TrimSpace(m.Partner + "  " + why)
+		}
+		if m.Sold() && !told[m.Posting] {
+			told[m.Posting] = true
+			why = strings.TrimSpace(a.soldFor(m.Price, out.Currency) + "  " + why)
 		}
 		g.add(strconv.FormatInt(m.Seq, 10), m.Day, a.words.Say("posting."+m.Kind), signed(m.Amount), m.Maker+"/"+m.Number,
 			a.words.Say("cli.receive.bin", m.Bin), a.words.Say("cli.ledger.then", m.OnHand), m.Person, why)

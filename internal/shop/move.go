@@ -25,7 +25,8 @@ type Posted struct {
 	Aged     []fault.Message `json:"aged,omitempty"`  // advice on rubber past its time that was issued
 	Ended    []SetAside      `json:"ended,omitempty"` // set-asides that ended because their pieces are gone
 	// Complaint is the number of the one that waits for the credit of what was sent back.
-	Complaint int64 `json:"complaint,omitempty"`
+	Complaint int64  `json:"complaint,omitempty"`
+	Currency  string `json:"currency,omitempty"` // of the price
 }
 
 // Posting is the head of an entry.
@@ -119,7 +120,7 @@ func (s *Shop) Move(ctx context.Context, q MoveRequest) (Posted, error) {
 		if out, err = m.post(ctx, tx); err != nil {
 			return err
 		}
-		out.How = how
+		out.How, out.Currency = how, s.settings.Currency
 		if q.Kind == inventory.SendBack {
 			out.Complaint, err = m.claimSentBack(ctx, tx, out)
 			return err

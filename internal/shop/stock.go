@@ -173,10 +173,17 @@ type Entry struct {
 	Delivery string    `json:"delivery,omitempty"`
 	Job      string    `json:"job,omitempty"`
 	Partner  string    `json:"partner,omitempty"`
+	Price    *int64    `json:"price_minor,omitempty"` // of the whole posting: what a sale brought; the credit expected
 	Reason   string    `json:"reason,omitempty"`
 	Corrects string    `json:"corrects,omitempty"`
 	OnHand   int64     `json:"on_hand"` // of the part, after this movement
 }
+
+// Sold reports whether the movement is of a sale.
+func (e Entry) Sold() bool { return e.Kind == inventory.Sale }
+
+// Free reports whether the price of the posting is nothing.
+func (e Entry) Free() bool { return e.Price != nil && *e.Price == 0 }
 
 // LedgerRequest says whose story is told; what is empty does not narrow it.
 type LedgerRequest struct {
@@ -221,7 +228,7 @@ func (s *Shop) Ledger(ctx context.Context, q LedgerRequest) (Ledger, error) {
 			out.Movements = append(out.Movements, Entry{
 				Movement: Movement{e.Seq, p.Number, p.Maker, p.Unit, e.BinName, e.LotShort, e.Amount, minor(e.Value)},
 				Posting:  e.Posting, Key: e.Key, Kind: e.Kind, Person: e.Person, Time: e.At, Day: s.day(e.At),
-				Delivery: e.Delivery, Job: e.Job, Partner: e.Partner, Reason: e.Reason, Corrects: e.Corrects, OnHand: then[e.Seq],
+				Delivery: e.Delivery, Job: e.Job, Partner: e.Partner, Price: minor(e.Price), Reason: e.Reason, Corrects: e.Corrects, OnHand: then[e.Seq],
 			})
 		}
 		return nil
