@@ -143,6 +143,9 @@ func (a *app) complained(c shop.Complaint, err error) error {
 			}
 		}
 		a.say("cli.complaint.money", a.price(c.Expected, c.Currency), a.price(&c.Credited, c.Currency), a.price(c.Owed, c.Currency))
+		for _, m := range c.Remarks {
+			a.line("! ", a.words.Text(m))
+		}
 		for _, m := range c.Moved {
 			a.say("cli.complaint.moved."+m.Kind, a.amount(m.Amount, c.Unit), m.Day)
 		}

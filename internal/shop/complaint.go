@@ -6,7 +6,9 @@ import (
 	"slices"
 
 	"forkstock/catalog"
+	"forkstock/internal/fault"
 	"forkstock/internal/store"
+	"forkstock/internal/words"
 	"forkstock/inventory"
 )
 
@@ -37,6 +39,8 @@ type Complaint struct {
 	Held      []Held       `json:"held"`     // what of the part its delivery brought and lies in blocked places
 	Credits   []Credit     `json:"credits"`
 	Moved     []Moved      `json:"moved"` // for it, without what was undone
+	// Remarks are what is to be looked at, such as more paid back than was expected.
+	Remarks []fault.Message `json:"remarks"`
 }
 
 // Held is what lies in a blocked place: on hand, never picked.
@@ -180,7 +184,11 @@ func (s *Shop) complaint(ctx context.Context, tx *store.Tx, c inventory.Claim) (
 	out := Complaint{
 		Complaint: c.Number, What: c.What, Number: part.Number, Maker: part.Maker, Role: part.Role, Unit: part.Unit, Amount: c.Amount,
 		Lacks: c.Lacks, Reason: c.Reason, State: "open", By: c.Ending, Note: c.Note, Expected: minor(c.Expected), Credited: c.Credited,
-		Owed: minor(c.Owed()), Currency: s.settings.Currency, Held: []Held{}, Credits: []Credit{}, Moved: []Moved{}, Opened: s.stampDay(c.At),
+		Owed: minor(c.Owed()), Currency: s.settings.Currency, Held: []Held{}, Credits: []Credit{}, Moved: []Moved{}, Opened: s.stampDay(c.At), Remarks: []fault.Message{},
+	}
+	if more := c.Credited - c.Expected.Minor; c.Expected.Known && more > 0 {
+		out.Remarks = append(out.Remarks, fault.Say("shop.credit_over",
+			words.Money{Minor: more, Currency: out.Currency}, words.Money{Minor: c.Expected.Minor, Currency: out.Currency}))
 	}
 	switch {
 	case c.Undone:
