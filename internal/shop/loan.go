@@ -77,30 +77,104 @@ func (q *MoveRequest) checkWith() error {
 	return nil
 }
 
-// lentIn gives the flow of pieces that come back from a loan, or are borrowed:
-// these have no value, since they are not the shop's.
+// lentIn gives the flows of pieces that come back from a loan, each to the lot
+// that it was lent from, or are borrowed: these have no value, since they are
+// not the shop's.
 func (m *moving) lentIn(ctx context.Context, tx *store.Tx) ([]inventory.Flow, error) {
-	f := inventory.Flow{Part: m.part.ID, Amount: m.q.Amount}
-	var err error
 	if m.q.Kind == inventory.LentBack {
 		if err := m.mayGiveBack(ctx, tx, inventory.Lend); err != nil {
 			return nil, err
 		}
-		if f.Value, err = inventory.Worth(ctx, tx, m.part.ID, m.q.Amount); err != nil {
-			return nil, err
-		}
 	}
-	if f.To, err = m.home(ctx, tx); err != nil {
+	to, err := m.home(ctx, tx)
+	if err != nil {
 		return nil, err
 	}
-	if f.Lot = m.lot; f.Lot == "" {
+	lots, err := m.lotsIn(ctx, tx)
+	if err != nil {
+		return nil, err
+	}
+	var flows []inventory.Flow
+	var done inventory.Value // of the flows together
+	var amount int64
+	for _, l := range lots {
+		f := inventory.Flow{Part: m.part.ID, Lot: l.Lot, To: to, Amount: l.Amount}
+		if amount += l.Amount; m.q.Kind == inventory.LentBack {
+			worth, err := inventory.Worth(ctx, tx, m.part.ID, amount)
+			if err != nil {
+				return nil, err
+			}
+			f.Value = inventory.Value{Minor: worth.Minor - done.Minor, Known: worth.Known}
+			done = worth
+		}
+		flows = append(flows, f)
+	}
+	return flows, nil
+}
+
+// lotsIn gives the lots of pieces that come in: the one asked for, else those
+// they were lent from, the latest first, else one of which nothing is known.
+func (m *moving) lotsIn(ctx context.Context, tx *store.Tx) (lots []inventory.Lent, err error) {
+	left := m.q.Amount
+	switch {
+	case m.lot != "":
+		return []inventory.Lent{{Lot: m.lot, Amount: left}}, nil
+	case m.q.Kind == inventory.LentBack:
+		if lots, err = m.lentLots(ctx, tx, inventory.Lend); err != nil {
+			return nil, err
+		}
+		for _, l := range lots {
+			left -= l.Amount
+		}
+	}
+	if left > 0 {
 		l, err := inventory.LotOf(ctx, tx, inventory.Lot{Part: m.part.ID})
 		if err != nil {
 			return nil, err
 		}
-		f.Lot = l.ID
+		lots = append(lots, inventory.Lent{Lot: l.ID, Amount: left})
 	}
-	return []inventory.Flow{f}, nil
+	return lots, nil
+}
+
+// lentLots gives the lots of which the pieces asked for are out with the
+// partner, each once, the latest first.
+func (m *moving) lentLots(ctx context.Context, tx *store.Tx, kind string) (lots []inventory.Lent, err error) {
+	out, err := inventory.LentOf(ctx, tx, kind, m.part.ID, m.q.Partner)
+	at, left := map[string]int{}, m.q.Amount
+	for _, l := range out {
+		if l.Amount = min(l.Amount, left); l.Amount == 0 {
+			break
+		}
+		left -= l.Amount
+		i, seen := at[l.Lot]
+		if !seen {
+			i, at[l.Lot] = len(lots), len(lots)
+			lots = append(lots, inventory.Lent{Lot: l.Lot})
+		}
+		lots[i].Amount += l.Amount
+	}
+	return lots, err
+}
+
+// pickBorrowed chooses what goes back to the lender: of the lots that it was
+// borrowed into where it is all there, else as for any use.
+func (m *moving) pickBorrowed(ctx context.Context, tx *store.Tx) (flows []inventory.Flow, err error) {
+	lots, err := m.lentLots(ctx, tx, inventory.Borrow)
+	if err != nil {
+		return nil, err
+	}
+	for _, l := range lots {
+		of, err := inventory.Pick(ctx, tx, m.part.ID, l.Amount, m.bin, l.Lot)
+		if fault.KindOf(err) == fault.Short {
+			return inventory.Pick(ctx, tx, m.part.ID, m.q.Amount, m.bin, "")
+		}
+		if err != nil {
+			return nil, err
+		}
+		flows = append(flows, of...)
+	}
+	return flows, nil
 }
 
 // mayGiveBack refuses to bring back more than is out.

@@ -277,6 +277,8 @@ func (m *moving) pick(ctx context.Context, tx *store.Tx) ([]inventory.Flow, erro
 		return inventory.PickBlocked(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
 	case m.q.Kind == inventory.Scrap || m.q.Kind == inventory.Move:
 		return inventory.PickHeld(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
+	case m.q.Kind == inventory.BorrowedBack && m.lot == "":
+		return m.pickBorrowed(ctx, tx)
 	case m.forJob() && m.bin == "":
 		return inventory.PickFor(ctx, tx, m.part.ID, m.q.Amount, m.lot, m.q.Job)
 	}
