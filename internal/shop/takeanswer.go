@@ -20,7 +20,7 @@ type TakeAnswer struct {
 	Learn  bool   // is: the code stands for that part from now on
 }
 
-// TakeAnswers are what can be said of a scan: one less (it is taken back), it was
+// TakeAnswers are what can be said of a scan: less (all of it is taken back), it was
 // found, take it though it is set aside, it is that part, so much of it, the bin
 // is empty now, it was nothing.
 var TakeAnswers = []string{"less", "found", "kept", "is", "much", "empty", "drop"}

@@ -31,7 +31,8 @@ func TestBrowserTakes(t *testing.T) {
 	b.do(chromedp.Evaluate[chromedp.Void](`window.fetch = window.away`))
 	b.shows("#taken .next", "the book has 0 pieces left")
 
-	// One less is one tap, and the field is ready again; loaded anew nothing is sent twice.
+	// Taking back is one tap, worded for all that it takes back, and the field is ready again; loaded anew nothing is sent twice.
+	b.shows(`#taken .next button[value="less"]`, "Take it all back")
 	b.do(chromedp.Click(`#taken .next button[value="less"]`), ready)
 	b.shows("#taken .next", "taken back the book has 1 piece left")
 	b.do(chromedp.Reload(), ready)

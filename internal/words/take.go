@@ -61,6 +61,7 @@ var takeTexts = texts{
 	"web.take.left":      {"the book has {0} left, {1} free", "das Buch hat noch {0}, frei {1}"},
 	"web.take.is":        {"Which part is it?", "Welches Teil ist es?"},
 	"web.take.learn":     {"This code always stands for it", "Dieser Code steht immer dafür"},
+	"web.take.back":      {"Take it all back", "Alles zurücknehmen"},
 	"web.take.drop":      {"Leave it out", "Weglassen"},
 	"web.take.found":     {"Found it, take it", "Gefunden, nehmen"},
 	"web.take.anyway":    {"Take it anyway", "Trotzdem nehmen"},
