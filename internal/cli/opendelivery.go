@@ -13,6 +13,7 @@ import (
 
 	"forkstock/internal/fault"
 	"forkstock/internal/shop"
+	"forkstock/internal/words"
 	"forkstock/inventory"
 )
 
@@ -345,7 +346,7 @@ func (a *app) deliveryFinish() *cobra.Command {
 			return err
 		}
 		if !a.json {
-			a.say("cli.delivery.putaway", out.Delivery)
+			a.say("cli.delivery.putaway", words.ShellWord(out.Delivery))
 		}
 		if len(out.Unknown)+len(out.ToConfirm) > 0 {
 			return errNo

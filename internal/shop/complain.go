@@ -246,7 +246,7 @@ func (s *Shop) TakeCredit(ctx context.Context, q CreditRequest) (Complaint, erro
 			k.Day = tx.Today()
 		}
 		if k.Day > tx.Today() {
-			return fault.New(fault.Invalid, "shop.day_to_come", k.Day).WithHint("shop.bad_day.hint")
+			return fault.New(fault.Invalid, "shop.day_to_come", k.Day).WithHint("shop.day_to_come.hint", tx.Today())
 		}
 		if q.Key != "" {
 			var err error

@@ -62,7 +62,11 @@ func (q *MoveRequest) checkWith() error {
 	switch q.Kind {
 	case inventory.Lend, inventory.LentBack, inventory.Borrow, inventory.BorrowedBack, inventory.SendBack:
 		if q.Partner == "" {
-			return fault.New(fault.Invalid, "shop.with_whom."+q.Kind).WithHint("shop.with_whom.hint")
+			hint := "shop.with_whom.hint"
+			if q.Kind == inventory.SendBack {
+				hint = "shop.with_supplier.hint"
+			}
+			return fault.New(fault.Invalid, "shop.with_whom."+q.Kind).WithHint(hint)
 		}
 	}
 	if q.Due != "" {

@@ -379,11 +379,20 @@ func (m *moving) find(ctx context.Context, tx *store.Tx) error {
 
 // explain says where the part lies when there is too little of it.
 func (m *moving) explain(ctx context.Context, tx *store.Tx, err error) error {
-	e := fault.Of(err)
-	if e.Message.ID != "inventory.short" {
+	if fault.Of(err).Message.ID != "inventory.short" {
 		return err
 	}
-	lines, err := inventory.Stock(ctx, tx, m.part.ID)
+	hint := "shop.short.hint"
+	if m.q.Kind == inventory.SendBack { // what nobody brought is not sent back
+		hint = "shop.short_sent.hint"
+	}
+	return shortOf(ctx, tx, m.part, err, hint)
+}
+
+// shortOf adds to what says that there is too little of a part where it lies.
+func shortOf(ctx context.Context, tx *store.Tx, part catalog.Part, short error, hint string) error {
+	e := fault.Of(short)
+	lines, err := inventory.Stock(ctx, tx, part.ID)
 	if err != nil {
 		return err
 	}
@@ -405,8 +414,8 @@ func (m *moving) explain(ctx context.Context, tx *store.Tx, err error) error {
 		}
 	}
 	return &fault.Error{
-		Kind: fault.Short, Message: fault.Say("shop.short", m.part.Number, e.Message, there),
-		Hint: fault.Say("shop.short.hint"), Err: e,
+		Kind: fault.Short, Message: fault.Say("shop.short", part.Number, e.Message, there),
+		Hint: fault.Say(hint), Err: e,
 	}
 }
 

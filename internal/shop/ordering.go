@@ -197,7 +197,7 @@ func (s *Shop) PlaceOrder(ctx context.Context, name, day, expected string) (Orde
 			return fault.New(fault.Invalid, "shop.bad_day", day).WithHint("shop.bad_day.hint")
 		}
 		if day > tx.Today() {
-			return fault.New(fault.Invalid, "shop.day_to_come", day).WithHint("shop.bad_day.hint")
+			return fault.New(fault.Invalid, "shop.day_to_come", day).WithHint("shop.day_to_come.hint", tx.Today())
 		}
 		if expected == "" {
 			var lead int
@@ -208,7 +208,7 @@ func (s *Shop) PlaceOrder(ctx context.Context, name, day, expected string) (Orde
 		} else if _, err := time.Parse(time.DateOnly, expected); err != nil {
 			return fault.New(fault.Invalid, "shop.bad_day", expected).WithHint("shop.bad_day.hint")
 		} else if expected < day {
-			return fault.New(fault.Invalid, "shop.day_before", expected, day).WithHint("shop.bad_day.hint")
+			return fault.New(fault.Invalid, "shop.day_before", expected, day).WithHint("shop.day_before.hint", day)
 		}
 		if again {
 			return p.Expect(ctx, tx, expected)

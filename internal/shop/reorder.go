@@ -124,7 +124,7 @@ func (s *Shop) endOf(day string, now time.Time) (time.Time, error) {
 	}
 	end := t.AddDate(0, 0, 1).Add(-time.Millisecond)
 	if day > s.day(now) {
-		return t, fault.New(fault.Invalid, "shop.day_to_come", day).WithHint("shop.bad_day.hint")
+		return t, fault.New(fault.Invalid, "shop.day_to_come", day).WithHint("shop.day_to_come.hint", s.day(now))
 	}
 	return end, nil
 }

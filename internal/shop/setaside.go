@@ -62,6 +62,9 @@ func (s *Shop) SetAsideOnce(ctx context.Context, key, part string, amount int64,
 			return err
 		}
 		a, err := inventory.Keep(ctx, tx, inventory.SetAside{ID: key, Part: p.ID, Job: job, Amount: amount, Until: until, Person: who.Name}, who.ID)
+		if fault.KindOf(err) == fault.Short {
+			return shortOf(ctx, tx, p, err, "shop.short_aside.hint")
+		}
 		if err != nil {
 			return err
 		}

@@ -39,6 +39,9 @@ func (s *Shop) Take(ctx context.Context, q TakeRequest) (TakeLine, error) {
 		return TakeLine{}, fault.New(fault.Invalid, "shop.too_long")
 	}
 	t := inventory.TakeScan{Key: q.Key, Session: q.Session, Job: q.Job, Amount: q.Amount, State: inventory.TakeUnknown}
+	if times := strings.TrimSpace(q.Text); strings.HasPrefix(times, "=") && !strings.ContainsAny(times, "\r\n\t") {
+		return TakeLine{}, fault.New(fault.Invalid, "shop.take_times", times).WithHint("shop.take_times.hint")
+	}
 	good, bad, err := s.readLines(ctx, strings.NewReader(q.Text))
 	switch {
 	case err != nil:

@@ -96,7 +96,7 @@ func (s *site) takeScan(w http.ResponseWriter, r *http.Request) error {
 	}
 	amount, err := number(r, "amount", 0)
 	if err != nil {
-		return err
+		return s.tookIt(w, r, 0, err)
 	}
 	f := r.PostForm
 	_, err = s.shop.Take(r.Context(), shop.TakeRequest{
@@ -116,7 +116,7 @@ func (s *site) answerTake(w http.ResponseWriter, r *http.Request) error {
 	}
 	amount, err := number(r, "amount", 0)
 	if err != nil {
-		return err
+		return s.tookIt(w, r, 0, err)
 	}
 	f := r.PostForm
 	out, err := s.shop.AnswerTake(r.Context(), shop.TakeAnswer{

@@ -98,5 +98,4 @@ var complaintPageTexts = texts{
 	"web.prices.listed":         {"(list of {0})", "(Liste vom {0})"},
 	"web.prices.same":           {"no other price is known of before", "kein früherer Preis bekannt"},
 	"web.shop.not_brought.hint": {"see on its page what it brought", "auf ihrer Seite ansehen, was sie brachte"},
-	"web.shop.with_whom.hint":   {"choose the supplier", "den Lieferanten wählen"},
 }

@@ -79,6 +79,7 @@ var orderTexts = texts{
 	"shop.not_sold":               {"{0} is not known to sell {1}", "{0} verkauft {1} nicht, soweit bekannt"},
 	"shop.not_sold.hint":          {"tell it: forkstock add offer {0} THEIR-NUMBER {1}", "angeben: forkstock add offer {0} IHRE-NUMMER {1}"},
 	"shop.day_before":             {"{0} is before {1}", "{0} liegt vor {1}"},
+	"shop.day_before.hint":        {"name {0} or a later day", "den {0} oder einen späteren Tag nennen"},
 	"shop.bad_dropped":            {"{0} packs cannot be left out; {1} are still to come", "{0} Packungen können nicht entfallen; {1} stehen noch aus"},
 	"shop.not_ordered":            {"nothing more of {1} is to come of order {0}", "von {1} steht bei Bestellung {0} nichts mehr aus"},
 	"shop.not_ordered.hint":       {"see it: forkstock order {0}", "ansehen: forkstock order {0}"},

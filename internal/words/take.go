@@ -14,6 +14,8 @@ var takeTexts = texts{
 	"inventory.take_absent.hint": {"look at the list again: somebody may have settled it", "die Liste neu ansehen: jemand hat ihn vielleicht erledigt"},
 	"shop.take_one":              {"one scan at a time", "immer nur ein Scan"},
 	"shop.take_one.hint":         {"scan one code, or type one part number", "einen Code scannen oder eine Teilenummer eintippen"},
+	"shop.take_times":            {"{0} says how many, and no code", "{0} sagt wie viele, und kein Code"},
+	"shop.take_times.hint":       {"scan the code; how many goes into the field beside it", "den Code scannen; wie viele gehört in das Feld daneben"},
 	"shop.take_does":             {"{0} cannot be said of a scan: {1}", "{0} lässt sich von einem Scan nicht sagen: {1}"},
 	"shop.take_empty":            {"the bin is empty", "das Fach ist leer"},
 
@@ -35,7 +37,7 @@ var takeTexts = texts{
 	"cli.take.aged":        {"  ! {0}", "  ! {0}"},
 	"cli.take.unknown":     {"   what is it? forkstock take {0} is PART   (or: forkstock take {0} drop)", "   was ist es? forkstock take {0} is TEIL   (oder: forkstock take {0} drop)"},
 	"cli.take.how_much":    {"   forkstock take {0} much --pieces 500", "   forkstock take {0} much --pieces 500"},
-	"cli.take.short":       {"   it is in your hand: forkstock take {0} found   (it is not: forkstock take {0} empty)", "   es ist in der Hand: forkstock take {0} found   (ist es nicht: forkstock take {0} empty)"},
+	"cli.take.short":       {"   it is in your hand: forkstock take {0} found   (leave it out: forkstock take {0} drop; the bin is empty, so write off the pieces that the book has there: forkstock take {0} empty)", "   es ist in der Hand: forkstock take {0} found   (weglassen: forkstock take {0} drop; das Fach ist leer, also abschreiben, was das Buch dort noch hat: forkstock take {0} empty)"},
 	"cli.take.kept":        {"   take it anyway: forkstock take {0} kept   (or: forkstock take {0} drop)", "   trotzdem nehmen: forkstock take {0} kept   (oder: forkstock take {0} drop)"},
 	"cli.take.does":        {"what of scan {0}?", "was ist mit Scan {0}?"},
 	"cli.take.does.hint":   {"forkstock take {0} found, or: less, kept, is PART, much, empty, drop; lines on standard input: forkstock take -", "forkstock take {0} found, oder: less, kept, is TEIL, much, empty, drop; Zeilen von der Standardeingabe: forkstock take -"},
@@ -65,6 +67,7 @@ var takeTexts = texts{
 	"web.take.drop":      {"Leave it out", "Weglassen"},
 	"web.take.found":     {"Found it, take it", "Gefunden, nehmen"},
 	"web.take.anyway":    {"Take it anyway", "Trotzdem nehmen"},
+	"web.take.empty.say": {"\"The bin is empty now\" writes off what the book still has there, as a difference for review.", "„Das Fach ist jetzt leer“ schreibt ab, was das Buch dort noch hat, als Differenz zur Prüfung."},
 	"web.take.empty":     {"The bin is empty now", "Das Fach ist jetzt leer"},
 	"web.take.rest":      {"The whole pack: {0} more", "Die ganze Packung: noch {0}"},
 
