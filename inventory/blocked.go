@@ -49,6 +49,26 @@ func PickHeld(ctx context.Context, tx *store.Tx, part string, amount int64, bin,
 	return picking{part: part, amount: amount, bin: bin, lot: lot, held: true}.from(ctx, tx, Bin.Free)
 }
 
+// claimedFrom gives the open claims about blocked pieces of a part against other
+// suppliers than one (id), with what is not sent back of each as their amount.
+func claimedFrom(ctx context.Context, tx *store.Tx, part, supplier string) ([]Claim, error) {
+	open, err := Claims(ctx, tx, ClaimsOf{Part: part, Open: true})
+	if err != nil {
+		return nil, err
+	}
+	var all []Claim
+	for _, c := range open {
+		if !Blocks(c.What) || c.Supplier == "" || c.Supplier == supplier || c.Delivery == "" {
+			continue
+		}
+		if c.Amount, err = c.Left(ctx, tx); err != nil {
+			return nil, err
+		}
+		all = append(all, c)
+	}
+	return all, nil
+}
+
 // HeldOf gives what a delivery brought of a part and lies in blocked places.
 func HeldOf(ctx context.Context, tx *store.Tx, delivery, part string) ([]Line, error) {
 	return lines(ctx, tx, `balance`, `a.part = $1 AND b.kind = 'blocked' AND coalesce(l.delivery, '') = $2`, part, delivery)

@@ -252,3 +252,15 @@ func (c Claim) Moves(ctx context.Context, tx *store.Tx) ([]ClaimMove, error) {
 		WHERE g.claim = $2 AND p.id NOT IN voided GROUP BY p.id ORDER BY min(m.seq)`, ever, c.ID)
 	return all, err
 }
+
+// Left gives how much of what is claimed was not sent back yet.
+func (c Claim) Left(ctx context.Context, tx *store.Tx) (int64, error) {
+	moves, err := c.Moves(ctx, tx)
+	left := c.Amount
+	for _, m := range moves {
+		if m.Kind == SendBack {
+			left -= m.Amount
+		}
+	}
+	return left, err
+}

@@ -105,7 +105,7 @@ func TestBlockedIsNeverPicked(t *testing.T) {
 		if _, err := inventory.PickHeld(ctx, tx, s.seal.ID, 5, "", ""); fault.KindOf(err) != fault.Short {
 			t.Errorf("thrown away out of the blocked place without its name: %v", err)
 		}
-		flows, err = inventory.PickBlocked(ctx, tx, s.seal.ID, 4, "", "")
+		flows, _, err = inventory.PickBlocked(ctx, tx, s.seal.ID, 4, "", "", "")
 		if err != nil || len(flows) != 2 || flows[0].From != bin.ID || flows[0].Amount != 3 {
 			t.Errorf("sent back %v, %v, want the blocked first", flows, err)
 		}

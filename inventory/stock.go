@@ -3,6 +3,7 @@ package inventory
 import (
 	"context"
 	"encoding/json"
+	"slices"
 	"time"
 
 	"forkstock/internal/fault"
@@ -98,8 +99,23 @@ func Pick(ctx context.Context, tx *store.Tx, part string, amount int64, bin, lot
 
 // PickBlocked is Pick for what goes back to the supplier: from blocked places
 // first, where no bin is given.
-func PickBlocked(ctx context.Context, tx *store.Tx, part string, amount int64, bin, lot string) ([]Flow, error) {
-	return picking{part: part, amount: amount, bin: bin, lot: lot, held: true}.from(ctx, tx, Bin.Held, Bin.Free)
+//
+// What is claimed from other suppliers than the one named (id) goes last: those
+// claims of which it takes pieces are given.
+func PickBlocked(ctx context.Context, tx *store.Tx, part string, amount int64, bin, lot, supplier string) ([]Flow, []Claim, error) {
+	others, err := claimedFrom(ctx, tx, part, supplier)
+	if err != nil {
+		return nil, nil, err
+	}
+	p := picking{part: part, amount: amount, bin: bin, lot: lot, held: true, last: map[string]int64{}, touched: map[string]bool{}}
+	for _, c := range others {
+		p.last[c.Delivery] += c.Amount
+	}
+	flows, err := p.from(ctx, tx, Bin.Held, Bin.Free)
+	if err != nil {
+		return nil, nil, err
+	}
+	return flows, slices.DeleteFunc(others, func(c Claim) bool { return !p.touched[c.Delivery] }), nil
 }
 
 // picking says what is to be taken; what is empty does not narrow it.
@@ -111,6 +127,9 @@ type picking struct {
 	held     bool   // from a named bin though it is a blocked place
 	use      bool   // in the turn of what is used
 	job      string // for which it is
+
+	last    map[string]int64 // of what lies in blocked places, by delivery: taken only where nothing else is left
+	touched map[string]bool  // of last, what was taken after all
 }
 
 // from takes from the bins that the first of kinds allows, then the next; from a
@@ -136,8 +155,14 @@ func (p picking) from(ctx context.Context, tx *store.Tx, kinds ...func(Bin) bool
 			left -= n
 		}
 	}
-	for _, allowed := range kinds {
+	lines, last := p.apart(lines)
+	for i, allowed := range append(kinds, Bin.Held) {
+		rest := i == len(kinds)
+		if rest {
+			lines = last
+		}
 		for _, l := range lines {
+			was := left
 			switch {
 			case p.lot != "" && l.Lot.ID != p.lot, p.delivery != "" && l.Lot.Delivery != p.delivery:
 			case p.bin == "" && allowed(l.Bin):
@@ -148,15 +173,33 @@ func (p picking) from(ctx context.Context, tx *store.Tx, kinds ...func(Bin) bool
 			default:
 				take(l)
 			}
+			if rest && left < was {
+				p.touched[l.Lot.Delivery] = true
+			}
 		}
-		if p.bin != "" {
-			break
+		if p.bin != "" && i == 0 {
+			lines = nil
 		}
 	}
 	if left > 0 {
 		return nil, fault.New(fault.Short, "inventory.short", p.amount, p.amount-left)
 	}
 	return flows, nil
+}
+
+// apart divides what is there into what may be taken and what goes last.
+func (p picking) apart(lines []Line) (first, last []Line) {
+	for _, l := range lines {
+		if n := min(l.Amount, p.last[l.Lot.Delivery]); n > 0 && l.Bin.Held() {
+			p.last[l.Lot.Delivery] -= n
+			l.Amount -= n
+			late := l
+			late.Amount = n
+			last = append(last, late)
+		}
+		first = append(first, l)
+	}
+	return first, last
 }
 
 // LotNamed finds a lot of a part by the shop's number for it. Error: NotFound.

@@ -109,7 +109,7 @@ func (a *app) posted(out shop.Posted) {
 	for _, e := range out.Ended {
 		fmt.Fprintln(a.out, "! "+a.words.Say("cli.posted.ended", a.amount(e.Amount, e.Unit), e.Job))
 	}
-	for _, m := range out.Aged {
+	for _, m := range append(out.Remarks, out.Aged...) {
 		fmt.Fprintln(a.out, "! "+a.words.Text(m))
 	}
 	if out.Complaint > 0 {

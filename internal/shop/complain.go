@@ -340,15 +340,9 @@ func (m *moving) sentFor(ctx context.Context, tx *store.Tx, v catalog.Supplier, 
 		if !inventory.Blocks(o.What) || o.Supplier != "" && o.Supplier != v.ID {
 			continue
 		}
-		left := o.Amount
-		moves, err := o.Moves(ctx, tx)
+		left, err := o.Left(ctx, tx)
 		if err != nil {
 			return c, false, err
-		}
-		for _, x := range moves {
-			if x.Kind == inventory.SendBack {
-				left -= x.Amount
-			}
 		}
 		if left >= m.q.Amount {
 			return o, true, nil

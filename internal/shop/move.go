@@ -27,6 +27,8 @@ type Posted struct {
 	// Complaint is the number of the one that waits for the credit of what was sent back.
 	Complaint int64  `json:"complaint,omitempty"`
 	Currency  string `json:"currency,omitempty"` // of the price
+	// Remarks are what is to be looked at in what was posted all the same.
+	Remarks []fault.Message `json:"remarks,omitempty"`
 }
 
 // Posting is the head of an entry.
@@ -144,6 +146,7 @@ type moving struct {
 	who          Actor
 	bin, to, lot string // ids
 	found        inventory.Posting
+	remarks      []fault.Message
 }
 
 func (m *moving) post(ctx context.Context, tx *store.Tx) (Posted, error) {
@@ -198,6 +201,7 @@ func (m *moving) tell(out Posted) Posted {
 		out.Found += f.Amount
 		out.FoundSeq = f.Seq
 	}
+	out.Remarks = m.remarks
 	return out
 }
 
@@ -274,7 +278,7 @@ func (m *moving) flows(ctx context.Context, tx *store.Tx) ([]inventory.Flow, err
 func (m *moving) pick(ctx context.Context, tx *store.Tx) ([]inventory.Flow, error) {
 	switch {
 	case m.q.Kind == inventory.SendBack:
-		return inventory.PickBlocked(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
+		return m.pickBack(ctx, tx)
 	case m.q.Kind == inventory.Scrap || m.q.Kind == inventory.Move:
 		return inventory.PickHeld(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
 	case m.q.Kind == inventory.BorrowedBack && m.lot == "":
@@ -283,6 +287,27 @@ func (m *moving) pick(ctx context.Context, tx *store.Tx) ([]inventory.Flow, erro
 		return inventory.PickFor(ctx, tx, m.part.ID, m.q.Amount, m.lot, m.q.Job)
 	}
 	return inventory.Pick(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
+}
+
+// pickBack chooses what is sent back, and remarks where it takes what is claimed
+// from another supplier.
+func (m *moving) pickBack(ctx context.Context, tx *store.Tx) ([]inventory.Flow, error) {
+	supplier, err := catalog.SupplierNamed(ctx, tx, m.q.Partner)
+	if err != nil {
+		return nil, err
+	}
+	flows, others, err := inventory.PickBlocked(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot, supplier.ID)
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range others {
+		name, err := supplierName(ctx, tx, c.Supplier)
+		if err != nil {
+			return nil, err
+		}
+		m.remarks = append(m.remarks, fault.Say("shop.back_of_other", c.Number, name))
+	}
+	return flows, nil
 }
 
 // forJob reports whether a job takes the pieces.

@@ -241,6 +241,9 @@ func (s *site) held(w http.ResponseWriter, r *http.Request) error {
 	if complaint == 0 {
 		complaint = out.Complaint
 	}
+	if len(out.Remarks) > 0 {
+		do = "back_other"
+	}
 	if complaint == 0 {
 		http.Redirect(w, r, "/complaints?done="+do, http.StatusSeeOther)
 		return nil

@@ -69,6 +69,7 @@ var complaintTexts = texts{
 	"cli.complaint.repeated":        {"opened before under that key: nothing new", "unter diesem Schlüssel schon eröffnet: nichts Neues"},
 	"cli.posted.complaint":          {"complaint {0} waits for the credit", "Reklamation {0} wartet auf die Gutschrift"},
 	"shop.credit_over":              {"{0} more was paid back than the {1} that were expected: is it for this complaint?", "{0} mehr gutgeschrieben, als mit {1} erwartet war: ist es für diese Reklamation?"},
+	"shop.back_of_other":            {"pieces of it are claimed from {1} (complaint {0}): if they are not what goes back, undo it", "Stücke davon sind bei {1} reklamiert (Reklamation {0}): gehen sie nicht zurück, die Buchung zurücknehmen"},
 	"shop.bad_what":                 {"{0} is nothing that can be wrong with a delivery", "{0} ist nichts, was an einer Lieferung falsch sein kann"},
 	"shop.bad_what.hint":            {"say --what damaged, wrong, suspect, short or kit-short", "--what damaged, wrong, suspect, short oder kit-short sagen"},
 	"web.shop.bad_what.hint":        {"choose one of the list", "eines aus der Liste wählen"},
