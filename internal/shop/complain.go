@@ -350,3 +350,24 @@ func (m *moving) sentFor(ctx context.Context, tx *store.Tx, v catalog.Supplier, 
 	}
 	return c, false, err
 }
+
+// pickBack chooses what is sent back, and remarks where it takes what is claimed
+// from another supplier.
+func (m *moving) pickBack(ctx context.Context, tx *store.Tx) ([]inventory.Flow, error) {
+	supplier, err := catalog.SupplierNamed(ctx, tx, m.q.Partner)
+	if err != nil {
+		return nil, err
+	}
+	flows, others, err := inventory.PickBlocked(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot, supplier.ID)
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range others {
+		name, err := supplierName(ctx, tx, c.Supplier)
+		if err != nil {
+			return nil, err
+		}
+		m.remarks = append(m.remarks, fault.Say("shop.back_of_other", c.Number, name))
+	}
+	return flows, nil
+}

@@ -289,27 +289,6 @@ func (m *moving) pick(ctx context.Context, tx *store.Tx) ([]inventory.Flow, erro
 	return inventory.Pick(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot)
 }
 
-// pickBack chooses what is sent back, and remarks where it takes what is claimed
-// from another supplier.
-func (m *moving) pickBack(ctx context.Context, tx *store.Tx) ([]inventory.Flow, error) {
-	supplier, err := catalog.SupplierNamed(ctx, tx, m.q.Partner)
-	if err != nil {
-		return nil, err
-	}
-	flows, others, err := inventory.PickBlocked(ctx, tx, m.part.ID, m.q.Amount, m.bin, m.lot, supplier.ID)
-	if err != nil {
-		return nil, err
-	}
-	for _, c := range others {
-		name, err := supplierName(ctx, tx, c.Supplier)
-		if err != nil {
-			return nil, err
-		}
-		m.remarks = append(m.remarks, fault.Say("shop.back_of_other", c.Number, name))
-	}
-	return flows, nil
-}
-
 // forJob reports whether a job takes the pieces.
 func (m *moving) forJob() bool { return m.q.Kind == inventory.Issue && m.q.Job != "" }
 
@@ -400,48 +379,6 @@ func (m *moving) find(ctx context.Context, tx *store.Tx) error {
 	}
 	m.found, err = inventory.Post(ctx, tx, head, []inventory.Flow{{Part: m.part.ID, Lot: lot, To: to, Amount: lacks}})
 	return err
-}
-
-// explain says where the part lies when there is too little of it.
-func (m *moving) explain(ctx context.Context, tx *store.Tx, err error) error {
-	if fault.Of(err).Message.ID != "inventory.short" {
-		return err
-	}
-	hint := "shop.short.hint"
-	if m.q.Kind == inventory.SendBack { // what nobody brought is not sent back
-		hint = "shop.short_sent.hint"
-	}
-	return shortOf(ctx, tx, m.part, err, hint)
-}
-
-// shortOf adds to what says that there is too little of a part where it lies.
-func shortOf(ctx context.Context, tx *store.Tx, part catalog.Part, short error, hint string) error {
-	e := fault.Of(short)
-	lines, err := inventory.Stock(ctx, tx, part.ID)
-	if err != nil {
-		return err
-	}
-	var bins []string
-	in := map[string]int64{}
-	for _, l := range lines {
-		if in[l.Bin.Name] == 0 {
-			bins = append(bins, l.Bin.Name)
-		}
-		in[l.Bin.Name] += l.Amount
-	}
-	there := fault.Say("shop.nowhere")
-	for i, bin := range bins {
-		where := fault.Say("shop.in_bin", in[bin], bin)
-		if i == 0 {
-			there = where
-		} else {
-			there = fault.Say("list.comma", there, where)
-		}
-	}
-	return &fault.Error{
-		Kind: fault.Short, Message: fault.Say("shop.short", part.Number, e.Message, there),
-		Hint: fault.Say(hint), Err: e,
-	}
 }
 
 // Undo enters the reverse of a posting, which is named by its id, by its key
