@@ -3,6 +3,7 @@ package shop
 import (
 	"context"
 
+	"forkstock/catalog"
 	"forkstock/internal/fault"
 	"forkstock/internal/store"
 	"forkstock/inventory"
