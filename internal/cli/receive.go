@@ -273,7 +273,9 @@ func (a *app) linked(q shop.LinkRequest, l shop.Linked) {
 
 // settled shows what was posted of what waited.
 func (a *app) settled(out shop.Received) {
-	if len(out.Symbols) == 0 && out.Earlier == 0 {
+	if out.Counts > 0 {
+		a.say("cli.link.counts", out.Counts)
+	} else if len(out.Symbols) == 0 && out.Earlier == 0 {
 		a.say("cli.link.none_waited")
 	}
 	a.received(out)

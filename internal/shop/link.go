@@ -34,7 +34,7 @@ type LinkRequest struct {
 func (s *Shop) Link(ctx context.Context, q LinkRequest) (Received, error) {
 	var settled []inventory.Scan
 	var linked Linked
-	earlier := 0
+	earlier, counts := 0, int64(0)
 	err := s.write(ctx, func(ctx context.Context, tx *store.Tx, who Actor) error {
 		link, err := wanted(ctx, tx, &q)
 		if err != nil {
@@ -50,6 +50,9 @@ func (s *Shop) Link(ctx context.Context, q LinkRequest) (Received, error) {
 			return err
 		}
 		if settled, err = inventory.SettleCode(ctx, tx, link.Code); err != nil {
+			return err
+		}
+		if counts, err = countsOpen(ctx, tx, link); err != nil {
 			return err
 		}
 		wrong, err := inventory.Misbooked(ctx, tx, link.Code)
@@ -69,8 +72,29 @@ func (s *Shop) Link(ctx context.Context, q LinkRequest) (Received, error) {
 		return Received{}, err
 	}
 	out, err := s.tell(ctx, settled, nil)
-	out.Earlier, out.Linked = earlier, &linked
+	out.Earlier, out.Linked, out.Counts = earlier, &linked, counts
 	return out, err
+}
+
+// countsOpen gives how many packs of open deliveries count as what a code stands
+// for: they wait for nothing, and are posted when the delivery is finished.
+func countsOpen(ctx context.Context, tx *store.Tx, l catalog.Link) (packs int64, err error) {
+	open, err := inventory.OpenDeliveries(ctx, tx)
+	if err != nil || l.Part == "" {
+		return 0, err
+	}
+	for _, d := range open {
+		scans, err := foreseen(ctx, tx, d)
+		if err != nil {
+			return 0, err
+		}
+		for _, f := range scans {
+			if f.Code == l.Code && brings(f) && f.Link.Supplier == l.Supplier {
+				packs += f.Times
+			}
+		}
+	}
+	return packs, nil
 }
 
 func linkedTo(ctx context.Context, tx *store.Tx, l catalog.Link) (out Linked, err error) {

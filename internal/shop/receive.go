@@ -50,7 +50,8 @@ type Received struct {
 	Earlier   int           `json:"earlier"`    // packs that stay posted as what the code stood for before
 	Undone    []Undone      `json:"undone"`     // posted once and undone since: not in stock
 	Linked    *Linked       `json:"linked,omitempty"`
-	Refused   []Refused     `json:"refused"` // looked like a barcode and was not believed
+	Counts    int64         `json:"counts,omitempty"` // packs with the code that was linked that count in open deliveries
+	Refused   []Refused     `json:"refused"`          // looked like a barcode and was not believed
 	Unread    []Unread      `json:"unread"`
 	Pictures  []Viewed      `json:"pictures"`
 	Order     int64         `json:"order,omitempty"` // that the delivery is for

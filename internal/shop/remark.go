@@ -44,8 +44,35 @@ func (s *Shop) Remark(ctx context.Context, q RemarkRequest) (OpenDelivery, error
 			}
 			r.Ordered = ordered.ID
 		}
-		return d.Say(ctx, tx, r)
+		repeated, err := d.Say(ctx, tx, r)
+		if err != nil || repeated || q.Kind != inventory.RemarkDamaged && q.Kind != inventory.RemarkWrong {
+			return repeated, err
+		}
+		return false, notMoreThanScanned(ctx, tx, d, part)
 	})
+}
+
+// notMoreThanScanned refuses a remark by which more of a part is damaged or wrong
+// than was scanned. Where nothing was scanned yet it may be said before; finishing
+// the delivery looks again.
+func notMoreThanScanned(ctx context.Context, tx *store.Tx, d inventory.Delivery, part catalog.Part) error {
+	out, err := standing(ctx, tx, d)
+	if err != nil {
+		return err
+	}
+	for _, l := range out.Lines {
+		if l.part != part.ID {
+			continue
+		}
+		var came int64
+		for _, p := range l.Packs {
+			came += p.Total()
+		}
+		if bad := l.Damaged + l.Wrong; came > 0 && bad > came {
+			return fault.New(fault.Conflict, "shop.remark_over", part.Name(), bad, came).WithHint("shop.remark_over.hint")
+		}
+	}
+	return nil
 }
 
 // orderedPart finds a part that is on an order of a delivery.

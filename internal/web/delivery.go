@@ -28,6 +28,7 @@ type deliveryPage struct {
 
 	Known, KnownFor string // a part that was added for a code that waits
 
+	Held     []shop.PutAwayLine  // that went into a blocked place
 	Finished bool                // it was, just now
 	Against  []shop.DeliveryLine // that are not as they were ordered, or of which something was said
 	Settling *settling           // what it cost, and what was wrong with it
@@ -48,6 +49,7 @@ type told struct {
 	Added, Repeated int64 // scans
 	Came            int64 // pieces that are new in stock
 	Posted          int64 // scans that no longer wait
+	Counts          int64 // packs that count in open deliveries by it
 	Earlier         int64 // packs that stay posted as what the code stood for before
 	Again           int64 // scans that were counted in an earlier picture of their delivery
 	Undone          bool  // a posting was undone
@@ -123,9 +125,27 @@ func (s *site) showDelivery(w http.ResponseWriter, r *http.Request, title string
 	if page.Against, err = s.against(r, got.Delivery); err != nil {
 		return err
 	}
+	if page.Held, err = s.heldOf(r, got.Delivery); err != nil {
+		return err
+	}
 	page.Finished = query.Has("finished")
 	page.Rivals = slices.ContainsFunc(got.Unknown, func(u shop.Unknown) bool { return len(u.Read) > 0 })
 	return s.show(w, r, http.StatusOK, "delivery", title, page)
+}
+
+// heldOf gives what a delivery brought that was put into a blocked place with it,
+// because it is damaged or wrong.
+func (s *site) heldOf(r *http.Request, name string) (all []shop.PutAwayLine, err error) {
+	if name == "" {
+		return nil, nil
+	}
+	out, err := s.shop.PutAway(r.Context(), name)
+	for _, l := range out.Lines {
+		if l.Held {
+			all = append(all, l)
+		}
+	}
+	return all, err
 }
 
 // against gives the lines of a delivery that are not as they were ordered, or of
@@ -152,7 +172,7 @@ func tell(r *http.Request, query url.Values) (*told, error) {
 	}
 	by := t.Undone
 	for name, to := range map[string]*int64{
-		"added": &t.Added, "repeated": &t.Repeated, "came": &t.Came, "posted": &t.Posted, "earlier": &t.Earlier,
+		"added": &t.Added, "repeated": &t.Repeated, "came": &t.Came, "posted": &t.Posted, "counts": &t.Counts, "earlier": &t.Earlier,
 		"again": &t.Again,
 	} {
 		n, err := number(r, name, 0)
@@ -261,6 +281,9 @@ func (s *site) packs(w http.ResponseWriter, r *http.Request) error {
 // shows by itself what was counted in two pictures.
 func (s *site) settled(w http.ResponseWriter, r *http.Request, got shop.Received) {
 	done := url.Values{"posted": {strconv.Itoa(len(got.Symbols))}}
+	if got.Counts > 0 {
+		done.Set("counts", strconv.FormatInt(got.Counts, 10))
+	}
 	keep := func(names ...string) {
 		for _, name := range names {
 			if value := strings.TrimSpace(r.PostForm.Get(name)); value != "" {
