@@ -183,6 +183,19 @@ func Taken(ctx context.Context, tx *store.Tx, part string) (n int64, err error) 
 	return n, err
 }
 
+// OutFor gives how much of a part was issued for a job, "" being for none, and
+// neither put back from it nor undone, before the movement of a number.
+func OutFor(ctx context.Context, tx *store.Tx, part, job string, before int64) (n int64, err error) {
+	_, err = tx.One(ctx, store.Into(&n), `WITH RECURSIVE record (id) AS (SELECT id FROM part WHERE id = $1 OR merged_into = $1),
+		taken (posting) AS (
+			SELECT DISTINCT p.id FROM posting p JOIN movement m ON m.posting = p.id
+			WHERE p.kind IN ('issue', 'return', 'sale') AND p.job = $2 AND m.part IN record
+			UNION ALL SELECT u.id FROM taken t JOIN posting u ON u.corrects = t.posting)
+		SELECT -coalesce(sum(m.amount), 0) FROM taken t JOIN movement m ON m.posting = t.posting AND m.part IN record
+		WHERE m.seq < $3`, part, job, before)
+	return n, err
+}
+
 // settle sets what came back off against the use before it, so that no week
 // is below zero.
 func settle(weeks []int64) {

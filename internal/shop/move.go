@@ -24,6 +24,7 @@ type Posted struct {
 	How      fault.Message   `json:"how,omitzero"`    // how the part came to be meant, where not by its own number
 	Aged     []fault.Message `json:"aged,omitempty"`  // advice on rubber past its time that was issued
 	Ended    []SetAside      `json:"ended,omitempty"` // set-asides that ended because their pieces are gone
+	Remarks  []fault.Message `json:"remarks"`         // what is odd about it though it is posted
 	// Complaint is the number of the one that waits for the credit of what was sent back.
 	Complaint int64  `json:"complaint,omitempty"`
 	Currency  string `json:"currency,omitempty"` // of the price
@@ -425,7 +426,7 @@ func posted(ctx context.Context, tx *store.Tx, p inventory.Posting, repeated boo
 			ID: p.ID, Key: p.Key, Kind: p.Kind, Time: p.At, Job: p.Job, Partner: p.Partner, Due: p.Due, Price: minor(p.Price),
 			Reason: p.Reason, Corrects: p.Corrects,
 		},
-		Movements: []Movement{}, Repeated: repeated,
+		Movements: []Movement{}, Repeated: repeated, Remarks: []fault.Message{},
 	}
 	if _, err := tx.One(ctx, store.Into(&out.Posting.Person), `SELECT name FROM person WHERE id = $1`, p.Person); err != nil {
 		return out, err
@@ -440,6 +441,11 @@ func posted(ctx context.Context, tx *store.Tx, p inventory.Posting, repeated boo
 			ValueMinor: minor(m.Value),
 		})
 	}
+	remarks, err := remarksOf(ctx, tx, p)
+	if err != nil {
+		return out, err
+	}
+	out.Remarks = append(out.Remarks, remarks...)
 	for _, a := range p.Ended {
 		part, _, err := catalog.PartByID(ctx, tx, a.Part)
 		if err != nil {

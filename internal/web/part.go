@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"forkstock/internal/fault"
 	"forkstock/internal/shop"
 	"forkstock/inventory"
 )
@@ -33,6 +34,8 @@ type partPage struct {
 
 	Found       *shop.Entry // what the book had not known of and the form brought in
 	FoundUndone bool
+
+	Remarks []fault.Message // what is odd about what a form did
 }
 
 // Buying gives the form for what was bought round the corner.
@@ -83,6 +86,9 @@ func (s *site) part(w http.ResponseWriter, r *http.Request) error {
 func (page *partPage) tell(r *http.Request, open *shop.Shop, posting string, found int64) error {
 	ledger, err := open.Ledger(r.Context(), shop.LedgerRequest{Part: page.Name()})
 	if err != nil {
+		return err
+	}
+	if page.Remarks, err = open.Remarks(r.Context(), posting); err != nil {
 		return err
 	}
 	for _, e := range ledger.Movements {

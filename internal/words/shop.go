@@ -70,6 +70,8 @@ var shopTexts = texts{
 	"shop.bad_check_digit":     {"its check digit is wrong: mistyped?", "seine Prüfziffer stimmt nicht: vertippt?"},
 	"shop.bad_key":             {"{0} cannot be a key", "{0} kann kein Schlüssel sein"},
 	"shop.bad_key.hint":        {"use up to 200 characters that are not all digits, without \"scan:\" in front and \"/found\" at the end", "bis zu 200 Zeichen, nicht nur Ziffern, ohne \"scan:\" vorn und \"/found\" hinten"},
+	"shop.back_more":           {"{0} came back from job {1}, but by the book {2} {2|was|were} out for it: check the number and the job", "{0} {0|kam|kamen} von Auftrag {1} zurück, aber laut Buch {2|war|waren} dafür {2} entnommen: Anzahl und Auftrag prüfen"},
+	"shop.back_more_none":      {"{0} came back with no job told, but by the book {1} {1|was|were} out without one: check the number, or undo it and tell the job", "{0} {0|kam|kamen} ohne Auftrag zurück, aber laut Buch {1|war|waren} ohne Auftrag {1} entnommen: Anzahl prüfen, oder zurücknehmen und den Auftrag nennen"},
 	"shop.never_taken":         {"{0}: {1} to put back, but only {2} were taken", "{0}: {1} zurückzulegen, aber nur {2} wurden entnommen"},
 	"shop.never_taken.hint":    {"nothing was changed; parts that came otherwise are received: forkstock receive -", "nichts wurde geändert; was anders dazukam, wird eingebucht: forkstock receive -"},
 	"shop.bad_amount":          {"{0} is no amount: 1 to {1}", "{0} ist keine Menge: 1 bis {1}"},
