@@ -112,9 +112,6 @@ func (a *app) posted(out shop.Posted) {
 	for _, m := range append(out.Remarks, out.Aged...) {
 		fmt.Fprintln(a.out, "! "+a.words.Text(m))
 	}
-	for _, m := range out.Remarks {
-		fmt.Fprintln(a.out, "! "+a.words.Text(m))
-	}
 	if out.Complaint > 0 {
 		a.say("cli.posted.complaint", out.Complaint)
 	}

@@ -24,12 +24,11 @@ type Posted struct {
 	How      fault.Message   `json:"how,omitzero"`    // how the part came to be meant, where not by its own number
 	Aged     []fault.Message `json:"aged,omitempty"`  // advice on rubber past its time that was issued
 	Ended    []SetAside      `json:"ended,omitempty"` // set-asides that ended because their pieces are gone
-	Remarks  []fault.Message `json:"remarks"`         // what is odd about it though it is posted
 	// Complaint is the number of the one that waits for the credit of what was sent back.
 	Complaint int64  `json:"complaint,omitempty"`
 	Currency  string `json:"currency,omitempty"` // of the price
 	// Remarks are what is to be looked at in what was posted all the same.
-	Remarks []fault.Message `json:"remarks,omitempty"`
+	Remarks []fault.Message `json:"remarks"`
 }
 
 // Posting is the head of an entry.
@@ -202,7 +201,7 @@ func (m *moving) tell(out Posted) Posted {
 		out.Found += f.Amount
 		out.FoundSeq = f.Seq
 	}
-	out.Remarks = m.remarks
+	out.Remarks = append(out.Remarks, m.remarks...)
 	return out
 }
 
