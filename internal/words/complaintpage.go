@@ -59,7 +59,7 @@ var complaintPageTexts = texts{
 	"complaint.done.opened":     {"The complaint is open", "Die Reklamation ist eröffnet"},
 	"complaint.done.credit":     {"The credit is noted", "Die Gutschrift ist notiert"},
 	"complaint.done.back":       {"Sent back, or taken back: noted", "Zurückgeschickt oder zurückgenommen: notiert"},
-	"complaint.done.back_other":  {"Sent back: but pieces of it are claimed from another supplier. If they are not what goes back, undo it.", "Zurückgeschickt: aber Stücke davon sind bei einem anderen Lieferanten reklamiert. Gehen sie nicht zurück, die Buchung zurücknehmen."},
+	"complaint.done.back_other": {"Sent back: but pieces of it are claimed from another supplier. If they are not what goes back, undo it.", "Zurückgeschickt: aber Stücke davon sind bei einem anderen Lieferanten reklamiert. Gehen sie nicht zurück, die Buchung zurücknehmen."},
 	"complaint.done.expect":     {"The agreed credit is noted", "Die vereinbarte Gutschrift ist notiert"},
 	"complaint.done.settled":    {"The complaint is settled", "Die Reklamation ist erledigt"},
 	"complaint.done.reopened":   {"The complaint is open again", "Die Reklamation ist wieder offen"},
