@@ -80,6 +80,17 @@ func LotOf(ctx context.Context, tx *store.Tx, l Lot) (Lot, error) {
 	return l, err
 }
 
+// Refilled says that a lot of which nothing is left is on the shelf since now:
+// other pieces come into it. Where an opening was taken back last, the same
+// pieces come once more, and the day stays.
+func (l Lot) Refilled(ctx context.Context, tx *store.Tx) error {
+	_, err := tx.Exec(ctx, `UPDATE lot SET since = $2 WHERE id = $1
+		AND NOT EXISTS (SELECT 1 FROM balance WHERE lot = $1 AND amount > 0)
+		AND NOT EXISTS (SELECT 1 FROM posting u JOIN posting o ON o.id = u.corrects WHERE o.kind = 'opening'
+			AND u.id = (SELECT posting FROM movement WHERE lot = $1 ORDER BY seq DESC LIMIT 1))`, l.ID, store.Stamp(tx.Now))
+	return err
+}
+
 // LastIssued gives the id of the lot from which a part was issued last and not undone, empty
 // where it never was.
 func LastIssued(ctx context.Context, tx *store.Tx, part string) (lot string, err error) {

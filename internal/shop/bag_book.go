@@ -117,6 +117,9 @@ func (s *Shop) book(ctx context.Context, tx *store.Tx, who Actor, b inventory.Ba
 	if err != nil {
 		return b, err
 	}
+	if err := lot.Refilled(ctx, tx); err != nil {
+		return b, err
+	}
 	posting, err := inventory.Post(ctx, tx, inventory.Posting{
 		Key: key, Content: q.content(), Kind: inventory.Opening, Person: who.ID,
 		Reason: words.For(s.settings.Language).Say("shop.bag_reason", b.Seq),

@@ -6,6 +6,7 @@ import (
 
 	"forkstock/internal/fault"
 	"forkstock/internal/shop"
+	"forkstock/inventory"
 )
 
 // Two people send forms for one bag at once: it is booked once, and the other is
@@ -73,6 +74,45 @@ func TestBagBookedOnce(t *testing.T) {
 		t.Errorf("a new form: %+v, %v", b, err)
 	}
 	onHand(4)
+}
+
+// A bag that is found when the lot without a delivery is used up lies on the
+// shelf since its own day; taken back and booked again, since that day still.
+func TestBagOfAnUsedUpLot(t *testing.T) {
+	s, c := newShop(t)
+	ctx := t.Context()
+	twoSeals(t, s)
+	day := func(want string) {
+		t.Helper()
+		p, err := s.PartPage(ctx, "S-39")
+		if err != nil || len(p.Lines) != 1 || p.Lines[0].Since != want {
+			t.Errorf("%+v, %v, want one lot since %s", p.Lines, err, want)
+		}
+	}
+	book := func() shop.Bag {
+		t.Helper()
+		b, err := s.BookBag(ctx, shop.BagBooking{BagForm: shop.BagForm{Bin: "INTAKE", Amount: 3}, Part: "S-39", Another: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return b
+	}
+	book()
+	c.now = c.now.AddDate(0, 0, 10)
+	book() // beside it: what is there keeps its day
+	day("2026-01-05")
+	if _, err := s.Move(ctx, shop.MoveRequest{Kind: inventory.Issue, Part: "S-39", Amount: 6}); err != nil {
+		t.Fatal(err)
+	}
+	c.now = c.now.AddDate(0, 0, 10)
+	last := book()
+	day("2026-01-25")
+	c.now = c.now.AddDate(0, 0, 10)
+	if _, err := s.UnbookBag(ctx, last.Bag); err != nil {
+		t.Fatal(err)
+	}
+	book()
+	day("2026-01-25")
 }
 
 // Each bag has a label of its own, with the bin that it lies in; a sheet that was
