@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"context"
+	"math"
 	"slices"
 	"strings"
 
@@ -73,11 +74,14 @@ func (d Delivery) claims(ctx context.Context, tx *store.Tx, person string, say f
 			for _, b := range came {
 				c.Amount -= b.Amount
 			}
+			if err := d.ordered(ctx, tx, &c); err != nil {
+				return nil, err
+			}
 		}
 		if r.Kind == RemarkInstead || c.Amount <= 0 {
 			continue
 		}
-		if c.Supplier, err = d.supplierOf(ctx, tx, r.Part); err != nil {
+		if c.Supplier, err = d.SupplierOf(ctx, tx, r.Part); err != nil {
 			return nil, err
 		}
 		if c, err = OpenClaim(ctx, tx, c, moved...); err != nil {
@@ -88,9 +92,36 @@ func (d Delivery) claims(ctx context.Context, tx *store.Tx, person string, say f
 	return all, nil
 }
 
-// supplierOf gives the supplier (id) that a part of the delivery came from: its
+// ordered takes what is said to follow off a claim about what did not come, and
+// expects for the rest what the order says that it costs.
+func (d Delivery) ordered(ctx context.Context, tx *store.Tx, c *Claim) error {
+	lines, err := d.Expects(ctx, tx)
+	for _, l := range lines {
+		if l.Part == c.Part && l.Promised >= tx.Today() {
+			c.Amount -= l.Missing()
+		}
+	}
+	if err != nil || c.Amount <= 0 {
+		return err
+	}
+	c.Expected, err = d.PriceOf(ctx, tx, c.Part, c.Amount)
+	return err
+}
+
+// PriceOf gives what so much of a part costs by the orders of the delivery.
+func (d Delivery) PriceOf(ctx context.Context, tx *store.Tx, part string, amount int64) (Value, error) {
+	lines, err := d.Expects(ctx, tx)
+	for _, l := range lines {
+		if l.Part == part && l.PackPrice.Known && amount <= math.MaxInt64/max(1, l.PackPrice.Minor) {
+			return Value{half(amount*l.PackPrice.Minor, l.Pack), true}, err
+		}
+	}
+	return Value{}, err
+}
+
+// SupplierOf gives the supplier (id) that a part of the delivery came from: its
 // own, else that of the order which the part is on; empty where nobody knows.
-func (d Delivery) supplierOf(ctx context.Context, tx *store.Tx, part string) (string, error) {
+func (d Delivery) SupplierOf(ctx context.Context, tx *store.Tx, part string) (string, error) {
 	lines, err := d.Expects(ctx, tx)
 	if err != nil || d.Supplier != "" {
 		return d.Supplier, err

@@ -228,3 +228,10 @@ func (a *app) sendBackCommand() *cobra.Command {
 	cmd.Flags().Int64Var(&q.Complaint, "complaint", 0, a.words.Say("cli.flag.for_complaint"))
 	return cmd
 }
+
+// owing names complaints that may be settled by what came.
+func (a *app) owing(all []shop.Owing) {
+	for _, o := range all {
+		a.say("cli.owing", o.Complaint, a.amount(o.Amount, o.Unit), o.Maker+"/"+o.Number, o.Delivery)
+	}
+}

@@ -72,6 +72,7 @@ func (a *app) delivery(out shop.OpenDelivery, err error) error {
 		if out.TakenBack > 0 {
 			a.say("cli.delivery.taken_back", out.TakenBack)
 		}
+		a.owing(out.Owing)
 		a.waiting(shop.Received{Unknown: out.Unknown, ToConfirm: out.ToConfirm})
 	})
 	return nil

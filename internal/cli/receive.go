@@ -80,6 +80,7 @@ func (a *app) received(out shop.Received) {
 	}
 	a.came(out)
 	a.against(out)
+	a.owing(out.Owing)
 	if out.SamePack > 0 {
 		a.say("cli.receive.same_pack", out.SamePack)
 	}

@@ -108,8 +108,14 @@ func claimByKey(ctx context.Context, tx *store.Tx, c inventory.Claim) (old inven
 }
 
 // open blocks the pieces where they are to be, and opens the claim.
-func (q *ComplaintRequest) open(ctx context.Context, tx *store.Tx, d inventory.Delivery, part catalog.Part, c inventory.Claim) (inventory.Claim, error) {
-	if q.What != inventory.TooShort {
+func (q *ComplaintRequest) open(ctx context.Context, tx *store.Tx, d inventory.Delivery, part catalog.Part, c inventory.Claim) (_ inventory.Claim, err error) {
+	if q.What == inventory.TooShort {
+		if !c.Expected.Known {
+			if c.Expected, err = d.PriceOf(ctx, tx, c.Part, c.Amount); err != nil {
+				return c, err
+			}
+		}
+	} else {
 		if err := q.mayClaim(ctx, tx, d, part); err != nil {
 			return c, err
 		}

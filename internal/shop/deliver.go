@@ -352,7 +352,10 @@ func (s *Shop) FinishDelivery(ctx context.Context, name string) (out OpenDeliver
 		if d, _, err = d.Finish(ctx, tx, who.ID, say); err != nil {
 			return err
 		}
-		out, err = standing(ctx, tx, d)
+		if out, err = standing(ctx, tx, d); err != nil {
+			return err
+		}
+		out.Owing, err = owingOf(ctx, tx, d)
 		return err
 	})
 	return out, err

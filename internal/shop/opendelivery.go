@@ -27,7 +27,8 @@ type OpenDelivery struct {
 	Ignored   int            `json:"ignored"`   // codes that are no part
 	TakenBack int            `json:"taken_back"`
 	Pictures  []Viewed       `json:"pictures"`
-	Repeated  bool           `json:"repeated"` // what was asked for had been done before
+	Owing     []Owing        `json:"owing,omitempty"` // complaints about what was short, of which something came now
+	Repeated  bool           `json:"repeated"`        // what was asked for had been done before
 
 	scans []ScannedPack // that were not taken back
 }

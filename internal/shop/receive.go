@@ -57,6 +57,7 @@ type Received struct {
 	Order     int64         `json:"order,omitempty"` // that the delivery is for
 	Over      []Line        `json:"over"`            // more than was ordered
 	Short     []Outstanding `json:"short"`           // less than was ordered
+	Owing     []Owing       `json:"owing,omitempty"` // complaints about what was short, of which something came now
 }
 
 // New gives the number of scans that were not counted before.
@@ -215,6 +216,9 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 	}
 	if err == nil {
 		err = s.againstOrder(ctx, r.delivery, &out)
+	}
+	if err == nil {
+		out.Owing, err = s.Owing(ctx, r.delivery.Name)
 	}
 	if in.Lines != nil {
 		out.Session = r.in.Session

@@ -90,6 +90,9 @@ func (s *site) delivery(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	if got.Owing, err = s.shop.Owing(r.Context(), got.Delivery); err != nil {
+		return err
+	}
 	return s.showDelivery(w, r, s.printer.Say("web.delivery", got.Delivery), got)
 }
 

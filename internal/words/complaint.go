@@ -70,6 +70,8 @@ var complaintTexts = texts{
 	"cli.posted.complaint":          {"complaint {0} waits for the credit", "Reklamation {0} wartet auf die Gutschrift"},
 	"shop.credit_over":              {"{0} more was paid back than the {1} that were expected: is it for this complaint?", "{0} mehr gutgeschrieben, als mit {1} erwartet war: ist es für diese Reklamation?"},
 	"shop.back_of_other":            {"pieces of it are claimed from {1} (complaint {0}): if they are not what goes back, undo it", "Stücke davon sind bei {1} reklamiert (Reklamation {0}): gehen sie nicht zurück, die Buchung zurücknehmen"},
+	"cli.owing":                     {"complaint {0} is open: {1} {2} did not come with {3}. If this is what was missing: forkstock complaint settle {0} --by replacement", "Reklamation {0} ist offen: {1} {2} kamen nicht mit {3}. Ist es das Fehlende: forkstock complaint settle {0} --by replacement"},
+	"web.owing":                     {"Complaint {0} is open: {1} {2} did not come with {3}. If this is what was missing, settle it there as replaced.", "Reklamation {0} ist offen: {1} {2} kamen nicht mit {3}. Ist es das Fehlende, dort als ersetzt erledigen."},
 	"shop.bad_what":                 {"{0} is nothing that can be wrong with a delivery", "{0} ist nichts, was an einer Lieferung falsch sein kann"},
 	"shop.bad_what.hint":            {"say --what damaged, wrong, suspect, short or kit-short", "--what damaged, wrong, suspect, short oder kit-short sagen"},
 	"web.shop.bad_what.hint":        {"choose one of the list", "eines aus der Liste wählen"},
