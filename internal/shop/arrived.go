@@ -79,9 +79,13 @@ func (r *receiving) foresee(ctx context.Context) error {
 }
 
 // againstOrder tells what a delivery brought more or less than its orders ask
-// for.
+// for, and which complaints it may settle.
 func (s *Shop) againstOrder(ctx context.Context, d inventory.Delivery, out *Received) error {
 	return s.db.Read(ctx, func(ctx context.Context, tx *store.Tx) error {
+		var err error
+		if out.Owing, err = owingOf(ctx, tx, d); err != nil {
+			return err
+		}
 		orders, err := d.Orders(ctx, tx)
 		if err != nil || len(orders) == 0 || d.State == inventory.DeliveryOpen {
 			return err

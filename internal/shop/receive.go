@@ -217,9 +217,6 @@ func (s *Shop) Receive(ctx context.Context, in Intake) (Received, error) {
 	if err == nil {
 		err = s.againstOrder(ctx, r.delivery, &out)
 	}
-	if err == nil {
-		out.Owing, err = s.Owing(ctx, r.delivery.Name)
-	}
 	if in.Lines != nil {
 		out.Session = r.in.Session
 	}
