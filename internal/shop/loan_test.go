@@ -81,9 +81,9 @@ func TestLentComesBackToItsLots(t *testing.T) {
 	if _, err := s.Undo(t.Context(), back.Posting.ID, "", ""); err != nil {
 		t.Fatal(err)
 	}
-	oldest := strconv.FormatInt(out.Movements[0].Lot, 10)
-	move(inventory.LentBack, "Nord", oldest, 1)
-	shows("to the lot that is told", map[string]int64{"2027-01-01": 1, "2028-01-01": 1})
+	latest := strconv.FormatInt(out.Movements[len(out.Movements)-1].Lot, 10)
+	move(inventory.LentBack, "Nord", latest, 1)
+	shows("to the lot that is told", map[string]int64{"2028-01-01": 2})
 	last := move(inventory.LentBack, "Nord", "", 3)
 	shows("the rest", map[string]int64{"2027-01-01": 3, "2028-01-01": 2})
 	var worth int64
