@@ -30,7 +30,11 @@ func (b *book) addLabels() {
 		case n < 60:
 			gtin()
 		case n < 72:
-			b.label(b.unique(fmt.Sprintf("04%d", h/100%10), h), w, 1)
+			pieces := int64(1)
+			if w.Unit == catalog.Millilitre {
+				pieces = w.bag // the bottle
+			}
+			b.label(b.unique(fmt.Sprintf("04%d", h/100%10), h), w, pieces)
 		case n < 86:
 			text()
 		case n < 90:
