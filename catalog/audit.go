@@ -33,7 +33,7 @@ func Audit(ctx context.Context, tx *store.Tx) ([]Finding, error) {
 	}
 	all := elastomersUnknown(parts)
 	for _, look := range []func(context.Context, *store.Tx, []Part) ([]Finding, error){
-		unfilled, offLeg, sameYears, kitsUnknown, codesWrong, numbersTwice,
+		unfilled, offLeg, sameYears, kitsUnknown, codesWrong, codesSmall, numbersTwice,
 	} {
 		found, err := look(ctx, tx, parts)
 		if err != nil {

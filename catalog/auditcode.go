@@ -53,6 +53,24 @@ func codesWrong(ctx context.Context, tx *store.Tx, _ []Part) (all []Finding, err
 	return all, nil
 }
 
+// leastBottle is the mL of the smallest bottle that has a code of its own.
+const leastBottle = 10
+
+// codesSmall finds codes of liquids that stand for less than a bottle: counted as
+// pieces, most likely.
+func codesSmall(ctx context.Context, tx *store.Tx, _ []Part) (all []Finding, err error) {
+	err = tx.Each(ctx, func(scan store.Scan) error {
+		var code, name string
+		var amount int64
+		err := scan(&code, &name, &amount)
+		all = append(all, find("code_small", code, []any{code, amount, name}, []any{words.ShellWord(code), words.ShellWord(name)}))
+		return err
+	}, `SELECT l.code, p.maker || '/' || p.number, l.pieces FROM code_now l JOIN part r ON r.id = l.part
+		JOIN part p ON p.id = coalesce(r.merged_into, r.id)
+		WHERE p.unit = 'mL' AND l.pieces < $1 ORDER BY l.code`, leastBottle)
+	return all, err
+}
+
 func bearers(ctx context.Context, tx *store.Tx) (all []bearer, err error) {
 	err = tx.Each(ctx, func(scan store.Scan) error {
 		b := bearer{link: true, said: fault.Say("audit.linked")}

@@ -93,6 +93,9 @@ func TestAudit(t *testing.T) {
 			`INSERT INTO code_link (code, part, pieces, person, since) SELECT '09529999000019', id, 1, 'p', 'then' FROM part WHERE number = 'OB395211'`,
 			`UPDATE supplier_item SET code = '9529999000019' WHERE id = (SELECT min(i.id) FROM supplier_item i JOIN part p ON p.id = i.part WHERE p.number <> 'OB395211')`,
 		}},
+		"a bottle of one mL": {"code_small", "09529999000019", 1, []string{
+			`INSERT INTO code_link (code, part, pieces, person, since) SELECT '09529999000019', min(id), 1, 'p', 'then' FROM part WHERE unit = 'mL'`,
+		}},
 		"one GTIN in two forms": {"code_twice", "09529999000019", 1, []string{
 			`INSERT INTO code_link (code, part, pieces, person, since) SELECT '09529999000019', id, 1, 'p', 'then' FROM part WHERE number = 'OB395211'`,
 			`INSERT INTO code_link (code, part, pieces, person, since) SELECT '9529999000019', id, 1, 'p', 'then' FROM part WHERE number = 'OB395211'`,

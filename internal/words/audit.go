@@ -18,6 +18,8 @@ var auditTexts = texts{
 	"audit.check_digit.hint":      {"scan the pack again; the wrong code is no part: forkstock link {0} --no-part --instead", "die Packung noch einmal scannen; der falsche Code ist kein Teil: forkstock link {0} --no-part --instead"},
 	"audit.check_digit_list":      {"code {0} ({1}: {2}): the check digit is wrong", "Code {0} ({1}: {2}): die Prüfziffer stimmt nicht"},
 	"audit.check_digit_list.hint": {"the list is wrong: take it in again with the right code (forkstock import FILE), or leave {0} out of it", "die Liste ist falsch: mit dem richtigen Code noch einmal einlesen (forkstock import DATEI), oder {0} darin weglassen"},
+	"audit.code_small":            {"code {0} stands for {1} mL of {2}: less than a bottle", "Code {0} steht für {1} mL von {2}: weniger als eine Flasche"},
+	"audit.code_small.hint":       {"say what is in the bottle: forkstock link {0} {1} --pieces 1000 --instead", "sagen, was in der Flasche ist: forkstock link {0} {1} --pieces 1000 --instead"},
 	"audit.code_twice":            {"code {0} stands for {1} ({2}) and for {3} ({4})", "Code {0} steht für {1} ({2}) und für {3} ({4})"},
 	"audit.code_twice.hint":       {"look at a pack; if it is the second: forkstock link {0} {1} --instead; if it is the first, the list is wrong: take it in again without the code", "eine Packung ansehen; ist es das zweite: forkstock link {0} {1} --instead; ist es das erste, ist die Liste falsch: ohne den Code noch einmal einlesen"},
 	"audit.code_forms":            {"codes {0} and {1} are one GTIN in two forms ({2})", "die Codes {0} und {1} sind eine GTIN in zwei Formen ({2})"},

@@ -12,7 +12,7 @@ import (
 // each with the reason. A page that could show one shows none.
 var atKeyboard = map[string]string{
 	"findings of check, which no page runs": `audit.aged.hint audit.check_digit.hint audit.check_digit_list.hint audit.code_forms.hint
-		audit.code_twice.hint audit.elastomer.hint audit.kit_empty.hint audit.kit_legs.hint audit.number_twice.hint audit.off_leg.hint
+		audit.code_small.hint audit.code_twice.hint audit.elastomer.hint audit.kit_empty.hint audit.kit_legs.hint audit.number_twice.hint audit.off_leg.hint
 		audit.same_years.hint audit.unfilled.hint`,
 	"lots, offers, bikes, swaps, kits, oil and torques are told by commands": `catalog.bad_cure.hint catalog.bike_twice.hint
 		catalog.cartridge_gap.hint catalog.content_twice.hint catalog.gap_how.hint catalog.item_twice.hint catalog.joint_of_bike.hint
