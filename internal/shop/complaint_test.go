@@ -43,7 +43,7 @@ func TestComplaintExpectsTheCost(t *testing.T) {
 	}{
 		{"cost", inventory.Damaged, "", ref[int64](667)},
 		{"told", inventory.Damaged, "5", ref[int64](500)},
-		{"short is not paid for, as far as is known", inventory.TooShort, "", nil},
+		{"short is expected at the price of the order", inventory.TooShort, "", ref[int64](667)},
 		{"what a kit lacks has no price", inventory.KitShort, "", nil},
 	} {
 		t.Run(test.name, func(t *testing.T) {
