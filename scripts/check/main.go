@@ -45,7 +45,11 @@ func test(t *tally) {
 	t.lint("go mod tidy", "go", "mod", "tidy", "-diff")
 	t.lint("go vet", "go", "vet", "-tags=trials", "./...")
 	t.lint("staticcheck", ".tools/staticcheck", "-tags=trials", "./...")
-	t.goTest("tests, race detector on", "-race", "./...")
+	// Those of the commands start the program some thousands of times, which the
+	// race detector makes many times dearer; what they call is raced in its rooms.
+	commands, others := split("/internal/cli")
+	t.goTest("tests, race detector on", append([]string{"-race", "-timeout=14m"}, others...)...)
+	t.goTest("tests of the commands", append([]string{"-timeout=14m"}, commands...)...)
 	if pages := browserPackages(); len(pages) > 0 {
 		t.goTest("browser tests", append([]string{"-run=^TestBrowser"}, pages...)...)
 	}
@@ -56,6 +60,23 @@ func test(t *tally) {
 		}
 		return "", nil
 	})
+}
+
+// split gives the packages whose path ends so, and the others; all are others
+// where they cannot be listed, so that go test says why.
+func split(end string) (these, others []string) {
+	out, err := exec.Command("go", "list", "./...").Output()
+	if err != nil {
+		return []string{"." + end}, []string{"./..."}
+	}
+	for _, path := range strings.Fields(string(out)) {
+		if strings.HasSuffix(path, end) {
+			these = append(these, path)
+		} else {
+			others = append(others, path)
+		}
+	}
+	return these, others
 }
 
 // trials runs the tests with Trial in their names: in full number those that do
