@@ -90,7 +90,7 @@ func (a *app) remarks(l shop.DeliveryLine) (all []string) {
 			all = append(all, a.words.Say(id, args...))
 		}
 	}
-	say(l.Over > 0 && l.Expected > 0, "delivery.over", l.Over)
+	say(l.Over > 0 && l.Expected > 0, "delivery.over", a.amount(l.Over, l.Unit))
 	say(l.Damaged > 0, "delivery.damaged", l.Damaged)
 	say(l.Wrong > 0, "delivery.wrong", l.Wrong)
 	if l.Noted != nil {

@@ -38,6 +38,9 @@ func (y *years) onOrder(ctx context.Context) error {
 	})
 	for _, to := range parcels {
 		ordered := to.day.AddDate(0, 0, -suppliers[to.supplier].lead)
+		for ordered.Weekday() != time.Friday { // what would come on a weekend comes on Monday
+			ordered = ordered.AddDate(0, 0, -1)
+		}
 		p, err := y.draft(ctx, to.supplier, lines[to])
 		if err != nil {
 			return err
