@@ -148,6 +148,8 @@ type Putting struct {
 	Kind   string // of the bin
 	Job    string
 	Amount int64
+
+	InIntake int64 // of it, what still lies in INTAKE and is to be put away
 }
 
 // PutAway gives where what a delivery brought goes, without what was undone: what
@@ -168,12 +170,15 @@ func PutAway(ctx context.Context, tx *store.Tx, delivery string) ([]Putting, err
 		return p, scan(&p.Part, &p.Job, &p.Amount)
 	}), voided+`SELECT (SELECT min(m.part) FROM movement m WHERE m.posting = p.id) AS came, l.job, sum(a.amount) FROM posting p JOIN arrival a ON a.posting = p.id JOIN purchase_line l ON l.id = a.line
 		WHERE p.delivery = $2 AND p.id NOT IN voided AND l.job <> '' GROUP BY came, l.job ORDER BY l.job, came`, ever, delivery)
+	if err != nil {
+		return nil, err
+	}
 	var all []Putting
 	for _, j := range jobs {
 		for i := range came {
 			c := &came[i]
 			if n := min(j.Amount, c.Amount); c.Part == j.Part && c.Kind != "blocked" && n > 0 {
-				all = append(all, Putting{c.Part, c.Bin, c.Kind, j.Job, n})
+				all = append(all, Putting{Part: c.Part, Bin: c.Bin, Kind: c.Kind, Job: j.Job, Amount: n})
 				c.Amount -= n
 				j.Amount -= n
 			}
@@ -181,7 +186,15 @@ func PutAway(ctx context.Context, tx *store.Tx, delivery string) ([]Putting, err
 	}
 	rest := slices.DeleteFunc(came, func(p Putting) bool { return p.Amount == 0 })
 	slices.SortStableFunc(rest, func(a, b Putting) int { return cmp.Or(cmp.Compare(a.Bin, b.Bin), cmp.Compare(a.Part, b.Part)) })
-	return append(all, rest...), err
+	all = append(all, rest...)
+	still, err := StillIn(ctx, tx, delivery, "intake")
+	for i, p := range all {
+		if p.Kind == "intake" {
+			all[i].InIntake = min(p.Amount, still[p.Part])
+			still[p.Part] -= all[i].InIntake
+		}
+	}
+	return all, err
 }
 
 // StillIn gives what a delivery brought of each part, by id, and still lies in bins

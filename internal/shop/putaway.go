@@ -67,11 +67,12 @@ func putAway(ctx context.Context, tx *store.Tx, d inventory.Delivery) (PutAway, 
 	if err != nil {
 		return out, err
 	}
-	still, err := inventory.StillIn(ctx, tx, d.ID, "intake")
-	if err != nil {
-		return out, err
-	}
 	for _, l := range all {
+		if l.Kind == "intake" && l.Job == "" { // the rest was used out of there
+			if l.Amount = l.InIntake; l.Amount == 0 {
+				continue
+			}
+		}
 		p, _, err := catalog.PartByID(ctx, tx, l.Part)
 		if err != nil {
 			return out, err
@@ -82,16 +83,7 @@ func putAway(ctx context.Context, tx *store.Tx, d inventory.Delivery) (PutAway, 
 		}
 		v := PutAwayLine{
 			Bin: l.Bin, Job: l.Job, Tray: tray.Bin.Name, Number: p.Number, Maker: p.Maker, Role: p.Role, Sizes: sizes(p.Size, p.Thread),
-			Unit: p.Unit, Amount: l.Amount, Held: l.Kind == "blocked",
-		}
-		if l.Kind == "intake" {
-			v.InIntake = min(l.Amount, still[l.Part])
-			still[l.Part] -= v.InIntake
-			if l.Job == "" { // the rest was used out of there
-				if v.Amount = v.InIntake; v.Amount == 0 {
-					continue
-				}
-			}
+			Unit: p.Unit, Amount: l.Amount, InIntake: l.InIntake, Held: l.Kind == "blocked",
 		}
 		if _, err := tx.One(ctx, store.Into(&v.Home), `SELECT name FROM bin WHERE id = $1`, p.HomeBin); err != nil {
 			return out, err
@@ -196,15 +188,8 @@ func (q PutRequest) what(ctx context.Context, tx *store.Tx, d inventory.Delivery
 	if err != nil {
 		return nil, nil, err
 	}
-	still, err := inventory.StillIn(ctx, tx, d.ID, "intake")
-	if err != nil {
-		return nil, nil, err
-	}
-	whole := still[named.ID]
 	for _, l := range lines {
-		n := min(l.Amount, still[l.Part])
-		still[l.Part] -= n
-		if l.Kind != "intake" || l.Job != "" || n == 0 || q.Part != "" && l.Part != named.ID {
+		if l.InIntake == 0 || l.Job != "" || q.Part != "" && l.Part != named.ID {
 			continue
 		}
 		if q.Part == "" {
@@ -217,13 +202,17 @@ func (q PutRequest) what(ctx context.Context, tx *store.Tx, d inventory.Delivery
 			}
 			to[l.Part] = p.HomeBin
 		}
-		all = append(all, putting{l.Part, n})
+		all = append(all, putting{l.Part, l.InIntake})
 	}
-	if q.Part == "" || whole == 0 {
+	if q.Part == "" {
 		return all, to, nil
 	}
+	still, err := inventory.StillIn(ctx, tx, d.ID, "intake")
+	if err != nil || still[named.ID] == 0 {
+		return nil, nil, err
+	}
 	if len(all) == 0 {
-		all = []putting{{named.ID, whole}}
+		all = []putting{{named.ID, still[named.ID]}}
 	}
 	to[named.ID], err = q.place(ctx, tx, named)
 	return all, to, err
