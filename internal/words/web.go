@@ -77,7 +77,7 @@ var webTexts = texts{
 	"web.reason":         {"For what", "Wofür"},
 	"web.reason.example": {"job, plate, name", "Auftrag, Kennzeichen"},
 	"web.take":           {"Take", "Entnehmen"},
-	"web.put_back":       {"Put back", "Zurücklegen"},
+	"web.put_back":       {"Put back", "Zurück ins Regal"},
 	"web.where":          {"Where it lies, the first to be used on top", "Wo es liegt, das zuerst zu verbrauchende oben"},
 	"web.amount":         {"Amount", "Menge"},
 	"web.lot":            {"Lot", "Charge"},
