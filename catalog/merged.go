@@ -8,31 +8,35 @@ import (
 	"forkstock/internal/store"
 )
 
-// moves are the rows that point at a part, in every table but the ledger's. In
-// each statement $1 is the record that is kept, $2 the one that is gone. list
-// gives a JSON array for each row that do will change; undo puts one such row,
-// $3, back, if it is still as do left it. Left alone is own_number, which says to
-// whom a number was given first: what it stands for is in code_link.
-var moves = []struct{ kind, list, do, undo string }{
-	{
-		"offer",
-		`SELECT json_array(id) FROM supplier_item WHERE part = $2 ORDER BY id`,
-		`UPDATE supplier_item SET part = $1 WHERE part = $2`,
-		`UPDATE supplier_item SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
-	},
-	{
-		"number",
-		`SELECT json_array(id) FROM other_number WHERE part = $2 ORDER BY id`,
-		`UPDATE other_number SET part = $1 WHERE part = $2`,
-		`UPDATE other_number SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
-	},
-	{
-		"place",
-		`SELECT json_array(position) FROM position_part WHERE part = $2
-			AND position NOT IN (SELECT position FROM position_part WHERE part = $1) ORDER BY position`,
-		`UPDATE position_part SET part = $1 WHERE part = $2 AND position NOT IN (SELECT position FROM position_part WHERE part = $1)`,
-		`UPDATE position_part SET part = $2 WHERE part = $1 AND position = $3 ->> 0`,
-	},
+// A move is what a merge does to the rows of a kind that point at a part. In each
+// statement $1 is the record that is kept, $2 the one that is gone. list gives a
+// JSON array for each row that do will change; undo puts one such row, $3, back,
+// if it is still as do left it.
+type move struct{ kind, list, do, undo string }
+
+// pointing gives the move of a table whose rows point at a part by a column and
+// are told by a key. Rows whose once a row of the kept record has too stay as they
+// are; "" where it may have any number of them.
+func pointing(kind, table, column, key, once string) move {
+	where := ` WHERE ` + column + ` = $2`
+	if once != "" {
+		where += ` AND ` + once + ` NOT IN (SELECT ` + once + ` FROM ` + table + ` WHERE ` + column + ` = $1)`
+	}
+	return move{
+		kind,
+		`SELECT json_array(` + key + `) FROM ` + table + where + ` ORDER BY ` + key,
+		`UPDATE ` + table + ` SET ` + column + ` = $1` + where,
+		`UPDATE ` + table + ` SET ` + column + ` = $2 WHERE ` + column + ` = $1 AND ` + key + ` = $3 ->> 0`,
+	}
+}
+
+// moves are the rows that point at a part, in every table but the ledger's. Left
+// alone is own_number, which says to whom a number was given first: what it stands
+// for is in code_link.
+var moves = []move{
+	pointing("offer", "supplier_item", "part", "id", ""),
+	pointing("number", "other_number", "part", "id", ""),
+	pointing("place", "position_part", "part", "position", "position"),
 	{ // both were named for the place: one is enough
 		"place_twice",
 		`SELECT json_array(position, source) FROM position_part WHERE part = $2 ORDER BY position`,
@@ -51,61 +55,15 @@ var moves = []struct{ kind, list, do, undo string }{
 		`UPDATE kit_content SET kit = $1 WHERE kit = $2 AND NOT EXISTS (SELECT 1 FROM kit_content WHERE kit = $1)`,
 		`UPDATE kit_content SET kit = $2 WHERE kit = $1 AND seq = $3 ->> 0`,
 	},
-	{
-		"usable",
-		`SELECT json_array(fork) FROM still_usable WHERE part = $2
-			AND fork NOT IN (SELECT fork FROM still_usable WHERE part = $1) ORDER BY fork`,
-		`UPDATE still_usable SET part = $1 WHERE part = $2 AND fork NOT IN (SELECT fork FROM still_usable WHERE part = $1)`,
-		`UPDATE still_usable SET part = $2 WHERE part = $1 AND fork = $3 ->> 0`,
-	},
-	{
-		"past_use",
-		`SELECT json_array(id) FROM past_use WHERE part = $2 AND job NOT IN (SELECT job FROM past_use WHERE part = $1) ORDER BY id`,
-		`UPDATE past_use SET part = $1 WHERE part = $2 AND job NOT IN (SELECT job FROM past_use WHERE part = $1)`,
-		`UPDATE past_use SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
-	},
-	{
-		"set_aside",
-		`SELECT json_array(id) FROM set_aside WHERE part = $2 ORDER BY id`,
-		`UPDATE set_aside SET part = $1 WHERE part = $2`,
-		`UPDATE set_aside SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
-	},
-	{
-		"order_line",
-		`SELECT json_array(id) FROM purchase_line WHERE part = $2 ORDER BY id`,
-		`UPDATE purchase_line SET part = $1 WHERE part = $2`,
-		`UPDATE purchase_line SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
-	},
-	{
-		"complaint",
-		`SELECT json_array(id) FROM supplier_claim WHERE part = $2 ORDER BY id`,
-		`UPDATE supplier_claim SET part = $1 WHERE part = $2`,
-		`UPDATE supplier_claim SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
-	},
-	{
-		"take",
-		`SELECT json_array(seq) FROM take_scan WHERE part = $2 ORDER BY seq`,
-		`UPDATE take_scan SET part = $1 WHERE part = $2`,
-		`UPDATE take_scan SET part = $2 WHERE part = $1 AND seq = $3 ->> 0`,
-	},
-	{
-		"empty_bag",
-		`SELECT json_array(id) FROM empty_bag WHERE part = $2 ORDER BY id`,
-		`UPDATE empty_bag SET part = $1 WHERE part = $2`,
-		`UPDATE empty_bag SET part = $2 WHERE part = $1 AND id = $3 ->> 0`,
-	},
-	{
-		"bag",
-		`SELECT json_array(seq) FROM bag WHERE part = $2 ORDER BY seq`,
-		`UPDATE bag SET part = $1 WHERE part = $2`,
-		`UPDATE bag SET part = $2 WHERE part = $1 AND seq = $3 ->> 0`,
-	},
-	{
-		"brought",
-		`SELECT json_array(number) FROM brought WHERE part = $2 ORDER BY number`,
-		`UPDATE brought SET part = $1 WHERE part = $2`,
-		`UPDATE brought SET part = $2 WHERE part = $1 AND number = $3 ->> 0`,
-	},
+	pointing("usable", "still_usable", "part", "fork", "fork"),
+	pointing("past_use", "past_use", "part", "id", "job"),
+	pointing("set_aside", "set_aside", "part", "id", ""),
+	pointing("order_line", "purchase_line", "part", "id", ""),
+	pointing("complaint", "supplier_claim", "part", "id", ""),
+	pointing("take", "take_scan", "part", "seq", ""),
+	pointing("empty_bag", "empty_bag", "part", "id", ""),
+	pointing("bag", "bag", "part", "seq", ""),
+	pointing("brought", "brought", "part", "number", ""),
 	{ // in an open count: what was counted of two records is to be counted again as one
 		"counted",
 		`SELECT json_array(tally, bin, moved) FROM tally_line WHERE part = $2 AND tally IN (SELECT id FROM tally WHERE state = 'open')
@@ -130,30 +88,10 @@ var moves = []struct{ kind, list, do, undo string }{
 		`UPDATE claim SET subject = substr(subject, 1, instr(subject, ' ')) || $2
 			WHERE about = 'place_part' AND substr(subject, instr(subject, ' ') + 1) = $1 AND number = $3 ->> 0`,
 	},
-	{ // packs without a code
-		"told_pack",
-		`SELECT json_array(seq) FROM scan WHERE part = $2 ORDER BY seq`,
-		`UPDATE scan SET part = $1 WHERE part = $2`,
-		`UPDATE scan SET part = $2 WHERE part = $1 AND seq = $3 ->> 0`,
-	},
-	{
-		"remark",
-		`SELECT json_array(seq) FROM remark WHERE part = $2 ORDER BY seq`,
-		`UPDATE remark SET part = $1 WHERE part = $2`,
-		`UPDATE remark SET part = $2 WHERE part = $1 AND seq = $3 ->> 0`,
-	},
-	{
-		"remark_ordered",
-		`SELECT json_array(seq) FROM remark WHERE ordered = $2 ORDER BY seq`,
-		`UPDATE remark SET ordered = $1 WHERE ordered = $2`,
-		`UPDATE remark SET ordered = $2 WHERE ordered = $1 AND seq = $3 ->> 0`,
-	},
-	{ // what was merged into it before
-		"record",
-		`SELECT json_array(id) FROM part WHERE merged_into = $2 ORDER BY id`,
-		`UPDATE part SET merged_into = $1 WHERE merged_into = $2`,
-		`UPDATE part SET merged_into = $2 WHERE merged_into = $1 AND id = $3 ->> 0`,
-	},
+	pointing("told_pack", "scan", "part", "seq", ""), // packs without a code
+	pointing("remark", "remark", "part", "seq", ""),
+	pointing("remark_ordered", "remark", "ordered", "seq", ""),
+	pointing("record", "part", "merged_into", "id", ""), // what was merged into it before
 }
 
 // Kinds of moved rows that are no rows of moves.
