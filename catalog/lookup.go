@@ -129,11 +129,12 @@ func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
 		pos  Position
 	}
 	var places []place
-	from, inner := `position o`, measure.Length(0)
+	from, args := `position o`, []any{p.ID, p.Role}
 	if p.Size.Inner != 0 && p.Role.byInner() {
 		// Nothing else fits: a place with another inner diameter, or none, takes only what is named for it.
-		from, inner = `(SELECT id FROM position WHERE inner_um = $3 UNION SELECT position FROM position_part WHERE part = $1) k
-			CROSS JOIN position o ON o.id = k.id`, p.Size.Inner
+		from = `(SELECT id FROM position WHERE inner_um = $3 UNION SELECT position FROM position_part WHERE part = $1) k
+			CROSS JOIN position o ON o.id = k.id`
+		args = append(args, int64(p.Size.Inner))
 	}
 	err := tx.Each(ctx, func(scan store.Scan) error {
 		var x place
@@ -148,8 +149,7 @@ func ForksTaking(ctx context.Context, tx *store.Tx, p Part) ([]string, error) {
 		return err
 	}, `SELECT o.id, f.name, coalesce(o.inner_um, 0), coalesce(o.outer_um, 0), coalesce(o.height_um, 0), coalesce(o.overall_um, 0),
 		o.thread, coalesce(o.head_um, 0), o.seat, o.strength, o.coated, EXISTS (SELECT 1 FROM position_part n WHERE n.position = o.id AND n.part = $1)
-		FROM `+from+` CROSS JOIN fork f ON f.id = o.fork WHERE o.role = $2 AND o.fitted <> 'no' AND $3 = $3 ORDER BY f.name_norm, o.seq`,
-		p.ID, p.Role, int64(inner))
+		FROM `+from+` CROSS JOIN fork f ON f.id = o.fork WHERE o.role = $2 AND o.fitted <> 'no' ORDER BY f.name_norm, o.seq`, args...)
 	if err != nil {
 		return nil, err
 	}
