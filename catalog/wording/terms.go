@@ -22,7 +22,9 @@ const (
 	Doubtful            // not used alike by all: the "slider" of an upside-down leg is its inner tube
 )
 
-func roles(r ...catalog.Role) []catalog.Role { return r }
+func roles(r ...catalog.Role) []catalog.Role {
+	return r
+}
 
 // Roles that the catalog gives no name to.
 const (
