@@ -75,6 +75,8 @@ var ledgerTexts = texts{
 	"shop.with_whom.hint":          {"nothing was changed; name them with --to, or --from for what is borrowed", "nichts wurde geändert; mit --to nennen, bei Geliehenem mit --from"},
 	"shop.not_out.lend":            {"{0}: {1} to come back from {2}, who has {3}", "{0}: {1} von {2} zurück, dort sind {3}"},
 	"shop.not_out.borrow":          {"{0}: {1} to give back to {2}, of whom {3} are borrowed", "{0}: {1} zurück an {2}, von dort sind {3} geliehen"},
+	"web.shop.not_aside.hint":      {"what is set aside stands under \"Lent and borrowed\"", "was zurückgelegt ist, steht unter „Verliehen und geliehen“"},
+	"web.shop.not_out.hint":        {"nothing was changed; what is out stands under \"Lent and borrowed\"", "nichts wurde geändert; was aussteht, steht unter „Verliehen und geliehen“"},
 	"shop.not_out.hint":            {"nothing was changed; see what is out: forkstock lend", "nichts wurde geändert; ansehen, was aussteht: forkstock lend"},
 	"shop.short_kit.hint":          {"nothing was changed; bring the kit into stock first, with `forkstock receive`", "nichts wurde geändert; den Satz zuerst mit `forkstock receive` ins Lager nehmen"},
 	"shop.kit_unknown":             {"nothing is known of what {0} holds", "vom Inhalt von {0} ist nichts bekannt"},

@@ -2,21 +2,33 @@ package words
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 )
 
 // A text that names a command or a flag helps at a keyboard only. Where a page
 // can show it, a text of the same id behind "web." stands for it there.
 
-// command finds what only a command line understands.
-var command = regexp.MustCompile("(^|[^-[:alnum:]])--[a-z]|forkstock (add|bag|change|check|completion|confirm|count|demo|export|find|fit|fork|identify|import|init|issue|" +
-	"delivery|kit|ledger|link|merge|move|packs|receive|reorder|return|scan|scrap|serve|settings|sources|stock|undo|usual|version|waiting|withdraw|xref)\\b")
+// flag and command find what only a command line understands, if it is one.
+var (
+	flag    = regexp.MustCompile("(^|[^-[:alnum:]])--[a-z]")
+	command = regexp.MustCompile("forkstock ([a-z][a-z-]*)")
+)
+
+// namesCommand reports whether a text names a flag or a command; what a command
+// does is told by the text "cli.NAME".
+func namesCommand(text string) bool {
+	return flag.MatchString(text) || slices.ContainsFunc(command.FindAllStringSubmatch(text, -1), func(m []string) bool {
+		_, ok := table["cli."+m[1]]
+		return ok
+	})
+}
 
 // commands are the ids whose text names a command.
 var commands = func() map[string]bool {
 	all := map[string]bool{}
 	for id, text := range table {
-		if command.MatchString(text[0]) || command.MatchString(text[1]) {
+		if namesCommand(text[0]) || namesCommand(text[1]) {
 			all[id] = true
 		}
 	}
