@@ -27,7 +27,7 @@ var auditTexts = texts{
 	"audit.number_twice":          {"number {0} is that of {1} ({2}) and of {3} ({4})", "Nummer {0} haben {1} ({2}) und {3} ({4})"},
 	"audit.number_twice.hint":     {"measure both; the wrong one: forkstock change part {0} --size 39x52x11", "beide messen; das falsche: forkstock change part {0} --size 39x52x11"},
 	"audit.elastomer":             {"{0} ({1}): the elastomer is not known {2}", "{0} ({1}): das Elastomer ist nicht bekannt {2}"},
-	"audit.elastomer.hint":        {"it is printed on the bag or in the list: forkstock change part {0} --elastomer NBR", "es steht auf dem Beutel oder in der Liste: forkstock change part {0} --elastomer NBR"},
+	"audit.elastomer.hint":        {"it is printed on the bag or in the list: forkstock change part {0} --elastomer NBR", "es steht auf der Tüte oder in der Liste: forkstock change part {0} --elastomer NBR"},
 	"audit.linked":                {"linked", "zugeordnet"},
 	"audit.listed":                {"{0}, {1}", "{0}, {1}"},
 	"shop.damaged.hint":           {"keep the folder as it is, make a copy of it, and go back to the last good one", "den Ordner lassen, wie er ist, eine Kopie machen und auf die letzte gute zurückgehen"},

@@ -47,5 +47,5 @@ var kitTexts = texts{
 	"web.kits_for":        {"Kits that would serve", "Sätze, die passen"},
 	"web.kit_lacks":       {"lacks", "fehlt"},
 	"web.kit_twice":       {"needed {0} times for both legs", "für beide Holme {0} Mal gebraucht"},
-	"web.kit_tell":        {"Not known what it brings. It is told on the command line; until then, look into the bag.", "Nicht bekannt, was er enthält. Das wird auf der Befehlszeile angegeben; bis dahin in den Beutel sehen."},
+	"web.kit_tell":        {"Not known what it brings. It is told on the command line; until then, look into the bag.", "Nicht bekannt, was er enthält. Das wird auf der Befehlszeile angegeben; bis dahin in die Tüte sehen."},
 }

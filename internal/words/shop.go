@@ -81,7 +81,7 @@ var shopTexts = texts{
 	"shop.short":               {"{0}: {1} ({2})", "{0}: {1} ({2})"},
 	"shop.short.hint":          {"nothing was changed; if you hold it in your hand, repeat with --found", "nichts wurde geändert; falls es in der Hand liegt, mit --found wiederholen"},
 	"shop.short_sent.hint":     {"nothing was changed; send back what is there; what was not booked in is received first, then sent back", "nichts wurde geändert; zurückschicken, was da ist; was nicht eingebucht war, zuerst einbuchen, dann zurückschicken"},
-	"shop.short_aside.hint":    {"nothing was changed; what lies in a tray or a blocked place is not there to take, nor is what is kept for other jobs", "nichts wurde geändert; was in einer Kiste oder an einem gesperrten Platz liegt oder für andere Aufträge zurückgelegt ist, ist nicht verfügbar"},
+	"shop.short_aside.hint":    {"nothing was changed; what lies in a tray or a blocked place is not there to take, nor is what is kept for other jobs", "nichts wurde geändert; was in einer Schale oder an einem gesperrten Platz liegt oder für andere Aufträge zurückgelegt ist, ist nicht verfügbar"},
 	"shop.nowhere":             {"none in stock", "keine im Bestand"},
 	"shop.in_bin":              {"{0} in {1}", "{0} in {1}"},
 	"shop.bad_bin_kind":        {"{0} is no kind of bin: shelf, tray or blocked", "{0} ist keine Art Lagerfach: shelf, tray oder blocked"},

@@ -46,6 +46,6 @@ var trayTexts = texts{
 	"merge.order_line": {"{0} {0|line|lines} of orders", "{0} {0|Zeile|Zeilen} in Bestellungen"},
 	"merge.empty_bag":  {"{0} {0|note|notes} of an empty bag", "{0} {0|Vermerk|Vermerke} einer leeren Tüte"},
 	"merge.counted":    {"{0} {0|line|lines} of open counts", "{0} {0|Zeile|Zeilen} in offenen Zählungen"},
-	"merge.bag":        {"{0} {0|bag|bags} of the stocktake", "{0} {0|Tüte|Tüten} der Inventur"},
+	"merge.bag":        {"{0} {0|bag|bags} of the first stocktake", "{0} {0|Tüte|Tüten} der ersten Aufnahme"},
 	"merge.brought":    {"{0} {0|note|notes} of what customers brought", "{0} {0|Vermerk|Vermerke} über Mitgebrachtes"},
 }
