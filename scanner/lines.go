@@ -72,27 +72,18 @@ func Lines(r io.Reader, known func(code string) bool) ([]Line, []BadLine, error)
 	}
 	var all []candidate
 	var bad []BadLine
-	s := splitter{r: bufio.NewReader(r)}
-	for {
-		raw, err := s.next()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			good, bad := recognize(all, bad, known)
-			return good, bad, fault.New(fault.Invalid, "scanner.input_lost", s.number).
-				WithHint("scanner.input_lost_hint").WithCause(err)
-		}
-		text, fail := clean(raw, s.number)
+	err := EachLine(r, func(number int, raw []byte) error {
+		text, fail := clean(raw, number)
 		switch {
 		case fail != nil:
-			bad = append(bad, BadLine{s.number, fail.WithHint("scanner.line_hint")})
+			bad = append(bad, BadLine{number, fail.WithHint("scanner.line_hint")})
 		case strings.Trim(text, string(gs1.GS)+" ") != "":
-			all = append(all, newCandidate(s.number, text))
+			all = append(all, newCandidate(number, text))
 		}
-	}
+		return nil
+	})
 	good, bad := recognize(all, bad, known)
-	return good, bad, nil
+	return good, bad, err
 }
 
 // recognize settles the lines of an input, and adds those that are refused to
@@ -183,51 +174,34 @@ func unusable(number int, r reading) *fault.Error {
 	return nil
 }
 
-// A splitter cuts an input into lines and counts them.
-type splitter struct {
-	r      *bufio.Reader
-	number int // of the line that next gave
-}
-
-// next gives the next line without its end, cut one byte above MaxLine.
-func (s *splitter) next() ([]byte, error) {
+// EachLine calls do with each line that a hand scanner types, without its end
+// and cut one byte above MaxLine, as soon as it has ended; number is that of a
+// Line. It stops at an error of do, and gives it. Errors: Invalid (the input
+// broke off).
+func EachLine(r io.Reader, do func(number int, raw []byte) error) error {
+	in := bufio.NewReader(r)
 	var line []byte
-	s.number++
+	number, last := 1, byte(0)
 	for {
-		b, err := s.r.ReadByte()
+		b, err := in.ReadByte()
 		switch {
-		case errors.Is(err, io.EOF) && len(line) > 0:
-			return line, nil
+		case errors.Is(err, io.EOF) && len(line) == 0:
+			return nil
+		case errors.Is(err, io.EOF):
+			return do(number, line)
 		case err != nil:
-			return nil, err
+			return fault.New(fault.Invalid, "scanner.input_lost", number).WithHint("scanner.input_lost_hint").WithCause(err)
+		case b == '\n' && (last == '\r' || last == '\t') || b == '\r' && last == '\t': // of the end before
 		case b == '\n' || b == '\r' || b == '\t':
-			s.finish(b)
-			return line, nil
+			if err := do(number, line); err != nil {
+				return err
+			}
+			line, number = nil, number+1
 		case len(line) <= MaxLine:
 			line = append(line, b)
 		}
+		last = b
 	}
-}
-
-// finish takes what belongs to the line end that began with b: the LF of CR
-// LF, and CR, LF or both behind a TAB.
-func (s *splitter) finish(b byte) {
-	if b == '\t' {
-		b = s.skip("\r\n")
-	}
-	if b == '\r' {
-		s.skip("\n")
-	}
-}
-
-// skip takes the next byte if it is one of set, and gives it.
-func (s *splitter) skip(set string) byte {
-	next, err := s.r.Peek(1)
-	if err != nil || strings.IndexByte(set, next[0]) < 0 {
-		return 0
-	}
-	_, _ = s.r.ReadByte()
-	return next[0]
 }
 
 // clean gives the text of a line, as it was typed.

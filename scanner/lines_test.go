@@ -2,6 +2,7 @@ package scanner
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"strings"
 	"testing"
@@ -106,6 +107,31 @@ func TestLinesLost(t *testing.T) {
 	got, _, err := Lines(io.MultiReader(strings.NewReader("A\nB"), iotest.ErrReader(errors.New("unplugged"))), nil)
 	if fault.KindOf(err) != fault.Invalid || len(got) != 1 {
 		t.Errorf("Lines = %v, %v, want line 1 and an error of kind invalid", got, err)
+	}
+}
+
+// A reader is asked for more only after what it gave was told.
+type asked func() (int, error)
+
+func (f asked) Read([]byte) (int, error) { return f() }
+
+func TestEachLineAtOnce(t *testing.T) {
+	for _, end := range []string{"\n", "\r", "\t", "\r\n", "\t\r\n"} {
+		told := ""
+		in := io.MultiReader(strings.NewReader("A"+end), asked(func() (int, error) {
+			if told != "1 A\n" {
+				t.Errorf("%q: told %q before more is read, want line 1", end, told)
+			}
+			return 0, io.EOF
+		}))
+		if err := EachLine(in, func(n int, raw []byte) error { told += fmt.Sprintf("%d %s\n", n, raw); return nil }); err != nil {
+			t.Error(err)
+		}
+	}
+	stop := errors.New("enough")
+	n := 0
+	if err := EachLine(strings.NewReader("A\nB\n"), func(int, []byte) error { n++; return stop }); !errors.Is(err, stop) || n != 1 {
+		t.Errorf("EachLine gives %v after %d lines, want %v after one", err, n, stop)
 	}
 }
 

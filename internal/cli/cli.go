@@ -95,13 +95,18 @@ func (a *app) end(err error) int {
 		return 1
 	}
 	e := fault.Of(err)
+	a.complain(e)
+	return exitCodes[e.Kind]
+}
+
+// complain shows an error, as text or as JSON.
+func (a *app) complain(e *fault.Error) {
 	if a.json {
 		a.words.Fill(e)
 		writeJSON(a.stderr, e)
-	} else {
-		a.textError(e)
+		return
 	}
-	return exitCodes[e.Kind]
+	a.textError(e)
 }
 
 func (a *app) textError(e *fault.Error) {

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -76,6 +77,35 @@ func TestScripts(t *testing.T) {
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){"code": code, "json": jsonValue, "keys": jsonKeys},
 	})
+}
+
+// asked is an input that notes when somebody wants more of it.
+type asked func()
+
+func (f asked) Read([]byte) (int, error) {
+	f()
+	return 0, io.EOF
+}
+
+// Whoever scans sees what became of a code before the next one is scanned,
+// whatever the scanner ends it with.
+func TestScansAreToldAtOnce(t *testing.T) {
+	shop := small(t, t.TempDir())
+	var out bytes.Buffer
+	if code := cli.Main([]string{"delivery", "begin", "crate", "--shop", shop}, nil, &out, &out); code != 0 {
+		t.Fatal(out.String())
+	}
+	for _, args := range [][]string{{"take", "-"}, {"delivery", "scan", "crate"}} {
+		for _, end := range []string{"\n", "\r", "\t"} {
+			var out bytes.Buffer
+			seen := ""
+			in := io.MultiReader(strings.NewReader(handCode+end), asked(func() { seen = out.String() }))
+			code := cli.Main(append(args, "--shop", shop), in, &out, &out)
+			if code != 0 || !strings.Contains(seen, handPart) {
+				t.Errorf("%v, end %q: exit %d, seen before the next scan: %q", args, end, code, seen)
+			}
+		}
+	}
 }
 
 // code N COMMAND... runs a command that must end with exit code N.

@@ -1,8 +1,6 @@
 package cli
 
 import (
-	"bufio"
-	"bytes"
 	"context"
 	"crypto/rand"
 	"errors"
@@ -15,6 +13,7 @@ import (
 	"forkstock/internal/shop"
 	"forkstock/internal/words"
 	"forkstock/inventory"
+	"forkstock/scanner"
 )
 
 func (a *app) deliveryCommand() *cobra.Command {
@@ -150,22 +149,18 @@ func (a *app) scanInto(ctx context.Context, s *shop.Shop, q shop.ScanRequest) er
 	if q.Session == "" {
 		q.Session = rand.Text()
 	}
-	lines := bufio.NewScanner(a.stdin)
-	lines.Split(scannedLines)
 	var failed error
-	for lines.Scan() {
-		q.Number++
-		if q.Text = lines.Text(); strings.TrimSpace(q.Text) == "" {
-			continue
-		}
+	err := a.eachScan(func(number int, text string) error {
+		q.Number, q.Text = number, text
 		out, err := s.ScanInto(ctx, q)
-		if err != nil {
-			if e := fault.Of(err); e.Kind != fault.Invalid {
-				return err
-			}
-			a.textError(fault.Of(err))
+		switch e := fault.Of(err); {
+		case err == nil:
+		case e.Kind == fault.Invalid:
+			a.complain(e)
 			failed = errNo
-			continue
+			return nil
+		default:
+			return err
 		}
 		q.Times = out.Times
 		if out.Bin != "" {
@@ -173,11 +168,11 @@ func (a *app) scanInto(ctx context.Context, s *shop.Shop, q shop.ScanRequest) er
 		}
 		if !a.json {
 			a.scannedInto(out)
-			_ = a.out.Flush() // whoever scans looks at it now
 		}
-	}
-	if err := lines.Err(); err != nil {
-		return fault.New(fault.Invalid, "cli.delivery.unread").WithCause(err)
+		return nil
+	})
+	if err != nil {
+		return err
 	}
 	out, err := s.OpenDelivery(ctx, q.Delivery)
 	if a.json {
@@ -189,21 +184,18 @@ func (a *app) scanInto(ctx context.Context, s *shop.Shop, q shop.ScanRequest) er
 	return errors.Join(err, failed)
 }
 
-// scannedLines splits at CR, LF, both or TAB, as hand scanners end a code.
-func scannedLines(data []byte, end bool) (advance int, line []byte, err error) {
-	if i := bytes.IndexAny(data, "\r\n\t"); i >= 0 {
-		if data[i] == '\r' && i+1 == len(data) && !end {
-			return 0, nil, nil
+// eachScan calls do with each line on standard input that is not blank, and
+// shows at once what that says: whoever scans looks at it now.
+func (a *app) eachScan(do func(number int, text string) error) error {
+	return scanner.EachLine(a.stdin, func(number int, raw []byte) error {
+		text := string(raw)
+		if strings.TrimSpace(text) == "" {
+			return nil
 		}
-		if data[i] == '\r' && i+1 < len(data) && data[i+1] == '\n' {
-			return i + 2, data[:i], nil
-		}
-		return i + 1, data[:i], nil
-	}
-	if end && len(data) > 0 {
-		return len(data), data, nil
-	}
-	return 0, nil, nil
+		err := do(number, text)
+		_ = a.out.Flush() // Main tells
+		return err
+	})
 }
 
 // scannedInto shows one scan.

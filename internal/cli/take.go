@@ -1,11 +1,8 @@
 package cli
 
 import (
-	"bufio"
 	"context"
-	"errors"
 	"fmt"
-	"io"
 	"strconv"
 	"strings"
 
@@ -93,42 +90,36 @@ func (a *app) takesWaiting(ctx context.Context, s *shop.Shop) error {
 // nothing.
 func (a *app) takeLines(ctx context.Context, s *shop.Shop, q shop.TakeRequest) error {
 	out := taken{Job: q.Job, Session: q.Session, Lines: []shop.TakeLine{}, Refused: []refusedLine{}}
-	in := bufio.NewReader(a.stdin)
 	times, waits := "", false
-	for number := 1; ; number++ {
-		line, end := in.ReadString('\n')
-		if end != nil && !errors.Is(end, io.EOF) {
-			return fault.Of(end)
-		}
-		switch text := strings.TrimSpace(line); {
-		case text == "":
-		case strings.HasPrefix(text, "="):
+	err := a.eachScan(func(number int, text string) error {
+		if text = strings.TrimSpace(text); strings.HasPrefix(text, "=") {
 			times = text + "\n"
+			return nil
+		}
+		q.Text, times = times+text, ""
+		if q.Session != "" {
+			q.Key = fmt.Sprintf("take/%s/%d", q.Session, number)
+		}
+		got, err := s.Take(ctx, q)
+		switch e := fault.Of(err); {
+		case err == nil:
+			out.Lines = append(out.Lines, got)
+			waits = waits || got.Waits()
+			if !a.json {
+				a.takeLine(got)
+			}
+		case e.Kind == fault.Invalid || e.Kind == fault.Conflict:
+			out.Refused = append(out.Refused, refusedLine{number, e.Message})
+			if !a.json {
+				a.say("cli.take.refused", number, e.Message)
+			}
 		default:
-			q.Text, times = times+text, ""
-			if q.Session != "" {
-				q.Key = fmt.Sprintf("take/%s/%d", q.Session, number)
-			}
-			got, err := s.Take(ctx, q)
-			switch e := fault.Of(err); {
-			case err == nil:
-				out.Lines = append(out.Lines, got)
-				waits = waits || got.Waits()
-				if !a.json {
-					a.takeLine(got)
-				}
-			case e.Kind == fault.Invalid || e.Kind == fault.Conflict:
-				out.Refused = append(out.Refused, refusedLine{number, e.Message})
-				if !a.json {
-					a.say("cli.take.refused", number, e.Message)
-				}
-			default:
-				return err
-			}
+			return err
 		}
-		if end != nil {
-			break
-		}
+		return nil
+	})
+	if err != nil {
+		return err
 	}
 	if a.json {
 		a.show(&out, nil)

@@ -142,7 +142,6 @@ var openDeliveryTexts = texts{
 	"cli.delivery.dropped":       {"delivery {0} ended, nothing was posted", "Lieferung {0} beendet, nichts wurde gebucht"},
 	"cli.delivery.not_open":      {"there is no open delivery {0}", "es gibt keine offene Lieferung {0}"},
 	"cli.delivery.not_open.hint": {"begin it: forkstock delivery begin NAME", "beginnen: forkstock delivery begin NAME"},
-	"cli.delivery.unread":        {"a line is too long to be a scan", "eine Zeile ist zu lang für einen Scan"},
 	"cli.delivery.said_nothing":  {"nothing was said", "es wurde nichts gesagt"},
 	"cli.flag.for_orders":        {"an order that it is for, by its number or code; once for each", "eine Bestellung, zu der sie gehört, mit Nummer oder Code; für jede einmal"},
 	"cli.flag.tick_pieces":       {"in the pack (default: as ordered)", "in der Packung (sonst: wie bestellt)"},
