@@ -3,14 +3,12 @@ package cli
 import (
 	"cmp"
 	"context"
-	"os"
 	"path/filepath"
 	"strconv"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"forkstock/internal/fault"
 	"forkstock/internal/shop"
 )
 
@@ -50,13 +48,7 @@ func (a *app) bagFlags(flags *pflag.FlagSet, q *shop.BagForm) (photos *[]string)
 // bagPhotos reads pictures when their turn comes.
 func bagPhotos(files []string) (all []shop.Picture) {
 	for _, file := range files {
-		all = append(all, shop.Picture{Name: filepath.Base(file), Load: func() ([]byte, error) {
-			data, err := os.ReadFile(file)
-			if err != nil {
-				return nil, fault.New(fault.NotFound, "cli.bag.no_photo", file).WithCause(err)
-			}
-			return data, nil
-		}})
+		all = append(all, shop.Picture{Name: filepath.Base(file), Load: func() ([]byte, error) { return readFile(file) }})
 	}
 	return all
 }
@@ -70,9 +62,12 @@ func (a *app) bagTold(b shop.Bag, err error) error {
 		if b.Repeated {
 			a.say("cli.bag.repeated")
 		}
-		if b.State == "booked" {
+		switch b.State {
+		case "booked":
 			a.say("cli.bag.booked", b.Bag, a.words.Say("unit."+b.Unit, b.Amount), b.Name(), b.Bin, b.Text)
-		} else {
+		case "dropped":
+			a.say("cli.bag.dropped", b.Bag)
+		default:
 			a.say("cli.bag.aside_now", b.Bag)
 		}
 	})
@@ -179,9 +174,13 @@ func (a *app) bagAside() *cobra.Command {
 	return cmd
 }
 
+func bagNumber(text string) (int64, error) {
+	return number(text, "cli.bag.bad", "inventory.bag_absent.hint")
+}
+
 func (a *app) bagBack() *cobra.Command {
 	cmd := a.command("back BAG", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		n, err := pieces(args[0])
+		n, err := bagNumber(args[0])
 		if err != nil {
 			return err
 		}
@@ -193,14 +192,14 @@ func (a *app) bagBack() *cobra.Command {
 
 func (a *app) bagDrop() *cobra.Command {
 	cmd := a.command("drop BAG", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		n, err := pieces(args[0])
-		if err == nil {
-			err = s.DropBag(ctx, n)
+		n, err := bagNumber(args[0])
+		if err != nil {
+			return err
 		}
-		if err == nil {
-			a.say("cli.bag.dropped", n)
+		if err := s.DropBag(ctx, n); err != nil {
+			return err
 		}
-		return err
+		return a.bagTold(s.BagNumbered(ctx, n))
 	}))
 	cmd.Short = a.words.Say("cli.bag.drop")
 	return cmd

@@ -118,9 +118,9 @@ func (a *app) creditCommand() *cobra.Command {
 
 // complaintOf does something with the complaint of a number, and shows it.
 func (a *app) complaintOf(text string, do func(int64) (shop.Complaint, error)) error {
-	n, err := strconv.ParseInt(text, 10, 64)
+	n, err := number(text, "cli.bad_complaint", "inventory.claim_absent.hint")
 	if err != nil {
-		return fault.New(fault.Invalid, "cli.bad_complaint", text).WithHint("inventory.claim_absent.hint")
+		return err
 	}
 	out, err := do(n)
 	return a.complained(out, err)

@@ -150,9 +150,14 @@ func (a *app) releaseCommand() *cobra.Command {
 }
 
 func pieces(text string) (int64, error) {
+	return number(text, "cli.bad_pieces", "cli.bad_pieces.hint")
+}
+
+// number reads a whole number, or says what it is none of.
+func number(text, not, hint string) (int64, error) {
 	n, err := strconv.ParseInt(text, 10, 64)
 	if err != nil {
-		return 0, fault.New(fault.Invalid, "cli.bad_pieces", text).WithHint("cli.bad_pieces.hint")
+		return 0, fault.New(fault.Invalid, not, text).WithHint(hint)
 	}
 	return n, nil
 }
@@ -297,9 +302,9 @@ func (a *app) expiringCommand() *cobra.Command {
 func (a *app) inspectCommand() *cobra.Command {
 	var note string
 	cmd := a.command("inspect LOT [--reason TEXT]", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		lot, err := strconv.ParseInt(args[0], 10, 64)
+		lot, err := number(args[0], "cli.bad_lot", "inventory.no_lot.hint")
 		if err != nil {
-			return fault.New(fault.Invalid, "cli.bad_lot", args[0]).WithHint("inventory.no_lot.hint")
+			return err
 		}
 		out, err := s.Inspect(ctx, lot, note)
 		if err != nil {

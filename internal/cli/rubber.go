@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -15,14 +14,14 @@ import (
 func (a *app) changeLot() *cobra.Command {
 	var cure *string
 	cmd := a.command("lot LOT --cure DATE", 1, 1, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		number, err := strconv.ParseInt(args[0], 10, 64)
+		lot, err := number(args[0], "cli.bad_lot", "inventory.no_lot.hint")
 		if err != nil {
-			return fault.New(fault.Invalid, "cli.bad_lot", args[0]).WithHint("inventory.no_lot.hint")
+			return err
 		}
 		if cure == nil {
 			return fault.New(fault.Invalid, "shop.no_change").WithHint("catalog.bad_cure.hint")
 		}
-		out, err := s.ChangeLot(ctx, number, *cure)
+		out, err := s.ChangeLot(ctx, lot, *cure)
 		if err != nil {
 			return err
 		}

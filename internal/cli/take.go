@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -41,9 +40,9 @@ func (a *app) takeModeCommand() *cobra.Command {
 		case len(args) == 1:
 			return fault.New(fault.Invalid, "cli.take.does", args[0]).WithHint("cli.take.does.hint", args[0])
 		}
-		n, err := strconv.ParseInt(args[0], 10, 64)
+		n, err := number(args[0], "cli.take.scan", "cli.take.scan.hint")
 		if err != nil {
-			return fault.New(fault.Invalid, "cli.take.scan", args[0]).WithHint("cli.take.scan.hint")
+			return err
 		}
 		answer.Scan, answer.Does = n, args[1]
 		if len(args) == 3 {

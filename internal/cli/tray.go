@@ -163,7 +163,7 @@ func (a *app) brought(out shop.Brought, err error) error {
 func (a *app) trayEnd(name string, back bool) *cobra.Command {
 	var key string
 	cmd := a.command(name+" NUMBER [PIECES] [--key KEY]", 1, 2, a.withShop(func(ctx context.Context, s *shop.Shop, args []string) error {
-		number, err := pieces(args[0])
+		brought, err := number(args[0], "cli.tray.bad_number", "inventory.brought_absent.hint")
 		if err != nil {
 			return err
 		}
@@ -173,7 +173,7 @@ func (a *app) trayEnd(name string, back bool) *cobra.Command {
 				return err
 			}
 		}
-		out, err := s.EndBrought(ctx, number, amount, back, key)
+		out, err := s.EndBrought(ctx, brought, amount, back, key)
 		return a.brought(out, err)
 	}))
 	cmd.Short = a.words.Say("cli.tray." + name)

@@ -30,6 +30,7 @@ var trayTexts = texts{
 	"inventory.tray_passed":         {"tray {0} is that of job {1} by now", "Schale {0} gehört inzwischen zu Auftrag {1}"},
 	"inventory.tray_passed.hint":    {"nothing was changed; put the pieces back on the shelf instead", "nichts wurde geändert; die Stücke stattdessen ins Regal zurücklegen"},
 	"inventory.tray_full":           {"something lies in tray {0}", "in Schale {0} liegt etwas"},
+	"cli.tray.bad_number":           {"{0} is no number of what a customer brought", "{0} ist keine Nummer von etwas Mitgebrachtem"},
 	"inventory.brought_absent":      {"nothing that a customer brought has the number {0}", "nichts Mitgebrachtes hat die Nummer {0}"},
 	"inventory.brought_absent.hint": {"the numbers stand beside it, in the job's tray", "die Nummern stehen daneben, in der Schale des Auftrags"},
 	"inventory.brought_less":        {"{0} of it are left", "davon sind {0} übrig"},
