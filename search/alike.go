@@ -119,14 +119,15 @@ func (f *finder) readAlike(ctx context.Context, tx *store.Tx, all set, groups []
 	for most := need + need/2; ; most = mostLooked {
 		var read []candidate
 		err := tx.Each(ctx, func(scan store.Scan) error {
-			var key string
+			var key, id string
 			c := candidate{tier: meets, known: true}
-			err := scan(&key, &c.part.ID, &c.number, &c.maker, &c.stocked)
-			id := c.part.ID
+			if err := scan(&key, &id, &c.number, &c.maker, &c.stocked); err != nil {
+				return err
+			}
 			c.part, c.why, c.near = by[key].part, by[key].why, by[key].near
 			c.part.ID = id
 			read = append(read, c)
-			return err
+			return nil
 		}, `SELECT `+alikeKey+`, p.id, p.number_norm, p.maker_norm, `+stocked+` FROM part p
 			WHERE p.merged_into IS NULL AND (`+where+`) AND `+alikeKey+` IN (SELECT value FROM json_each(`+placeholder(n+1)+`))
 			ORDER BY 5 DESC, p.number_norm, p.maker_norm LIMIT `+placeholder(n+2), append(slices.Clone(args), jsonList(keys), most)...)
@@ -149,21 +150,6 @@ func (f *finder) readAlike(ctx context.Context, tx *store.Tx, all set, groups []
 			return nil
 		}
 	}
-}
-
-// tallyGroups counts what the groups of a size can be narrowed down to.
-func tallyGroups(groups []*alike, names map[string]string) Tally {
-	roles, legs, by := map[catalog.Role]int{}, map[measure.Length]int{}, map[string]int{}
-	for _, g := range groups {
-		roles[g.part.Role] += g.parts
-		if forLeg(g.part.Role) && g.part.Size.Inner != 0 {
-			legs[g.part.Size.Inner] += g.parts
-		}
-		for maker, n := range g.makers {
-			by[names[maker]] += n
-		}
-	}
-	return Tally{counts(roles), counts(legs), counts(by)}
 }
 
 // grouped counts the parts of the groups of a size.

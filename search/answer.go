@@ -8,6 +8,7 @@ import (
 
 	"forkstock/catalog"
 	"forkstock/internal/fault"
+	"forkstock/internal/measure"
 	"forkstock/internal/store"
 )
 
@@ -61,25 +62,23 @@ func (f *finder) count(ctx context.Context, tx *store.Tx, all []candidate) error
 	if !f.opt.Tally || f.cut || f.uncounted != 0 && !grouped {
 		return nil
 	}
-	norms := map[string]string{}
-	for _, c := range all {
-		norms[c.maker] = ""
-	}
+	t := tallied{map[catalog.Role]int{}, map[measure.Length]int{}, map[string]int{}}
 	if grouped {
 		for _, g := range f.groups {
-			for maker := range g.makers {
-				norms[maker] = ""
+			t.add(g.part, g.parts)
+			for maker, n := range g.makers {
+				t.makers[maker] += n
 			}
 		}
+	} else {
+		for _, c := range all {
+			t.add(c.part, 1)
+			t.makers[c.maker]++
+		}
 	}
-	names, err := makerNames(ctx, tx, norms)
-	if err != nil {
-		return err
-	}
-	if f.hits.Tally = tally(all, names); grouped {
-		f.hits.Tally = tallyGroups(f.groups, names)
-	}
-	return nil
+	makers, err := makersNamed(ctx, tx, t.makers)
+	f.hits.Tally = Tally{counts(t.roles), counts(t.legs), counts(makers)}
+	return err
 }
 
 // forks puts into the answer the forks that the text names or describes.

@@ -84,17 +84,19 @@ func (f *finder) keepOnly(ctx context.Context, tx *store.Tx, found set) error {
 	return err
 }
 
-// tally counts what was found.
-func tally(all []candidate, makers map[string]string) Tally {
-	roles, legs, by := map[catalog.Role]int{}, map[measure.Length]int{}, map[string]int{}
-	for _, c := range all {
-		roles[c.part.Role]++
-		if forLeg(c.part.Role) && c.part.Size.Inner != 0 {
-			legs[c.part.Size.Inner]++
-		}
-		by[makers[c.maker]]++
+// tallied counts parts by what an answer can be narrowed down to.
+type tallied struct {
+	roles  map[catalog.Role]int
+	legs   map[measure.Length]int
+	makers map[string]int // by normal form
+}
+
+// add counts so many parts that are like p.
+func (t tallied) add(p catalog.Part, parts int) {
+	t.roles[p.Role] += parts
+	if forLeg(p.Role) && p.Size.Inner != 0 {
+		t.legs[p.Size.Inner] += parts
 	}
-	return Tally{counts(roles), counts(legs), counts(by)}
 }
 
 // mostCounts is how many ways to narrow down are offered of each kind.
@@ -114,14 +116,16 @@ func counts[T cmp.Ordered](of map[T]int) []Count[T] {
 	return all[:min(len(all), mostCounts)]
 }
 
-// makerNames fills in makers as the catalog writes them, by their normal form.
-func makerNames(ctx context.Context, tx *store.Tx, names map[string]string) (map[string]string, error) {
-	for norm := range names {
-		var name string
-		if _, err := tx.One(ctx, store.Into(&name), `SELECT maker FROM part WHERE maker_norm = $1 ORDER BY number_norm LIMIT 1`, norm); err != nil {
-			return nil, err
-		}
-		names[norm] = name
-	}
-	return names, nil
+// makersNamed gives what was counted by the normal form of makers by their names, as
+// the catalog writes them.
+func makersNamed(ctx context.Context, tx *store.Tx, norms map[string]int) (map[string]int, error) {
+	makers := map[string]int{}
+	err := tx.Each(ctx, func(scan store.Scan) error {
+		var norm, name string
+		err := scan(&norm, &name)
+		makers[name] += norms[norm]
+		return err
+	}, `SELECT k.value, coalesce((SELECT maker FROM part WHERE maker_norm = k.value ORDER BY number_norm LIMIT 1), '')
+		FROM json_each($1) k ORDER BY 1`, jsonList(slices.AppendSeq([]string{}, maps.Keys(norms))))
+	return makers, err
 }
